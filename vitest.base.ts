@@ -1,0 +1,22 @@
+import { readFileSync } from 'node:fs';
+import { type Plugin, defineConfig } from 'vitest/config';
+
+/** Inlines a `.wasm` import as bytes, as the bundles do, so that tests run from source. */
+const wasmBytes: Plugin = {
+  name: 'wasm-bytes',
+  enforce: 'pre',
+  load(id) {
+    if (!id.endsWith('.wasm')) return null;
+    const base64 = readFileSync(id).toString('base64');
+    return `export default Uint8Array.from(atob(${JSON.stringify(base64)}), (c) => c.charCodeAt(0));`;
+  },
+};
+
+/** The one way in which every package is tested: workspace packages are taken from their sources. */
+export const tested = (name: string, include = ['src/**/*.test.ts', 'test/**/*.test.ts']) =>
+  defineConfig({
+    plugins: [wasmBytes],
+    resolve: { conditions: ['@haunch/source'] },
+    ssr: { resolve: { conditions: ['@haunch/source'] } },
+    test: { name, include, testTimeout: 30_000, server: { deps: { inline: ['clipper2-wasm', /@haunch\//] } } },
+  });

@@ -1,0 +1,22 @@
+import type { Point, Ring } from '@haunch/geometry';
+
+/** One thickness reading, mm, with its place on the board where it is known. */
+export interface Reading {
+  readonly thickness: number;
+  readonly at?: Point;
+}
+
+/** A measured sheet or off-cut. Its outline lies in machine coordinates, lower left corner at (0, 0). mm. */
+export interface Board {
+  readonly id: string;
+  /** The stock it is taken from: parts name the stock they want. */
+  readonly stock: string;
+  readonly outline: Ring;
+  /** Mean of the readings. */
+  readonly thickness: number;
+  readonly readings: readonly Reading[];
+  /** The direction of the face grain on the board; null where there is none. */
+  readonly grain: 'x' | 'y' | null;
+  /** Areas that no cutter may enter (screws, clamps, defects). */
+  readonly keepOuts: readonly Ring[];
+}

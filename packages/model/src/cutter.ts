@@ -1,0 +1,58 @@
+/** A cutting tool as it really is. Lengths mm, speeds rev/min. */
+export interface Cutter {
+  readonly id: string;
+  /** The number by which the machine calls it, 1 or more. */
+  readonly number: number;
+  readonly kind: 'router' | 'drill';
+  /** The diameter that it really cuts, measured. */
+  readonly diameter: number;
+  readonly flutes: number;
+  /** Length of the cutting edges. */
+  readonly fluteLength: number;
+  /** Up-cut length of a compression cutter; null for others. */
+  readonly upCutLength: number | null;
+  readonly rpm: number;
+  /** Feed per tooth, mm. */
+  readonly chipLoad: number;
+  /** Deepest cut in one pass, mm. */
+  readonly depthPerPass: number;
+  /** Steepest entry, radians from the sheet's plane. */
+  readonly rampAngle: number;
+}
+
+/** What the machine can do and how its programs are referred. mm, mm/min, mm/s². */
+export interface Machine {
+  readonly name: string;
+  /** Reach of the cutter's tip: x and y from the board's corner; z above and below Z zero. */
+  readonly envelope: { readonly x: readonly [number, number]; readonly y: readonly [number, number]; readonly z: readonly [number, number] };
+  /** Height above the sheet's top at which rapids travel. */
+  readonly clearance: number;
+  readonly rapidRate: number;
+  readonly maxFeed: number;
+  readonly maxRpm: number;
+  readonly acceleration: number;
+  /** Where the program's Z zero is: the sheet's top or the bed that it lies on. */
+  readonly zZero: 'top' | 'bed';
+  /** How deep a cutter may go into the bed sheet. */
+  readonly spoilboard: number;
+  /** Seconds that the spindle needs to come up to speed. */
+  readonly spinUp: number;
+}
+
+/** How parts and slugs are kept from coming loose. mm. */
+export interface Holding {
+  /** Width of a tab, measured along the cut as material left standing. */
+  readonly tabWidth: number;
+  /** Height of a tab above the sheet's underside. */
+  readonly tabHeight: number;
+  /** One tab for each stretch of this length of outline. */
+  readonly tabSpacing: number;
+  /** The fewest tabs that a part may hang on. */
+  readonly fewestTabs: number;
+  /** Slugs narrower than this are cut to chips instead of being held. */
+  readonly clearSlugsBelow: number;
+}
+
+/** How many tabs a loose piece with an outline of this length (mm) must hang on. */
+export const tabsWanted = (holding: Holding, perimeter: number): number =>
+  Math.max(holding.fewestTabs, Math.ceil(perimeter / holding.tabSpacing - 1e-9));

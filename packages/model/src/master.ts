@@ -1,0 +1,108 @@
+import { z } from 'zod';
+
+const pair = z.tuple([z.number(), z.number()]);
+const triple = z.tuple([z.number(), z.number(), z.number()]);
+const id = z.string().min(1).regex(/[^0-9]/, 'an id must not look like an integer');
+
+/** A direction along a world axis, or a unit vector. */
+export const AxisSchema = z.union([z.enum(['+X', '-X', '+Y', '-Y', '+Z', '-Z']), triple]);
+/** One of a plate's two faces: n− is w = 0, n+ is w = thickness. */
+export const FaceSchema = z.enum(['n-', 'n+']);
+
+/** A straight segment to a point, or an arc to it round a centre. `on` names the marks that it follows. */
+export const MasterSegmentSchema = z.strictObject({
+  to: pair,
+  centre: pair.optional(),
+  dir: z.enum(['cw', 'ccw']).optional(),
+  on: z.union([z.string(), z.array(z.string()).readonly()]).optional(),
+}).refine((s) => (s.centre === undefined) === (s.dir === undefined), {
+  message: 'an arc needs both centre and dir',
+});
+
+/** A closed loop: a start point and segments, the last of which returns to it. */
+export const MasterLoopSchema = z.strictObject({ start: pair, segments: z.array(MasterSegmentSchema).min(2).readonly() });
+
+/** A plane of the piece that is a constant plus parts of plates' thicknesses. */
+export const MarkSchema = z.strictObject({
+  id,
+  axis: z.enum(['X', 'Y', 'Z']),
+  constant: z.number(),
+  terms: z.record(z.string(), z.number()),
+});
+
+export const MasterPocketSchema = z.strictObject({ id, face: FaceSchema, depth: z.number().positive(), loop: MasterLoopSchema });
+export const MasterHoleSchema = z.strictObject({
+  id,
+  centre: pair,
+  diameter: z.number().positive(),
+  face: FaceSchema,
+  depth: z.union([z.number().positive(), z.literal('through')]),
+  on: z.array(z.string()).readonly().optional(),
+});
+
+export const MasterPartSchema = z.strictObject({
+  id,
+  name: z.string(),
+  thickness: z.number().positive(),
+  stock: z.string(),
+  frame: z.strictObject({ origin: triple, u: AxisSchema, v: AxisSchema, n: AxisSchema, on: z.string().optional() }),
+  hold: z.enum(['n-', 'n+', 'mid']),
+  grain: z.enum(['u', 'v', 'none']),
+  showFace: FaceSchema,
+  cutFace: FaceSchema,
+  outline: MasterLoopSchema,
+  through: z.array(z.strictObject({ id, loop: MasterLoopSchema })).readonly(),
+  pockets: z.array(MasterPocketSchema).readonly(),
+  holes: z.array(MasterHoleSchema).readonly(),
+});
+
+export const MasterMateSchema = z.strictObject({
+  id,
+  type: z.string(),
+  slotPart: z.string(),
+  slotFeatures: z.array(z.string()).readonly(),
+  enteringPart: z.string(),
+  enteringNote: z.string().optional(),
+  enteringMoves: AxisSchema,
+  locates: z.array(AxisSchema).readonly(),
+  stopsOn: AxisSchema.optional(),
+  note: z.string().optional(),
+});
+
+export const AssemblyStepSchema = z.strictObject({
+  step: z.number().int().positive(),
+  fixed: z.array(z.string()).readonly(),
+  moving: z.array(z.string()).readonly(),
+  move: AxisSchema,
+  travel: z.number(),
+  text: z.string(),
+});
+
+/** `haunch-master` version 1: one drawing of a piece that can be refitted to any sheet. */
+export const MasterSchema = z.strictObject({
+  format: z.literal('haunch-master'),
+  version: z.literal(1),
+  title: z.string(),
+  units: z.literal('mm'),
+  designThickness: z.number().positive(),
+  frame: z.string().optional(),
+  envelope: triple.optional(),
+  holdNotes: z.record(z.string(), z.string()).optional(),
+  marks: z.array(MarkSchema).readonly().default([]),
+  parts: z.array(MasterPartSchema).min(1).readonly(),
+  mates: z.array(MasterMateSchema).readonly().default([]),
+  assembly: z.array(AssemblyStepSchema).readonly().default([]),
+});
+
+export type Face = z.infer<typeof FaceSchema>;
+export type Axis = z.infer<typeof AxisSchema>;
+export type Mark = z.infer<typeof MarkSchema>;
+export type MasterSegment = z.infer<typeof MasterSegmentSchema>;
+export type MasterLoop = z.infer<typeof MasterLoopSchema>;
+export type MasterPocket = z.infer<typeof MasterPocketSchema>;
+export type MasterHole = z.infer<typeof MasterHoleSchema>;
+export type MasterPart = z.infer<typeof MasterPartSchema>;
+export type MasterMate = z.infer<typeof MasterMateSchema>;
+export type AssemblyStep = z.infer<typeof AssemblyStepSchema>;
+/** A master: parts, the marks that their edges lie on, mates and assembly. mm. Plain data. */
+export type Master = z.infer<typeof MasterSchema>;

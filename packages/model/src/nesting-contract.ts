@@ -1,0 +1,52 @@
+import type { Ring } from '@haunch/geometry';
+import type { Layout } from './layout.js';
+
+/** A small item to be placed: its outline as it lies on the table. mm, radians. */
+export interface NestingItem {
+  readonly id: string;
+  readonly outline: Ring;
+  /** The turns it may take, counter-clockwise. */
+  readonly turns: readonly number[];
+  /** The boards it may lie on. */
+  readonly boards: readonly string[];
+}
+
+/** A large object: one board, with the areas that nothing may cover. mm. */
+export interface NestingBoard {
+  readonly id: string;
+  readonly outline: Ring;
+  readonly keepOuts: readonly Ring[];
+}
+
+/** A layout problem: items, boards in order of preference, spacing between items, margin to the board's edge. mm. */
+export interface NestingInstance {
+  readonly items: readonly NestingItem[];
+  readonly boards: readonly NestingBoard[];
+  readonly spacing: number;
+  readonly edgeMargin: number;
+}
+
+/** Randomness and budget, given by the caller: `tick()` answers false when the strategy must stop. */
+export interface NestingRun {
+  random(): number;
+  tick(): boolean;
+}
+
+/** What a strategy can handle. */
+export interface NestingSupports {
+  readonly severalBoards: boolean;
+  readonly keepOuts: boolean;
+  readonly irregularBoards: boolean;
+}
+
+/**
+ * The contract of a nesting strategy, version 1: a generator of ever better complete layouts. The referee,
+ * never the strategy, judges validity and score.
+ */
+export interface NestingStrategy<Options = Readonly<Record<string, unknown>>> {
+  readonly name: string;
+  readonly contract: 1;
+  readonly supports: NestingSupports;
+  readonly defaults: Options;
+  nest(instance: NestingInstance, options: Options, run: NestingRun): Iterable<Layout>;
+}

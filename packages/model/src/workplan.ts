@@ -1,0 +1,39 @@
+import type { Point } from '@haunch/geometry';
+
+/** What a workingstep machines (after ISO 14649). */
+export type WorkingstepKind = 'drilling' | 'hole' | 'pocket' | 'inside profile' | 'outside profile';
+
+/** A tab: a stretch of a profile that stays standing at the bottom. Board coordinates, mm. */
+export interface Tab {
+  readonly at: Point;
+  readonly width: number;
+  readonly height: number;
+  /** The edge that it stands on. */
+  readonly edge: string;
+}
+
+/** One step of the work: a feature of a placed item, its cutter, its depth, how it is held. */
+export interface Workingstep {
+  /** `sheet-1/003 EL.m1`: board, running number, feature. */
+  readonly id: string;
+  readonly kind: WorkingstepKind;
+  readonly item: string;
+  readonly feature: string;
+  readonly cutter: string;
+  /** Depths of the passes below the sheet's top, positive, deepest last. mm */
+  readonly depths: readonly number[];
+  readonly tabs: readonly Tab[];
+  /** What becomes of the piece inside a through cut: none left, cut to chips, held by tabs. */
+  readonly slug: 'none' | 'cut to chips' | 'held' | null;
+  /** Estimated seconds. */
+  readonly seconds: number;
+}
+
+/** What is machined on one board, in order. */
+export interface Workplan {
+  readonly kind: 'workplan';
+  readonly board: string;
+  readonly steps: readonly Workingstep[];
+  /** Estimated seconds for the whole program, tool changes included. */
+  readonly seconds: number;
+}

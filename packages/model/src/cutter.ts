@@ -24,7 +24,11 @@ export interface Cutter {
 export interface Machine {
   readonly name: string;
   /** Reach of the cutter's tip: x and y from the board's corner; z above and below Z zero. */
-  readonly envelope: { readonly x: readonly [number, number]; readonly y: readonly [number, number]; readonly z: readonly [number, number] };
+  readonly envelope: {
+    readonly x: readonly [number, number];
+    readonly y: readonly [number, number];
+    readonly z: readonly [number, number];
+  };
   /** Height above the sheet's top at which rapids travel. */
   readonly clearance: number;
   readonly rapidRate: number;

@@ -1,6 +1,6 @@
 import type { Motion } from '@haunch/geometry';
-import { movePart, partOnTable } from './part-motion.js';
 import type { Part } from './part.js';
+import { movePart, partOnTable } from './part-motion.js';
 
 /** One copy of a part, placed. `motion` takes the part as it lies on the table to board coordinates; it never mirrors. */
 export interface Placement {

@@ -2,7 +2,10 @@ import { z } from 'zod';
 
 const pair = z.tuple([z.number(), z.number()]);
 const triple = z.tuple([z.number(), z.number(), z.number()]);
-const id = z.string().min(1).regex(/[^0-9]/, 'an id must not look like an integer');
+const id = z
+  .string()
+  .min(1)
+  .regex(/[^0-9]/, 'an id must not look like an integer');
 
 /** A direction along a world axis, or a unit vector. */
 export const AxisSchema = z.union([z.enum(['+X', '-X', '+Y', '-Y', '+Z', '-Z']), triple]);
@@ -10,17 +13,22 @@ export const AxisSchema = z.union([z.enum(['+X', '-X', '+Y', '-Y', '+Z', '-Z']),
 export const FaceSchema = z.enum(['n-', 'n+']);
 
 /** A straight segment to a point, or an arc to it round a centre. `on` names the marks that it follows. */
-export const MasterSegmentSchema = z.strictObject({
-  to: pair,
-  centre: pair.optional(),
-  dir: z.enum(['cw', 'ccw']).optional(),
-  on: z.union([z.string(), z.array(z.string()).readonly()]).optional(),
-}).refine((s) => (s.centre === undefined) === (s.dir === undefined), {
-  message: 'an arc needs both centre and dir',
-});
+export const MasterSegmentSchema = z
+  .strictObject({
+    to: pair,
+    centre: pair.optional(),
+    dir: z.enum(['cw', 'ccw']).optional(),
+    on: z.union([z.string(), z.array(z.string()).readonly()]).optional(),
+  })
+  .refine((s) => (s.centre === undefined) === (s.dir === undefined), {
+    message: 'an arc needs both centre and dir',
+  });
 
 /** A closed loop: a start point and segments, the last of which returns to it. */
-export const MasterLoopSchema = z.strictObject({ start: pair, segments: z.array(MasterSegmentSchema).min(2).readonly() });
+export const MasterLoopSchema = z.strictObject({
+  start: pair,
+  segments: z.array(MasterSegmentSchema).min(2).readonly(),
+});
 
 /** A plane of the piece that is a constant plus parts of plates' thicknesses. */
 export const MarkSchema = z.strictObject({
@@ -30,7 +38,12 @@ export const MarkSchema = z.strictObject({
   terms: z.record(z.string(), z.number()),
 });
 
-export const MasterPocketSchema = z.strictObject({ id, face: FaceSchema, depth: z.number().positive(), loop: MasterLoopSchema });
+export const MasterPocketSchema = z.strictObject({
+  id,
+  face: FaceSchema,
+  depth: z.number().positive(),
+  loop: MasterLoopSchema,
+});
 export const MasterHoleSchema = z.strictObject({
   id,
   centre: pair,
@@ -45,7 +58,13 @@ export const MasterPartSchema = z.strictObject({
   name: z.string(),
   thickness: z.number().positive(),
   stock: z.string(),
-  frame: z.strictObject({ origin: triple, u: AxisSchema, v: AxisSchema, n: AxisSchema, on: z.string().optional() }),
+  frame: z.strictObject({
+    origin: triple,
+    u: AxisSchema,
+    v: AxisSchema,
+    n: AxisSchema,
+    on: z.string().optional(),
+  }),
   hold: z.enum(['n-', 'n+', 'mid']),
   grain: z.enum(['u', 'v', 'none']),
   showFace: FaceSchema,

@@ -1,4 +1,4 @@
-import { type Motion, STAY, movePoint, moveRing } from '@haunch/geometry';
+import { type Motion, movePoint, moveRing, STAY } from '@haunch/geometry';
 import type { Contour, Part } from './part.js';
 
 function moveContour<C extends Contour>(m: Motion, c: C): C {

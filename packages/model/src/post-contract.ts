@@ -49,8 +49,21 @@ export interface PostContext {
 /** Motion with coordinates in the dialect's unit; arc centres in its centre mode, solved from rounded ends. */
 export type PostMove =
   | Exclude<Move, { kind: 'linear' | 'rapid' | 'circular' }>
-  | { readonly kind: 'rapid'; readonly x: number; readonly y: number; readonly z: number; readonly from: string }
-  | { readonly kind: 'linear'; readonly x: number; readonly y: number; readonly z: number; readonly feed: number; readonly from: string }
+  | {
+      readonly kind: 'rapid';
+      readonly x: number;
+      readonly y: number;
+      readonly z: number;
+      readonly from: string;
+    }
+  | {
+      readonly kind: 'linear';
+      readonly x: number;
+      readonly y: number;
+      readonly z: number;
+      readonly feed: number;
+      readonly from: string;
+    }
   | {
       readonly kind: 'circular';
       readonly x: number;

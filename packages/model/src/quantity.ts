@@ -7,9 +7,10 @@ export const INCH = 25.4;
  */
 export function readLength(text: string | number): number | { readonly problem: string } {
   if (typeof text === 'number') return Number.isFinite(text) ? text : { problem: `${text} is not a length` };
-  const m = /^\s*([+-]?)\s*(?:(\d+)\s+)?(\d+(?:\.\d*)?|\.\d+)(?:\s*\/\s*(\d+))?\s*(mm|cm|m|in|inch|inches|"|″)?\s*$/i.exec(
-    text,
-  );
+  const m =
+    /^\s*([+-]?)\s*(?:(\d+)\s+)?(\d+(?:\.\d*)?|\.\d+)(?:\s*\/\s*(\d+))?\s*(mm|cm|m|in|inch|inches|"|″)?\s*$/i.exec(
+      text,
+    );
   if (!m) return { problem: `'${text}' is not a length such as 18.2 mm, 0.731 in or 23/32"` };
   const [, sign, whole, number, divisor, unit = 'mm'] = m;
   if (whole !== undefined && divisor === undefined)

@@ -17,7 +17,7 @@ export function readJson(text: string): JsonText | { readonly problem: string; r
     const said = e instanceof Error ? e.message : String(e);
     const position = /position (\d+)/.exec(said)?.[1];
     const line = /line (\d+)/.exec(said)?.[1];
-    const before = position === undefined ? text : text.slice(0, Number(position));
+    const before = position === undefined ? text.trimEnd() : text.slice(0, Number(position));
     return {
       problem:
         text.trim() === ''

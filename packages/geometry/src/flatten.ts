@@ -1,5 +1,5 @@
 import type { Point } from './point.js';
-import { type Ring, type Segment, ringSegments } from './ring.js';
+import { type Ring, ringSegments, type Segment } from './ring.js';
 
 /** The number of chords for an arc: sagitta r(1 − cos(Δ/2)) ≤ tolerance (reference value G4). */
 export function chordCount(radius: number, sweep: number, tolerance: number): number {

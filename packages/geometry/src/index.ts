@@ -1,11 +1,13 @@
+export type { Clip, Polygon } from './clip/clip.js';
+export { loadClip } from './clip/load-clip.js';
+export * from './flatten.js';
 export * from './point.js';
-export * from './snap.js';
 export * from './ring.js';
 export * from './ring-area.js';
 export * from './ring-bounds.js';
 export * from './ring-contains.js';
+export * from './segment-course.js';
 export * from './segment-distance.js';
+export * from './segment-intersections.js';
+export * from './snap.js';
 export * from './transform.js';
-export * from './flatten.js';
-export { type Clip, type Polygon } from './clip/clip.js';
-export { loadClip } from './clip/load-clip.js';

@@ -1,4 +1,4 @@
-import { type Ring, ringSegments, reverseRing } from './ring.js';
+import { type Ring, reverseRing, ringSegments } from './ring.js';
 
 /**
  * Signed area enclosed by a ring, mm²: positive counter-clockwise. Exact for arcs (shoelace plus the
@@ -17,7 +17,8 @@ export function ringArea(r: Ring): number {
 export const ringPerimeter = (r: Ring): number =>
   ringSegments(r).reduce(
     (sum, s) =>
-      sum + (s.kind === 'arc' ? s.radius * Math.abs(s.sweep) : Math.hypot(s.to.x - s.from.x, s.to.y - s.from.y)),
+      sum +
+      (s.kind === 'arc' ? s.radius * Math.abs(s.sweep) : Math.hypot(s.to.x - s.from.x, s.to.y - s.from.y)),
     0,
   );
 

@@ -1,4 +1,5 @@
-import { type Ring, type Segment, ringSegments } from './ring.js';
+import { type Ring, ringSegments, type Segment } from './ring.js';
+import { arcHolds } from './segment-course.js';
 
 /** An axis-parallel box, mm. */
 export interface Box {
@@ -22,11 +23,11 @@ export function segmentBounds(s: Segment): Box {
   let minY = Math.min(s.from.y, s.to.y);
   let maxY = Math.max(s.from.y, s.to.y);
   if (s.kind === 'arc') {
-    const start = Math.atan2(s.from.y - s.centre.y, s.from.x - s.centre.x);
-    if (angleInSweep(0, start, s.sweep)) maxX = Math.max(maxX, s.centre.x + s.radius);
-    if (angleInSweep(Math.PI / 2, start, s.sweep)) maxY = Math.max(maxY, s.centre.y + s.radius);
-    if (angleInSweep(Math.PI, start, s.sweep)) minX = Math.min(minX, s.centre.x - s.radius);
-    if (angleInSweep(-Math.PI / 2, start, s.sweep)) minY = Math.min(minY, s.centre.y - s.radius);
+    const { centre: c, radius: r } = s;
+    if (arcHolds(s, c.x + r, c.y)) maxX = Math.max(maxX, c.x + r);
+    if (arcHolds(s, c.x, c.y + r)) maxY = Math.max(maxY, c.y + r);
+    if (arcHolds(s, c.x - r, c.y)) minX = Math.min(minX, c.x - r);
+    if (arcHolds(s, c.x, c.y - r)) minY = Math.min(minY, c.y - r);
   }
   return { minX, minY, maxX, maxY };
 }

@@ -20,7 +20,10 @@ export function pointInRing(r: Ring, p: Point): 'inside' | 'outside' | 'on' {
     else if (down && side < 0) winding--;
     if (s.kind === 'arc' && Math.hypot(p.x - s.centre.x, p.y - s.centre.y) < s.radius) {
       // Inside the circle: the point is in the lens when it is on the arc's side of the chord.
-      const inLens = s.sweep > 0 ? side < 0 || (side === 0 && downRightOpen(s, p)) : side > 0 || (side === 0 && !downRightOpen(s, p));
+      const inLens =
+        s.sweep > 0
+          ? side < 0 || (side === 0 && downRightOpen(s, p))
+          : side > 0 || (side === 0 && !downRightOpen(s, p));
       if (inLens) winding += s.sweep > 0 ? 1 : -1;
     }
   }

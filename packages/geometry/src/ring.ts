@@ -1,4 +1,4 @@
-import { type Point, distance } from './point.js';
+import { distance, type Point } from './point.js';
 import { snap } from './snap.js';
 
 /**

@@ -1,21 +1,24 @@
 import type { Point } from './point.js';
 import type { Ring, Segment } from './ring.js';
 import { ringSegments } from './ring.js';
-import { angleInSweep } from './ring-bounds.js';
+import { arcHolds } from './segment-course.js';
 
-/** The point of a segment nearest to `p`. */
+/** The point of a segment nearest to `p`; for the very centre of an arc, where all are alike, its start. */
 export function nearestOnSegment(s: Segment, p: Point): Point {
   if (s.kind === 'line') {
     const dx = s.to.x - s.from.x;
     const dy = s.to.y - s.from.y;
     const l2 = dx * dx + dy * dy;
-    const t = l2 === 0 ? 0 : Math.max(0, Math.min(1, ((p.x - s.from.x) * dx + (p.y - s.from.y) * dy) / l2));
-    return { x: s.from.x + t * dx, y: s.from.y + t * dy };
+    const t = l2 === 0 ? 0 : ((p.x - s.from.x) * dx + (p.y - s.from.y) * dy) / l2;
+    if (t <= 0) return s.from;
+    return t >= 1 ? s.to : { x: s.from.x + t * dx, y: s.from.y + t * dy };
   }
-  const a = Math.atan2(p.y - s.centre.y, p.x - s.centre.x);
-  const start = Math.atan2(s.from.y - s.centre.y, s.from.x - s.centre.x);
-  if (angleInSweep(a, start, s.sweep))
-    return { x: s.centre.x + s.radius * Math.cos(a), y: s.centre.y + s.radius * Math.sin(a) };
+  const rx = p.x - s.centre.x;
+  const ry = p.y - s.centre.y;
+  const l = Math.hypot(rx, ry);
+  if (l === 0) return s.from;
+  if (arcHolds(s, p.x, p.y))
+    return { x: s.centre.x + (rx * s.radius) / l, y: s.centre.y + (ry * s.radius) / l };
   const df = Math.hypot(p.x - s.from.x, p.y - s.from.y);
   const dt = Math.hypot(p.x - s.to.x, p.y - s.to.y);
   return df <= dt ? s.from : s.to;

@@ -41,7 +41,8 @@ export function clipOf(m: MainModule): Clip {
     for (const polygon of polygons) {
       const flat = new Float64Array(polygon.length * 3);
       polygon.forEach((p, i) => {
-        if (!Number.isFinite(p.x) || !Number.isFinite(p.y)) throw new RangeError('clip: a corner is not finite');
+        if (!Number.isFinite(p.x) || !Number.isFinite(p.y))
+          throw new RangeError('clip: a corner is not finite');
         flat[i * 3] = p.x;
         flat[i * 3 + 1] = p.y;
       });
@@ -73,11 +74,35 @@ export function clipOf(m: MainModule): Clip {
       guard((own) => take(own(m.IntersectD(put(a, own), put(b, own), m.FillRule.NonZero, PRECISION)))),
     grow: (polygons, by, tolerance) =>
       guard((own) =>
-        take(own(m.InflatePathsD(put(polygons, own), by, m.JoinType.Round, m.EndType.Polygon, 2, PRECISION, tolerance))),
+        take(
+          own(
+            m.InflatePathsD(
+              put(polygons, own),
+              by,
+              m.JoinType.Round,
+              m.EndType.Polygon,
+              2,
+              PRECISION,
+              tolerance,
+            ),
+          ),
+        ),
       ),
     sweep: (polylines, radius, tolerance) =>
       guard((own) =>
-        take(own(m.InflatePathsD(put(polylines, own), radius, m.JoinType.Round, m.EndType.Round, 2, PRECISION, tolerance))),
+        take(
+          own(
+            m.InflatePathsD(
+              put(polylines, own),
+              radius,
+              m.JoinType.Round,
+              m.EndType.Round,
+              2,
+              PRECISION,
+              tolerance,
+            ),
+          ),
+        ),
       ),
   };
 }

@@ -1,0 +1,373 @@
+import type { Point } from '@haunch/geometry';
+import { type Diagnostic, diagnosticsOf, type Locus } from '@haunch/model';
+
+const read = diagnosticsOf('read');
+const times = (n: number, one: string, many = `${one}s`): string => (n === 1 ? `1 ${one}` : `${n} ${many}`);
+const mm = (v: number): string => `${Number(v.toFixed(4))} mm`;
+const place = (p: Point): string => `(${Number(p.x.toFixed(3))}, ${Number(p.y.toFixed(3))})`;
+
+/** Where an entity stands, as a locus. */
+export const entityLocus = (
+  file: string,
+  e: { readonly line: number; readonly handle: string | null },
+): Locus => ({
+  file,
+  line: e.line,
+  ...(e.handle === null ? {} : { handle: e.handle }),
+});
+
+// ---- The file as a file -----------------------------------------------------------------------------
+
+export const notDxf = (file: string, found: string, hint: string): Diagnostic =>
+  read('error', 'not-dxf', `This is not a DXF file: ${found}.`, { file, line: 1 }, hint);
+
+export const binaryDxf = (file: string): Diagnostic =>
+  read(
+    'error',
+    'binary-dxf',
+    'This is a binary DXF file, which is not read yet.',
+    { file },
+    'Save or export it again as a text (ASCII) DXF.',
+  );
+
+export const truncated = (file: string, line: number, doing: string): Diagnostic =>
+  read(
+    'error',
+    'truncated',
+    `The file ends too early, ${doing}.`,
+    { file, line },
+    'Copy or export it again: a complete DXF closes with a line 0 and a line EOF.',
+  );
+
+export const badGroupCode = (file: string, line: number, found: string): Diagnostic =>
+  read(
+    'error',
+    'bad-group-code',
+    `A group code (an integer) was expected here, but the line holds '${found}'.`,
+    { file, line },
+    'A line is missing or was added above this place; export the file again.',
+  );
+
+export const badNumber = (
+  at: { file: string; line: number; handle: string | null },
+  entity: string,
+  code: number,
+  found: string,
+): Diagnostic =>
+  read(
+    'error',
+    'bad-number',
+    `Group ${code} of this ${entity} must be a finite number of sensible size, but it is '${found.trim().slice(0, 40)}'.`,
+    entityLocus(at.file, at),
+    found.includes(',')
+      ? 'Numbers in a DXF are written with a decimal point, never with a comma.'
+      : 'Correct the number in the drawing and export it again.',
+  );
+
+export const missingValue = (
+  at: { file: string; line: number; handle: string | null },
+  entity: string,
+  code: number,
+): Diagnostic =>
+  read(
+    'error',
+    'missing-value',
+    `This ${entity} has no group ${code}, without which it has no place or size.`,
+    entityLocus(at.file, at),
+    'Export the file again; the entity was not written completely.',
+  );
+
+export const wrongEncoding = (file: string): Diagnostic =>
+  read(
+    'warning',
+    'wrong-encoding',
+    'The file should be in UTF-8, by its version, but it is not; it was read as code page ANSI_1252.',
+    { file },
+    'Check names with letters beyond a to z.',
+  );
+
+export const outsideSection = (file: string, line: number, entity: string): Diagnostic =>
+  read(
+    'warning',
+    'outside-section',
+    `A ${entity} stands outside of any section; it and those after it were read as if they stood in ENTITIES.`,
+    { file, line },
+    'The program that wrote the file left out a SECTION; check that the drawing is complete.',
+  );
+
+// ---- Entities ---------------------------------------------------------------------------------------
+
+export interface Tally {
+  readonly count: number;
+  readonly first: { readonly line: number; readonly handle: string | null };
+}
+
+export const unknownEntity = (file: string, type: string, t: Tally, blocks: readonly string[]): Diagnostic =>
+  read(
+    'warning',
+    'unknown-entity',
+    blocks.length > 0
+      ? `${times(t.count, `${type} entity`, `${type} entities`)} left out: the contents of block ${blocks.map((b) => `'${b}'`).join(', ')} are not read.`
+      : `${times(t.count, `${type} entity`, `${type} entities`)} left out: this type is not read.`,
+    entityLocus(file, t.first),
+    blocks.length > 0
+      ? 'Resolve (explode) the blocks in the drawing if they hold contours that are to be cut.'
+      : 'Convert them to lines, arcs or polylines if they are to be cut.',
+  );
+
+export const noSize = (file: string, type: string, t: Tally): Diagnostic =>
+  read(
+    'warning',
+    'no-size',
+    `${times(t.count, `${type} entity`, `${type} entities`)} without any size left out.`,
+    entityLocus(file, t.first),
+    'They can be deleted from the drawing.',
+  );
+
+export const notFlat = (file: string, type: string, t: Tally): Diagnostic =>
+  read(
+    'warning',
+    'not-flat',
+    `${times(t.count, `${type} entity`, `${type} entities`)} left out: not parallel to the drawing plane.`,
+    entityLocus(file, t.first),
+    'Flat parts are drawn in the XY plane; turn or flatten these entities.',
+  );
+
+export const paperSpace = (file: string, t: Tally): Diagnostic =>
+  read(
+    'note',
+    'paper-space',
+    `${times(t.count, 'entity', 'entities')} in paper space or invisible left out.`,
+    entityLocus(file, t.first),
+    'Only what is drawn visibly in model space is cut.',
+  );
+
+export const emptyDrawing = (file: string): Diagnostic =>
+  read(
+    'warning',
+    'empty-drawing',
+    'The file holds nothing that is read.',
+    { file },
+    'Check that the contours are in model space, and that they are lines, arcs, circles or polylines.',
+  );
+
+// ---- Unit -------------------------------------------------------------------------------------------
+
+export const noUnit = (file: string, reason: string): Diagnostic =>
+  read(
+    'warning',
+    'no-unit',
+    `The file states no unit. ${reason}`,
+    { file },
+    'Say which unit it is drawn in: mm, cm, m or inch.',
+  );
+
+export const oddUnit = (file: string, reason: string): Diagnostic =>
+  read(
+    'warning',
+    'odd-unit',
+    `The unit that the file states may be wrong: ${reason}`,
+    { file },
+    'Measure a part on the screen; if it is wrong, give the unit: mm, cm, m or inch.',
+  );
+
+// ---- Parts out of loops -----------------------------------------------------------------------------
+
+export const hiddenLayer = (file: string, layer: string, count: number): Diagnostic =>
+  read(
+    'note',
+    'hidden-layer',
+    `${times(count, 'entity', 'entities')} on layer '${layer}' left out: the layer is off or frozen.`,
+    { file },
+    'Switch the layer on in the drawing if it is to be cut.',
+  );
+
+export const doubledLines = (file: string, t: Tally, at: Point): Diagnostic =>
+  read(
+    'warning',
+    'doubled-lines',
+    `${times(t.count, 'entity', 'entities')} drawn a second time in the same place removed.`,
+    { ...entityLocus(file, t.first), at },
+    'Nothing is cut twice; delete the duplicates to silence this.',
+  );
+
+export const openOutline = (
+  file: string,
+  e: { readonly line: number; readonly handle: string | null },
+  at: Point,
+  to: Point,
+  gap: number,
+): Diagnostic =>
+  read(
+    'error',
+    'open-outline',
+    `A contour is open: its ends at ${place(at)} and ${place(to)} are ${mm(gap)} apart.`,
+    { ...entityLocus(file, e), at },
+    gap <= 1
+      ? `Close it in the drawing, or allow gaps up to ${mm(Math.ceil(gap * 100) / 100)} to be joined.`
+      : 'Draw the missing piece, or put lines that are not to be cut on a layer that is off.',
+  );
+
+export const moreOpenOutlines = (file: string, count: number): Diagnostic =>
+  read(
+    'error',
+    'open-outline',
+    `${times(count, 'further contour')} open, not listed one by one.`,
+    { file },
+    'Mend the listed ones first.',
+  );
+
+export const looseLine = (file: string, t: Tally, at: Point): Diagnostic =>
+  read(
+    'warning',
+    'loose-line',
+    `${times(t.count, 'loose line')} left out: they bound no closed contour.`,
+    { ...entityLocus(file, t.first), at },
+    'If something is to be cut there, draw it as a closed contour.',
+  );
+
+export const joinedGap = (file: string, count: number, widest: number, at: Point): Diagnostic =>
+  read(
+    'warning',
+    'joined-gap',
+    `${times(count, 'gap')} between line ends joined; the widest was ${mm(widest)}.`,
+    { file, at },
+    'Look at the place, and draw the ends together if it is not as meant.',
+  );
+
+export const sharedEdge = (
+  file: string,
+  e: { readonly line: number; readonly handle: string | null },
+  at: Point,
+  count: number,
+): Diagnostic =>
+  read(
+    'warning',
+    'shared-edge',
+    `${times(count, 'edge')} drawn once for two neighbouring contours; each contour was given its own.`,
+    { ...entityLocus(file, e), at },
+    'Two parts cannot share a saw kerf of their own; lay them out apart before cutting.',
+  );
+
+export const selfCrossing = (
+  file: string,
+  e: { readonly line: number; readonly handle: string | null },
+  at: Point,
+): Diagnostic =>
+  read(
+    'error',
+    'self-crossing',
+    `A contour crosses itself at ${place(at)}.`,
+    { ...entityLocus(file, e), at },
+    'Draw it as one simple closed curve.',
+  );
+
+export const crossingCurves = (
+  file: string,
+  e: { readonly line: number; readonly handle: string | null },
+  other: number,
+  at: Point,
+): Diagnostic =>
+  read(
+    'error',
+    'crossing-curves',
+    `Two contours cross each other at ${place(at)} (the other begins on line ${other}).`,
+    { ...entityLocus(file, e), at },
+    'Unite them in the drawing, or put each part on a layer of its own.',
+  );
+
+export const sheetBorder = (
+  file: string,
+  e: { readonly line: number; readonly handle: string | null },
+): Diagnostic =>
+  read(
+    'warning',
+    'sheet-border',
+    'A rectangle round all parts was taken for the border of the sheet and left out.',
+    entityLocus(file, e),
+    'Delete it from the drawing, or switch its layer off, to silence this.',
+  );
+
+export const pocketRead = (
+  file: string,
+  e: { readonly line: number; readonly handle: string | null },
+  part: string,
+  count: number,
+  what: string,
+  depth: number,
+  why: string,
+): Diagnostic =>
+  read(
+    'note',
+    'pocket',
+    `${times(count, 'closed curve')} read as ${times(count, what)} ${mm(depth)} deep, by ${why}.`,
+    { ...entityLocus(file, e), part },
+    'Check the depth.',
+  );
+
+export const byLayerRead = (file: string, layers: number): Diagnostic =>
+  read(
+    'note',
+    'by-layer',
+    `Each of the ${layers} layers was read by itself, because contours of different layers cover each other.`,
+    { file },
+    'If the layers mean operations instead of parts, mend the contours that cross.',
+  );
+
+export const pointsLeftOut = (file: string, t: Tally): Diagnostic =>
+  read(
+    'note',
+    'point',
+    `${times(t.count, 'point')} left out: nothing is cut at a point.`,
+    entityLocus(file, t.first),
+    'Draw a circle where a hole is wanted.',
+  );
+
+export const pocketWithoutDepth = (
+  file: string,
+  e: { readonly line: number; readonly handle: string | null },
+  layer: string,
+): Diagnostic =>
+  read(
+    'error',
+    'pocket-without-depth',
+    `A recess on layer '${layer}' states no depth.`,
+    entityLocus(file, e),
+    'Give the curve an elevation below 0 (group 38), or a depth (group 39).',
+  );
+
+export const strayFeature = (
+  file: string,
+  e: { readonly line: number; readonly handle: string | null },
+  what: string,
+): Diagnostic =>
+  read(
+    'warning',
+    'stray-feature',
+    `${what} lies in no part and was left out.`,
+    entityLocus(file, e),
+    'Move it into its part, or delete it.',
+  );
+
+export const noParts = (file: string): Diagnostic =>
+  read(
+    'error',
+    'no-parts',
+    'The drawing holds no closed contour, so no part.',
+    { file },
+    'Outlines must be closed curves of lines, arcs, circles or polylines on layers that are on.',
+  );
+
+export const renamedPart = (
+  file: string,
+  e: { readonly line: number; readonly handle: string | null },
+  part: string,
+  layer: string,
+): Diagnostic =>
+  read(
+    'note',
+    'renamed-part',
+    `The part on layer '${layer}' is called '${part}', so that its name is unique and does not look like a number.`,
+    { ...entityLocus(file, e), part },
+    'Rename the layer for another name.',
+  );

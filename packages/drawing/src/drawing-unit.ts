@@ -1,0 +1,160 @@
+import type { Diagnostic } from '@haunch/model';
+import { noUnit, oddUnit } from './diagnostics.js';
+import type { DrawingUnit, Entity, UnitName } from './drawing.js';
+import { HEADER_UNITS } from './dxf/insunits.js';
+
+const FACTORS: Readonly<Record<UnitName, number>> = { mm: 1, cm: 10, m: 1000, inch: 25.4 };
+/** The order in which units are tried: an earlier one wins where two explain a drawing equally well. */
+const TRIED: readonly UnitName[] = ['mm', 'inch', 'm', 'cm'];
+
+/** Thicknesses in which sheets are sold, mm; inch sizes by their fraction. Common practice, no source. */
+const USUAL_THICKNESSES: readonly number[] = [
+  3, 3.6, 4, 5, 6, 6.5, 8, 9, 10, 12, 15, 16, 18, 19, 21, 22, 24, 25, 27, 30, 3.175, 5.2, 5.55625, 6.35,
+  9.525, 11.90625, 12.7, 15.08125, 15.875, 18.25625, 19.05, 25.4,
+];
+/** A drawn width this near to a usual thickness counts as one, mm. */
+const NEAR = 0.02;
+
+/** What can be told of a drawing's size before its unit is known, in drawing units. */
+interface Clues {
+  readonly extent: number;
+  /** The lengths of short straight edges and how often they occur, the commonest first. */
+  readonly shortEdges: readonly { readonly length: number; readonly count: number }[];
+}
+
+function cluesOf(entities: readonly Entity[]): Clues {
+  let [minX, minY, maxX, maxY] = [Infinity, Infinity, -Infinity, -Infinity];
+  const lengths = new Map<number, number>();
+  const see = (x: number, y: number) => {
+    minX = Math.min(minX, x);
+    maxX = Math.max(maxX, x);
+    minY = Math.min(minY, y);
+    maxY = Math.max(maxY, y);
+  };
+  const edge = (a: { x: number; y: number }, b: { x: number; y: number }) => {
+    see(a.x, a.y);
+    see(b.x, b.y);
+    const rounded = Number(Math.hypot(b.x - a.x, b.y - a.y).toPrecision(4));
+    if (rounded > 0) lengths.set(rounded, (lengths.get(rounded) ?? 0) + 1);
+  };
+  for (const e of entities) {
+    if (e.kind === 'line') edge(e.from, e.to);
+    if (e.kind === 'circle' || e.kind === 'arc') {
+      see(e.centre.x - e.radius, e.centre.y - e.radius);
+      see(e.centre.x + e.radius, e.centre.y + e.radius);
+    }
+    if (e.kind === 'polyline') {
+      const n = e.vertices.length;
+      for (let i = 0; i < (e.closed ? n : n - 1); i++) {
+        const v = e.vertices[i]!;
+        const w = e.vertices[(i + 1) % n]!;
+        if (v.bulge === 0) edge(v, w);
+        else {
+          see(v.x, v.y);
+          see(w.x, w.y);
+        }
+      }
+    }
+  }
+  const extent = maxX >= minX ? Math.max(maxX - minX, maxY - minY) : 0;
+  const shortEdges = [...lengths]
+    .filter(([length]) => length * 4 < extent)
+    .map(([length, count]) => ({ length, count }))
+    .sort((a, b) => b.count - a.count || a.length - b.length)
+    .slice(0, 5);
+  return { extent, shortEdges };
+}
+
+/** The commonest short edge that is a usual thickness in this unit, if any. */
+const thicknessIn = (clues: Clues, unit: UnitName) =>
+  clues.shortEdges.find(
+    ({ length, count }) =>
+      count >= 2 && USUAL_THICKNESSES.some((t) => Math.abs(length * FACTORS[unit] - t) <= NEAR),
+  );
+
+const sensible = (extent: number): boolean => extent >= 30 && extent <= 6000;
+const figure = (v: number): string => String(Number(v.toPrecision(4)));
+
+interface Guess {
+  readonly name: UnitName;
+  readonly reason: string | null;
+}
+
+/** The likeliest unit with its reason; millimetres without one where nothing speaks for another. */
+function guessUnit(clues: Clues): Guess {
+  for (const name of TRIED) {
+    const edge = thicknessIn(clues, name);
+    if (edge === undefined || !sensible(clues.extent * FACTORS[name])) continue;
+    const meant = Number((edge.length * FACTORS[name]).toFixed(2));
+    return {
+      name,
+      reason: `${edge.count} edges are ${figure(edge.length)} long, which is ${meant} mm drawn in ${name}`,
+    };
+  }
+  if (clues.extent > 0 && !sensible(clues.extent)) {
+    const fitting = TRIED.filter(
+      (u) => clues.extent * FACTORS[u] >= 200 && clues.extent * FACTORS[u] <= 3500,
+    );
+    if (fitting.length === 1)
+      return {
+        name: fitting[0]!,
+        reason: `it is ${figure(clues.extent)} across, which is a usual size only in ${fitting[0]}`,
+      };
+  }
+  return { name: 'mm', reason: null };
+}
+
+/**
+ * Settles the unit of a drawing: the one given, else the header's, else a guess from its size and the widths in
+ * it, else millimetres. Only what is told is doubted aloud; a header's unit is never overruled.
+ */
+export function unitOfDrawing(
+  entities: readonly Entity[],
+  insunits: number | null,
+  given: UnitName | undefined,
+  file: string,
+): { readonly unit: DrawingUnit; readonly diagnostics: readonly Diagnostic[] } {
+  if (given !== undefined)
+    return {
+      unit: {
+        name: given,
+        factor: FACTORS[given],
+        basis: 'given',
+        reason: `The unit was given as ${given}.`,
+      },
+      diagnostics: [],
+    };
+  const clues = cluesOf(entities);
+  const guess = guessUnit(clues);
+  const header = insunits === null ? undefined : HEADER_UNITS.get(insunits);
+  if (header !== undefined) {
+    const across = clues.extent * header.factor;
+    const doubts =
+      clues.extent > 0 && !sensible(across)
+        ? `the drawing would be ${figure(across)} mm across${guess.reason !== null && guess.name !== header.name ? `; ${guess.name} is likelier, as ${guess.reason}` : ''}.`
+        : guess.reason !== null &&
+            guess.name !== header.name &&
+            thicknessIn(clues, nameOf(header.name)) === undefined
+          ? `${guess.name} is likelier than ${header.name}, as ${guess.reason}.`
+          : null;
+    return {
+      unit: { ...header, basis: 'header', reason: `The file states ${header.name} ($INSUNITS ${insunits}).` },
+      diagnostics: doubts === null ? [] : [oddUnit(file, doubts)],
+    };
+  }
+  const reason =
+    guess.reason === null
+      ? 'Nothing speaks for another unit, so millimetres were assumed.'
+      : `It was taken as ${guess.name}: ${guess.reason}.`;
+  return {
+    unit: {
+      name: guess.name,
+      factor: FACTORS[guess.name],
+      basis: guess.reason === null ? 'assumed' : 'guessed',
+      reason,
+    },
+    diagnostics: entities.length === 0 ? [] : [noUnit(file, reason)],
+  };
+}
+
+const nameOf = (name: string): UnitName => (name in FACTORS ? (name as UnitName) : 'mm');

@@ -1,0 +1,106 @@
+import type { Point } from '@haunch/geometry';
+import { lieOf, placeOf } from './entity-place.js';
+import { plainMtext, plainText } from './plain-text.js';
+import { readLwpolyline, readPolyline } from './polyline-readers.js';
+import type { EntityReader } from './raw-entity.js';
+import type { Tags } from './tags.js';
+
+/** Two heights further apart than this many drawing units do not lie in one plane. */
+const FLAT = 0.01;
+const DEGREE = Math.PI / 180;
+
+const pointAt = (t: Tags, mirrored: boolean): Point => ({
+  x: mirrored ? -t.number(10) + 0 : t.number(10),
+  y: t.number(20),
+});
+
+// LINE, POINT and MTEXT are in world coordinates whatever their extrusion direction is.
+const readLine: EntityReader = (t) => {
+  const from = pointAt(t, false);
+  const to = { x: t.number(11), y: t.number(21) };
+  const z = t.numberOr(30, 0);
+  if (Math.abs(z - t.numberOr(31, z)) > FLAT) return 'not flat';
+  if (from.x === to.x && from.y === to.y) return 'no size';
+  return { kind: 'line', ...placeOf(t, z, false), from, to };
+};
+
+const readPoint: EntityReader = (t) => ({
+  kind: 'point',
+  ...placeOf(t, t.numberOr(30, 0), false),
+  at: pointAt(t, false),
+});
+
+const readCircle: EntityReader = (t) => {
+  const lie = lieOf(t);
+  if (lie === 'tilted') return 'not flat';
+  const mirrored = lie === 'mirrored';
+  const centre = pointAt(t, mirrored);
+  const radius = t.number(40);
+  if (radius <= 0) return 'no size';
+  return { kind: 'circle', ...placeOf(t, t.numberOr(30, 0), mirrored), centre, radius };
+};
+
+const readArc: EntityReader = (t, following) => {
+  const circle = readCircle(t, following);
+  if (typeof circle === 'string' || circle.kind !== 'circle') return circle;
+  const start = t.number(50) * DEGREE;
+  const end = t.number(51) * DEGREE;
+  const full = 2 * Math.PI;
+  let sweep = (((end - start) % full) + full) % full;
+  if (sweep < 1e-9 || full - sweep < 1e-9) {
+    // Equal angles: the arc goes all the way round, as 0 to 360 degrees do.
+    return circle;
+  }
+  if (sweep > full - 1e-4) sweep = full - 1e-4;
+  // Seen from behind, an angle a is π − a and the arc runs from its end to its start.
+  const a = lieOf(t) === 'mirrored' ? Math.PI - end : start;
+  const on = (angle: number): Point => ({
+    x: circle.centre.x + circle.radius * Math.cos(angle),
+    y: circle.centre.y + circle.radius * Math.sin(angle),
+  });
+  return { ...circle, kind: 'arc', from: on(a), to: on(a + sweep), bulge: Math.tan(sweep / 4) };
+};
+
+const readText: EntityReader = (t) => {
+  const lie = lieOf(t);
+  if (lie === 'tilted') return 'not flat';
+  const text = plainText(t.text(1));
+  if (text.trim() === '') return 'no size';
+  const turn = t.numberOr(50, 0) * DEGREE;
+  return {
+    kind: 'text',
+    ...placeOf(t, t.numberOr(30, 0), lie === 'mirrored'),
+    at: pointAt(t, lie === 'mirrored'),
+    text,
+    height: Math.abs(t.numberOr(40, 1)),
+    turn,
+  };
+};
+
+const readMtext: EntityReader = (t) => {
+  // Long contents come in pieces: groups 3, then the last piece in group 1.
+  const pieces = t.codes.flatMap((code, i) => (code === 3 ? [t.values[i]!] : []));
+  const text = plainMtext([...pieces, t.text(1)].join(''));
+  if (text === '') return 'no size';
+  const turn = t.has(11) ? Math.atan2(t.numberOr(21, 0), t.numberOr(11, 1)) : t.numberOr(50, 0) * DEGREE;
+  return {
+    kind: 'text',
+    ...placeOf(t, t.numberOr(30, 0), false),
+    at: pointAt(t, false),
+    text,
+    height: Math.abs(t.numberOr(40, 1)),
+    turn,
+  };
+};
+
+/** The types of entities that are read, by their names in the file. A new type is a new row. */
+export const ENTITY_READERS: ReadonlyMap<string, EntityReader> = new Map<string, EntityReader>([
+  ['LINE', readLine],
+  ['ARC', readArc],
+  ['CIRCLE', readCircle],
+  ['LWPOLYLINE', readLwpolyline],
+  ['POLYLINE', readPolyline],
+  ['TEXT', readText],
+  ['MTEXT', readMtext],
+  ['POINT', readPoint],
+]);

@@ -1,0 +1,3 @@
+export * from './drawing.js';
+export * from './find-parts.js';
+export * from './read-dxf.js';

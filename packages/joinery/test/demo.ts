@@ -1,3 +1,4 @@
+/// <reference types="node" />
 import { readFileSync } from 'node:fs';
 import type { Master } from '@haunch/model';
 import { readMaster } from '../src/index.js';

@@ -1,0 +1,35 @@
+import { Command, CommanderError } from 'commander';
+import { BAD_INPUT, UsageError } from './exit.js';
+import { makeCommand } from './make-command.js';
+import { proveCommand } from './prove-command.js';
+import { readCommand } from './read-command.js';
+import { refitCommand } from './refit-command.js';
+
+const exit = (code: number): void => {
+  process.exitCode = code;
+};
+
+const program = new Command('haunch')
+  .description('one master drawing, refitted to the sheet you have and the cutter you have, and proved before it is cut')
+  .version('0.0.0');
+for (const command of [readCommand(exit), refitCommand(exit), makeCommand(exit), proveCommand(exit)]) {
+  command.exitOverride();
+  program.addCommand(command);
+}
+program.exitOverride();
+
+try {
+  await program.parseAsync();
+} catch (e) {
+  if (e instanceof CommanderError) exit(e.exitCode === 0 ? 0 : BAD_INPUT);
+  else if (e instanceof UsageError) {
+    process.stderr.write(`error: ${e.message}\n`);
+    exit(BAD_INPUT);
+  } else {
+    // A fault of ours: say so in one line, with the trace only on request.
+    process.stderr.write(`error: a fault inside haunch: ${e instanceof Error ? e.message : String(e)}\n`);
+    process.stderr.write('  hint: please report it with the files that led to it; HAUNCH_TRACE=1 prints where it happened\n');
+    if (process.env.HAUNCH_TRACE && e instanceof Error) process.stderr.write(`${e.stack}\n`);
+    exit(70);
+  }
+}

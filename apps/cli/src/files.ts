@@ -1,0 +1,70 @@
+import { existsSync, mkdirSync, readFileSync, renameSync, rmSync, statSync, writeFileSync } from 'node:fs';
+import { dirname, join, resolve } from 'node:path';
+import { UsageError } from './exit.js';
+
+/** Reads a file that the command names. @throws UsageError with a plain sentence. */
+export function readInput(path: string): Uint8Array {
+  try {
+    if (statSync(path).isDirectory()) throw new UsageError(`${path} is a folder, not a file`);
+    return readFileSync(path);
+  } catch (e) {
+    if (e instanceof UsageError) throw e;
+    throw new UsageError(`${path} cannot be read: ${e instanceof Error && 'code' in e && e.code === 'ENOENT' ? 'there is no such file' : String((e as Error).message)}`);
+  }
+}
+
+/** Reads files named relative to another file; undefined when one is not there. */
+export const besideFile =
+  (file: string) =>
+  (name: string): Uint8Array | undefined => {
+    const path = resolve(dirname(file), name);
+    return existsSync(path) && statSync(path).isFile() ? readFileSync(path) : undefined;
+  };
+
+function writeTemporary(path: string, text: string): string {
+  mkdirSync(dirname(path), { recursive: true });
+  const temporary = `${path}.part`;
+  writeFileSync(temporary, text);
+  return temporary;
+}
+
+/** Writes one file: to a temporary name, then renamed. @throws UsageError when it exists and may not be replaced. */
+export function writeOutput(path: string, text: string, replace: boolean): void {
+  if (existsSync(path) && !replace) throw new UsageError(`${path} exists already; --replace overwrites it`);
+  try {
+    renameSync(writeTemporary(path, text), path);
+  } catch (e) {
+    throw new UsageError(`${path} cannot be written: ${(e as Error).message}`);
+  }
+}
+
+/** Whether a folder holds what an earlier `haunch make` wrote. */
+function madeBefore(folder: string): boolean {
+  try {
+    return (JSON.parse(readFileSync(join(folder, 'report.json'), 'utf8')) as { format?: unknown }).format === 'haunch-report';
+  } catch {
+    return false;
+  }
+}
+
+/**
+ * Writes a set of files below a folder: all to temporary names first, then renamed, so that a fault leaves the
+ * folder as it was. Files of an earlier make are replaced; any other file of the same name is not.
+ * @returns how many files were replaced.
+ * @throws UsageError when something stands in the way; nothing is changed then.
+ */
+export function writeFolder(folder: string, files: ReadonlyMap<string, string>, replace: boolean): number {
+  const there = [...files.keys()].filter((name) => existsSync(join(folder, name)));
+  if (there.length > 0 && !replace && !madeBefore(folder))
+    throw new UsageError(`${join(folder, there[0]!)} exists already and was not written by haunch; choose another folder or give --replace`);
+  // Programs and drawings of an earlier make that this one does not write again would be taken for current ones.
+  const temporaries: string[] = [];
+  try {
+    for (const [name, text] of files) temporaries.push(writeTemporary(join(folder, name), text));
+  } catch (e) {
+    for (const t of temporaries) rmSync(t, { force: true });
+    throw new UsageError(`${folder} cannot be written: ${(e as Error).message}`);
+  }
+  for (const t of temporaries) renameSync(t, t.slice(0, -'.part'.length));
+  return there.length;
+}

@@ -1,0 +1,54 @@
+import { type Joinery, defaultAllowances, findJoints, fitParts, refitMaster } from '@haunch/joinery';
+import { type Diagnostic, type Master, type Outcome, type Part, fail, ok } from '@haunch/model';
+import { unknownName } from './diagnostics.js';
+import type { Job } from './job.js';
+import type { Pieces } from './load-pieces.js';
+
+/** Parts refitted to real thicknesses, with clearances and reliefs, and the joints between them. */
+export interface FittedParts {
+  /** The refitted master before clearances; null for drawings. */
+  readonly master: Master | null;
+  readonly parts: readonly Part[];
+  readonly joinery: Joinery;
+}
+
+/** The allowances that the job's fit asks for. */
+function allowancesOf(job: Job) {
+  const { family, clearance, ends, seat, perJoint } = job.settings.fit;
+  const usual = defaultAllowances(family, clearance);
+  return {
+    ...usual,
+    ends: ends === undefined ? usual.ends : { ...usual.ends, wanted: ends },
+    seat: seat === undefined ? usual.seat : { ...usual.seat, wanted: seat },
+    perJoint: Object.fromEntries(
+      Object.entries(perJoint).map(([joint, wanted]) => [joint, { thickness: defaultAllowances(family, wanted).thickness }]),
+    ),
+  };
+}
+
+/** Refits, finds the joints, applies clearances and reliefs for these thicknesses (mm, by part id). */
+export function fittedParts(job: Job, pieces: Pieces, thicknesses: Readonly<Record<string, number>>): Outcome<FittedParts> {
+  const none: Joinery = { joints: [], contacts: [] };
+  if (!pieces.master) return ok({ master: null, parts: pieces.loose, joinery: none });
+  const unknown = Object.keys(job.settings.fit.perJoint).filter((id) => !pieces.master!.mates.some((m) => m.id === id));
+  if (unknown.length > 0)
+    return fail(
+      ...unknown.map((id): Diagnostic =>
+        unknownName('joint', id, 'fit.perJoint', job.file, job.lineOf(['fit', 'perJoint', id])),
+      ),
+    );
+  const refitted = refitMaster(pieces.master, { thicknesses });
+  if (!refitted.ok) return refitted;
+  const joinery = findJoints(refitted.value, allowancesOf(job));
+  if (!joinery.ok) return joinery;
+  const { form, surplus } = job.settings.relief;
+  const parts = fitParts(refitted.value, joinery.value, {
+    relief: form === 'none' ? null : { form, surplus, radius: job.router.diameter / 2 },
+  });
+  if (!parts.ok) return parts;
+  return ok({ master: refitted.value, parts: [...parts.value, ...pieces.loose], joinery: joinery.value }, [
+    ...refitted.diagnostics,
+    ...joinery.diagnostics,
+    ...parts.diagnostics,
+  ]);
+}

@@ -1,0 +1,17 @@
+export * from './job-schema.js';
+export * from './job.js';
+export * from './merge-pieces.js';
+export { type SourceReader, type Pieces, loadPieces } from './load-pieces.js';
+export { type FittedParts, fittedParts } from './fitted-parts.js';
+export { type LaidBoard, type LaidJob, type PlacedItem, layJob } from './lay-job.js';
+export * from './posts.js';
+export * from './make.js';
+export * from './prove-against.js';
+export * from './describe-file.js';
+export * from './refit-file.js';
+export * from './report-schema.js';
+export * from './report.js';
+export { type ReportPictures, reportHtml } from './report-html.js';
+export { type Outputs, UNPROVED_LINE, outputsOf } from './outputs.js';
+export { CAUTIONS } from './cautions.js';
+export { notProved, jointNotWanted } from './diagnostics.js';

@@ -1,0 +1,152 @@
+import { readLength } from '@haunch/model';
+import { z } from 'zod';
+
+/** A length as people write it: a number of millimetres, `"18.2 mm"`, `"0.731 in"`, `"23/32\""`. Becomes mm. */
+export const LengthSchema = z
+  .union([z.number(), z.string()])
+  .transform((value, context): number => {
+    const length = readLength(value);
+    if (typeof length === 'number') return length;
+    context.addIssue({ code: 'custom', message: length.problem });
+    return z.NEVER;
+  });
+
+/** A length greater than zero. */
+export const PositiveLengthSchema = LengthSchema.refine((mm) => mm > 0, { message: 'must be greater than zero' });
+
+const name = z
+  .string()
+  .min(1)
+  .regex(/[^0-9]/, 'a name must not look like an integer')
+  .regex(/^[^\\/:*?"<>|\s][^\\:*?"<>|\s]*$/, 'a name holds no blanks and none of \\ : * ? " < > |');
+const fileName = name.regex(/^[^/]+$/, 'a name that becomes a file name holds no /');
+const place = z.tuple([LengthSchema, LengthSchema]);
+
+/** A piece to be made: a master, or a drawing of flat parts, and how many. */
+export const JobPieceSchema = z.strictObject({
+  /** File name, beside the job file: `….json` a master, `….dxf` a drawing. */
+  source: z.string().min(1),
+  count: z.number().int().min(1).max(500).default(1),
+  /** Put before every part's id, where two sources use the same ids. */
+  prefix: name.optional(),
+  /** Design thickness of a drawing that does not state one. */
+  thickness: PositiveLengthSchema.optional(),
+  /** Unit of a drawing that does not state one. */
+  unit: z.enum(['mm', 'cm', 'm', 'inch']).optional(),
+  /** Which stock a part is cut from, by part id, where it is not what the source says. */
+  stock: z.record(z.string(), z.string()).default({}),
+});
+
+/** A thickness reading: the value alone, or with the place where it was taken. */
+export const JobReadingSchema = z.union([
+  PositiveLengthSchema,
+  z.strictObject({ thickness: PositiveLengthSchema, at: place }),
+]);
+
+/** A board as measured. `width` runs along the machine's X, `height` along Y. */
+export const JobBoardSchema = z.strictObject({
+  id: fileName,
+  /** Name by which parts ask for it; the board's id when left out. */
+  stock: z.string().optional(),
+  width: PositiveLengthSchema,
+  height: PositiveLengthSchema,
+  readings: z.array(JobReadingSchema).min(1, 'a board needs at least one thickness reading'),
+  grain: z.enum(['x', 'y', 'none']).default('x'),
+  /** Rectangles that no cutter may enter: [x0, y0, x1, y1]. */
+  keepOuts: z.array(z.tuple([LengthSchema, LengthSchema, LengthSchema, LengthSchema])).default([]),
+  /** How many boards like this there are; copies are named id-2, id-3 … */
+  count: z.number().int().min(1).max(100).default(1),
+});
+
+/** A cutter as measured. */
+export const JobCutterSchema = z.strictObject({
+  id: name,
+  number: z.number().int().min(1),
+  kind: z.enum(['router', 'drill']).default('router'),
+  diameter: PositiveLengthSchema,
+  flutes: z.number().int().min(1).default(2),
+  fluteLength: PositiveLengthSchema.default(25),
+  upCutLength: PositiveLengthSchema.nullable().default(null),
+  rpm: z.number().positive(),
+  chipLoad: PositiveLengthSchema,
+  depthPerPass: PositiveLengthSchema,
+  rampDegrees: z.number().positive().max(45).default(5),
+});
+
+const range = z.tuple([LengthSchema, LengthSchema]);
+
+/** The machine and the post-processor that writes for it. */
+export const JobMachineSchema = z.strictObject({
+  name: z.string().default('router'),
+  post: z.string().default('@haunch/post-rs274ngc'),
+  postOptions: z.record(z.string(), z.unknown()).default({}),
+  envelope: z
+    .strictObject({ x: range, y: range, z: range })
+    .default({ x: [-20, 2600], y: [-20, 1300], z: [-40, 120] }),
+  clearance: PositiveLengthSchema.default(10),
+  rapidRate: z.number().positive().default(15_000),
+  maxFeed: z.number().positive().default(8_000),
+  maxRpm: z.number().positive().default(24_000),
+  acceleration: z.number().positive().default(1_000),
+  zZero: z.enum(['top', 'bed']).default('bed'),
+  spoilboard: LengthSchema.default(0.5),
+  spinUp: z.number().min(0).default(5),
+});
+
+/** How tight joints shall be. */
+export const JobFitSchema = z.strictObject({
+  family: z.enum(['drive', 'snug', 'slip']).default('snug'),
+  /** Total clearance of plate in slot; the family's aim when left out. */
+  clearance: LengthSchema.optional(),
+  /** Total clearance of a tenon's width in its mortise's length. */
+  ends: LengthSchema.optional(),
+  /** Clearance where laps bottom on each other. */
+  seat: LengthSchema.optional(),
+  /** Total clearance of single joints, by mate id. */
+  perJoint: z.record(z.string(), LengthSchema).default({}),
+});
+
+/** Corner relief: its form, and how far the sharp corner lies inside it. */
+export const JobReliefSchema = z.strictObject({
+  form: z.enum(['diagonal', 'along the wall', 'least', 'none']).default('diagonal'),
+  surplus: LengthSchema.default(0.1),
+});
+
+/** How parts are held until they are lifted off. */
+export const JobHoldingSchema = z.strictObject({
+  tabWidth: PositiveLengthSchema.default(8),
+  tabHeight: PositiveLengthSchema.default(3),
+  tabSpacing: PositiveLengthSchema.default(500),
+  fewestTabs: z.number().int().min(1).default(2),
+  clearSlugsBelow: LengthSchema.default(10),
+});
+
+/** How parts are laid out. */
+export const JobLaySchema = z.strictObject({
+  edgeMargin: LengthSchema.default(10),
+  /** Material left standing between two cuts: spacing between parts = cutter + web. */
+  web: LengthSchema.default(4),
+  /** Counted work: placements tried before the best layout so far is taken. */
+  effort: z.number().int().min(1).max(10_000_000).default(4_000),
+});
+
+/** The job file, `haunch-job` version 1. Lengths may be numbers (mm) or text with a unit. */
+export const JobSchema = z.strictObject({
+  format: z.literal('haunch-job'),
+  version: z.literal(1),
+  title: z.string(),
+  seed: z.number().int().min(0).default(1),
+  pieces: z.array(JobPieceSchema).min(1),
+  boards: z.array(JobBoardSchema).min(1),
+  cutters: z.array(JobCutterSchema).min(1),
+  machine: JobMachineSchema.prefault({}),
+  fit: JobFitSchema.prefault({}),
+  relief: JobReliefSchema.prefault({}),
+  holding: JobHoldingSchema.prefault({}),
+  lay: JobLaySchema.prefault({}),
+});
+
+/** A job file after reading: every length in mm, every default filled in. */
+export type JobFile = z.output<typeof JobSchema>;
+/** A piece of a job, read. */
+export type JobPiece = z.output<typeof JobPieceSchema>;

@@ -1,0 +1,131 @@
+import type { Clip } from '@haunch/geometry';
+import {
+  type Board,
+  type Diagnostic,
+  type Layout,
+  type NestingInstance,
+  type NestingItem,
+  type Outcome,
+  type Part,
+  fail,
+  ok,
+  partOnTable,
+  placePart,
+} from '@haunch/model';
+import { type RefereeReport, checkLayout, instanceProblems, makeConstructive, runNesting, seededRandom, ticks } from '@haunch/nesting';
+import { drawnForOther, layoutInvalid, noBoardForStock, noRoom, refitSpacing } from './diagnostics.js';
+import { type FittedParts, fittedParts } from './fitted-parts.js';
+import type { Job } from './job.js';
+import type { Pieces } from './load-pieces.js';
+
+/** A part where it lies on its board, as it is cut. Board coordinates, mm. */
+export interface PlacedItem {
+  readonly item: string;
+  readonly piece: number;
+  readonly part: Part;
+}
+
+/** One board with what is cut from it. */
+export interface LaidBoard {
+  readonly board: Board;
+  readonly items: readonly PlacedItem[];
+  /** Share of the board's area that the parts' outlines cover. */
+  readonly use: number;
+}
+
+/** A job laid out: parts fitted to the very boards that they lie on. */
+export interface LaidJob {
+  readonly fitted: FittedParts;
+  readonly layout: Layout;
+  readonly referee: RefereeReport;
+  readonly boards: readonly LaidBoard[];
+  /** Real thickness of each part: that of its board. */
+  readonly thicknesses: Readonly<Record<string, number>>;
+}
+
+/** The boards that a part may be cut from. */
+const boardsFor = (job: Job, pieces: Pieces, part: string): Board[] => {
+  const stock = pieces.stock.get(part);
+  return job.boards.filter((b) => stock === undefined || b.stock === stock);
+};
+
+const QUARTER = Math.PI / 2;
+
+/** The turns that bring a part's grain along a board's; any quarter turn where either has none. */
+function turnsFor(part: Part, board: Board): number[] {
+  if (part.grain === null || board.grain === null) return [0, QUARTER, 2 * QUARTER, 3 * QUARTER];
+  const along = (part.grain === 'u') === (board.grain === 'x');
+  return along ? [0, 2 * QUARTER] : [QUARTER, 3 * QUARTER];
+}
+
+function instanceOf(job: Job, pieces: Pieces, parts: readonly Part[]): NestingInstance {
+  return {
+    items: parts.map((part): NestingItem => {
+      const boards = boardsFor(job, pieces, part.id);
+      // The contract's turns belong to the item, so boards of another grain than the first are left out.
+      const same = boards.filter((b) => b.grain === boards[0]!.grain);
+      return {
+        id: part.id,
+        outline: partOnTable(part).outline.ring,
+        turns: turnsFor(part, boards[0]!),
+        boards: same.map((b) => b.id),
+      };
+    }),
+    boards: job.boards.map(({ id, outline, keepOuts }) => ({ id, outline, keepOuts })),
+    spacing: job.router.diameter + job.settings.lay.web,
+    edgeMargin: job.settings.lay.edgeMargin,
+  };
+}
+
+/**
+ * Lays the job out: parts are refitted to the thickest board of their stock, placed, refitted to the board
+ * each lies on with placements frozen, and checked by the referee once more. Deterministic for the job's seed.
+ */
+export function layJob(job: Job, pieces: Pieces, clip: Clip, stop: () => boolean = () => false): Outcome<LaidJob> {
+  const ids = [...(pieces.master?.parts.map((p) => p.id) ?? []), ...pieces.loose.map((p) => p.id)];
+  const homeless = ids.filter((id) => boardsFor(job, pieces, id).length === 0);
+  if (homeless.length > 0)
+    return fail(
+      ...homeless.map((id) => noBoardForStock(id, pieces.stock.get(id) ?? '', [...new Set(job.boards.map((b) => b.stock))])),
+    );
+  const thickest = Object.fromEntries(
+    ids.map((id) => [id, Math.max(...boardsFor(job, pieces, id).map((b) => b.thickness))]),
+  );
+  const first = fittedParts(job, pieces, thickest);
+  if (!first.ok) return first;
+
+  const instance = instanceOf(job, pieces, first.value.parts);
+  const problems = instanceProblems(instance);
+  if (problems.some((p) => p.level === 'error')) return fail(...problems);
+  const budget = ticks(job.settings.lay.effort);
+  const run = { random: seededRandom(job.settings.seed), tick: () => !stop() && budget() };
+  const strategy = makeConstructive(clip);
+  const { layout, report } = runNesting(strategy, instance, strategy.defaults, run);
+  if (!report.valid) return fail(...report.violations.map((v) => layoutInvalid(v.message, { board: v.board, part: v.items[0] ?? '' })));
+  if (layout.unplaced.length > 0)
+    return fail(...layout.unplaced.map((id) => noRoom(id, boardsFor(job, pieces, id).map((b) => b.id))));
+
+  const boardOf = new Map(layout.placements.map((p) => [p.item, job.boards.find((b) => b.id === p.board)!]));
+  const thicknesses = Object.fromEntries(ids.map((id) => [id, boardOf.get(id)!.thickness]));
+  const again = ids.some((id) => thicknesses[id] !== thickest[id]) ? fittedParts(job, pieces, thicknesses) : first;
+  if (!again.ok) return again;
+  const refitted = again === first ? instance : instanceOf(job, pieces, again.value.parts);
+  const referee = checkLayout(refitted, layout);
+  if (!referee.valid)
+    return fail(...referee.violations.map((v) => refitSpacing(v.message, { board: v.board, part: v.items[0] ?? '' })));
+
+  const parts = new Map(again.value.parts.map((p) => [p.id, p]));
+  const boards = job.boards
+    .map((board): LaidBoard => ({
+      board,
+      items: layout.placements
+        .filter((p) => p.board === board.id)
+        .map((p) => ({ item: p.item, piece: 1, part: placePart(parts.get(p.item)!, p) })),
+      use: referee.use.find((u) => u.board === board.id)?.share ?? 0,
+    }))
+    .filter((b) => b.items.length > 0);
+  const warnings: Diagnostic[] = pieces.loose
+    .filter((p) => p.thickness !== null && p.thickness !== thicknesses[p.id])
+    .map((p) => drawnForOther(p.id, p.thickness!, thicknesses[p.id]!));
+  return ok({ fitted: again.value, layout, referee, boards, thicknesses }, [...again.diagnostics, ...problems, ...warnings]);
+}

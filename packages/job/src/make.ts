@@ -1,0 +1,139 @@
+import { loadClip } from '@haunch/geometry';
+import { type Diagnostic, type JointProof, type Outcome, type PostProcessor, type Program, type Proof, fail, ok } from '@haunch/model';
+import { writeProgram } from '@haunch/nc/write';
+import { type Plan, planBoard } from '@haunch/planner';
+import { type AsCutBoard, judgeJoints, proveProgram } from '@haunch/proof';
+import { postOptions, stopped, unknownPost } from './diagnostics.js';
+import { type Job, readJob } from './job.js';
+import { type LaidBoard, type LaidJob, layJob } from './lay-job.js';
+import { type Pieces, type SourceReader, loadPieces } from './load-pieces.js';
+import { type PostFactory, POSTS } from './posts.js';
+
+/** The stages of the chain, in order, as progress names them. */
+export type MakeStage = 'read' | 'lay' | 'plan' | 'post' | 'prove';
+
+/** What `makeJob` needs; everything from outside comes in here. */
+export interface MakeInput {
+  readonly text: string;
+  readonly file: string;
+  readonly source: SourceReader;
+  /** Post-processors by package name; the project's own when left out. */
+  readonly posts?: Readonly<Record<string, PostFactory>>;
+  /** Told when a stage begins, and for which board. */
+  readonly progress?: (stage: MakeStage, board?: string) => void;
+  /** Asked between steps and within the layout; true stops the work. */
+  readonly stop?: () => boolean;
+}
+
+/** One board with its plan, its program and what the program would cut. */
+export interface MadeBoard extends LaidBoard {
+  readonly plan: Plan;
+  readonly program: Program;
+  readonly proof: Proof;
+  readonly asCut: AsCutBoard;
+}
+
+/** A job carried through the whole chain. `pass` only when every program is proved and every joint as wanted. */
+export interface Made {
+  readonly kind: 'made';
+  readonly pass: boolean;
+  readonly job: Job;
+  readonly laid: LaidJob;
+  readonly boards: readonly MadeBoard[];
+  /** Joints judged across all boards. */
+  readonly joints: readonly JointProof[];
+  readonly diagnostics: readonly Diagnostic[];
+}
+
+/** A job read, with its pieces and its layout: what a program is proved against. */
+export interface PreparedJob {
+  readonly job: Job;
+  readonly pieces: Pieces;
+  readonly laid: LaidJob;
+}
+
+const pause = (): Promise<void> => new Promise((resolve) => setTimeout(resolve, 0));
+
+/** Reads, refits and lays out a job: the first half of `makeJob`, and all that `proveAgainstJob` needs. */
+export async function prepareJob(input: MakeInput): Promise<Outcome<PreparedJob>> {
+  input.progress?.('read');
+  const job = readJob(input.text, input.file);
+  if (!job.ok) return job;
+  const pieces = loadPieces(job.value, input.source);
+  if (!pieces.ok) return pieces;
+  const clip = await loadClip();
+  input.progress?.('lay');
+  await pause();
+  const laid = layJob(job.value, pieces.value, clip, input.stop);
+  if (!laid.ok) return laid;
+  if (input.stop?.()) return fail(stopped('lay'));
+  return ok({ job: job.value, pieces: pieces.value, laid: laid.value }, [
+    ...job.diagnostics,
+    ...pieces.diagnostics,
+    ...laid.diagnostics,
+  ]);
+}
+
+/** The post-processor that the job names, with its options. */
+export function postOf(job: Job, posts: Readonly<Record<string, PostFactory>>): Outcome<PostProcessor> {
+  const { post, postOptions: options } = job.settings.machine;
+  const factory = posts[post];
+  if (!factory) return fail(unknownPost(post, Object.keys(posts).sort(), job.file, job.lineOf(['machine', 'post'])));
+  const made = factory(options);
+  if ('problem' in made) return fail(postOptions(post, made.problem, job.file, job.lineOf(['machine', 'postOptions'])));
+  return ok(made);
+}
+
+/**
+ * The whole chain from a job's text to proved programs. The outcome fails when a stage cannot go on; a program
+ * that was written but breaks a rule gives a `Made` with `pass` false, so that its findings can be shown.
+ * Writes no file. Same input and same version: same result, to the byte.
+ */
+export async function makeJob(input: MakeInput): Promise<Outcome<Made>> {
+  const prepared = await prepareJob(input);
+  if (!prepared.ok) return prepared;
+  const { job, laid } = prepared.value;
+  const post = postOf(job, input.posts ?? POSTS);
+  if (!post.ok) return post;
+  const clip = await loadClip();
+  const mating = new Set(laid.fitted.joinery.contacts.map((c) => c.edge));
+  const said: Diagnostic[] = [...prepared.diagnostics];
+  const boards: MadeBoard[] = [];
+  for (const laidBoard of laid.boards) {
+    const { board, items } = laidBoard;
+    input.progress?.('plan', board.id);
+    await pause();
+    if (input.stop?.()) return fail(stopped('plan'));
+    const plan = planBoard({ board, items, mating, cutters: job.cutters, machine: job.machine, holding: job.holding });
+    if (!plan.ok) return plan;
+    said.push(...plan.diagnostics);
+    input.progress?.('post', board.id);
+    const program = writeProgram(plan.value.toolpath, post.value, { title: job.settings.title });
+    if (!program.ok) return program;
+    said.push(...program.diagnostics);
+    input.progress?.('prove', board.id);
+    await pause();
+    if (input.stop?.()) return fail(stopped('prove'));
+    const proved = proveProgram({
+      text: program.value.text,
+      board,
+      items,
+      joints: laid.fitted.joinery.joints,
+      thicknesses: laid.thicknesses,
+      cutters: job.cutters,
+      machine: job.machine,
+      holding: job.holding,
+      clip,
+    });
+    if (!proved.ok) return proved;
+    said.push(...proved.diagnostics);
+    boards.push({ ...laidBoard, plan: plan.value, program: program.value, ...proved.value });
+  }
+  const joints = judgeJoints(
+    laid.fitted.joinery.joints,
+    boards.map((b) => b.asCut),
+    laid.thicknesses,
+  );
+  const pass = boards.every((b) => b.proof.pass) && joints.every((j) => j.verdict === 'as wanted');
+  return ok({ kind: 'made', pass, job, laid, boards, joints, diagnostics: said }, said);
+}

@@ -1,0 +1,39 @@
+import { formatDxf, formatSvg, pictureOfParts, sheetOfParts } from '@haunch/drawing';
+import { partOnTable } from '@haunch/model';
+import { layoutPicture } from './layout-picture.js';
+import type { Made } from './make.js';
+import { layoutPath, partPath, programPath, reportOf } from './report.js';
+import { reportHtml } from './report-html.js';
+import type { Report } from './report-schema.js';
+
+/** The first line of a program that breaks a rule and is written all the same. */
+export const UNPROVED_LINE = '(UNPROVED: this program broke rules or joints are not as wanted - see report.json)';
+
+/** Everything that `haunch make` writes: paths below the output folder and their text. */
+export interface Outputs {
+  readonly report: Report;
+  readonly files: ReadonlyMap<string, string>;
+}
+
+/**
+ * The files of a made job: programs, layouts, parts, report. Programs of a job that did not pass carry a first
+ * line that says so; whether to write them at all is for the caller to decide.
+ */
+export function outputsOf(made: Made): Outputs {
+  const files = new Map<string, string>();
+  const report = reportOf(made);
+  const pictures: Record<string, string> = {};
+  for (const b of made.boards) {
+    const parts = b.items.map((i) => i.part);
+    const picture = formatSvg(layoutPicture(b));
+    pictures[b.board.id] = picture;
+    files.set(programPath(b.board.id, b.program.extension), made.pass ? b.program.text : `${UNPROVED_LINE}\n${b.program.text}`);
+    files.set(layoutPath(b.board.id, 'dxf'), formatDxf(sheetOfParts(parts, { title: `${made.job.settings.title}: ${b.board.id}` })));
+    files.set(layoutPath(b.board.id, 'svg'), picture);
+  }
+  const onTable = made.laid.fitted.parts.map(partOnTable);
+  for (const part of onTable) files.set(partPath(part.id), formatDxf(sheetOfParts([part], { title: `${part.id} ${part.name}` })));
+  files.set('report.json', `${JSON.stringify(report, null, 1)}\n`);
+  files.set('report.html', reportHtml(report, { boards: pictures, parts: formatSvg(pictureOfParts(onTable, { title: made.job.settings.title })) }));
+  return { report, files };
+}

@@ -1,0 +1,124 @@
+import type { Report } from './report-schema.js';
+
+const escape = (text: string): string =>
+  text.replace(/[&<>"']/g, (c) => ({ '&': '&amp;', '<': '&lt;', '>': '&gt;', '"': '&quot;', "'": '&#39;' })[c]!);
+const mm = (n: number | null, digits = 3): string => (n === null ? 'not measured' : `${(Math.round(n * 10 ** digits) / 10 ** digits + 0).toFixed(digits)}`);
+const minutes = (s: number): string => (s < 90 ? `${Math.round(s)} s` : `${Math.floor(s / 60)} min ${String(Math.round(s % 60)).padStart(2, '0')} s`);
+const SIGN: Readonly<Record<string, string>> = { 'as wanted': '✓', tight: '▲', slack: '▽', blocked: '✕', unknown: '?', pass: '✓', fail: '✕', 'not judged': '–' };
+const verdict = (word: string): string => `<span class="v ${word.replaceAll(' ', '-')}"><span aria-hidden="true">${SIGN[word] ?? ''}</span> ${escape(word)}</span>`;
+
+/** A small scale of clearance: the wanted value as a line, the as-cut range as a bar. */
+function scale(least: number | null, most: number | null, wanted: number): string {
+  if (least === null || most === null) return '';
+  const [from, to] = [wanted - 0.2, wanted + 0.3];
+  const x = (v: number): number => Math.round(Math.max(0, Math.min(1, (v - from) / (to - from))) * 1000) / 10;
+  const width = Math.max(1.5, x(most) - x(least));
+  return `<svg class="scale" viewBox="0 0 100 12" role="img" aria-label="as cut ${mm(least)} to ${mm(most)} mm, wanted ${mm(wanted)} mm"><line x1="0" y1="6" x2="100" y2="6" class="axis"/>${from < 0 && to > 0 ? `<line x1="${x(0)}" y1="3" x2="${x(0)}" y2="9" class="axis"/>` : ''}<rect x="${x(least)}" y="3.5" width="${width}" height="5" rx="1" class="range"/><line x1="${x(wanted)}" y1="0" x2="${x(wanted)}" y2="12" class="wanted"/></svg>`;
+}
+
+const STYLE = `
+:root{color-scheme:light dark;--paper:#faf7f1;--ink:#23211c;--soft:#6b6558;--line:#d8d0c0;--card:#fffdf8;--good:#2f6b3c;--bad:#a3341f;--open:#7a5a00;--accent:#3d5a73}
+@media (prefers-color-scheme:dark){:root{--paper:#1d1b17;--ink:#ece6d9;--soft:#a79f8e;--line:#423d33;--card:#26231e;--good:#8ecb98;--bad:#f0957f;--open:#e3c069;--accent:#9dbdd8}}
+*{box-sizing:border-box}body{margin:0;background:var(--paper);color:var(--ink);font:17px/1.5 system-ui,sans-serif}
+main{max-width:76rem;margin:0 auto;padding:1.5rem 1.2rem 4rem}h1{font-size:1.7rem;line-height:1.2;margin:.2rem 0}h2{font-size:1.25rem;margin:2.4rem 0 .6rem;border-bottom:2px solid var(--line);padding-bottom:.2rem}
+h3{font-size:1.05rem;margin:1.4rem 0 .4rem}p{max-width:62rem}.soft{color:var(--soft)}.state{border:2px solid currentColor;border-radius:.5rem;padding:.7rem 1rem;margin:1rem 0;font-size:1.1rem}
+.state.pass{color:var(--good)}.state.fail{color:var(--bad)}.state span{color:var(--ink)}nav a{margin-right:1rem}a{color:var(--accent)}
+.wide{overflow-x:auto}table{border-collapse:collapse;width:100%;font-size:.95rem}th,td{text-align:left;padding:.35rem .6rem;border-bottom:1px solid var(--line);vertical-align:top}th{color:var(--soft);font-weight:600;white-space:nowrap}
+td.n,th.n{text-align:right;font-variant-numeric:tabular-nums;white-space:nowrap}.v{white-space:nowrap;font-weight:600}.v.as-wanted,.v.pass{color:var(--good)}.v.tight,.v.slack,.v.blocked,.v.fail{color:var(--bad)}.v.unknown,.v.not-judged{color:var(--open)}
+.scale{width:8rem;height:1rem;display:block}.scale .axis{stroke:var(--soft);stroke-width:.8}.scale .range{fill:var(--accent)}.scale .wanted{stroke:var(--ink);stroke-width:1.2;stroke-dasharray:2 1.2}
+figure{margin:.6rem 0;background:#fffdf8;border:1px solid var(--line);border-radius:.4rem;padding:.5rem;color:#23211c}figure svg{width:100%;height:auto;display:block}figcaption{color:#5d574b;font-size:.9rem;padding:.3rem .2rem 0}
+details{margin:.4rem 0}summary{cursor:pointer;color:var(--accent)}ul.cautions{border-left:.35rem solid var(--open);padding:.2rem 0 .2rem 1.6rem;max-width:62rem}ul.cautions li{margin:.35rem 0}code{font-size:.92em}
+@media print{body{background:#fff;color:#000;font-size:11pt}nav{display:none}figure,tr{break-inside:avoid}}
+`;
+
+/** The pictures that go into a report, as SVG text: one for each board, and one of the refitted parts. */
+export interface ReportPictures {
+  readonly boards: Readonly<Record<string, string>>;
+  readonly parts: string;
+}
+
+const inline = (svg: string): string => svg.replace(/^<\?xml[^>]*\?>\s*/, '');
+
+function jointRows(report: Report): string {
+  return report.joints
+    .map((j) => {
+      const rows = j.fits
+        .map(
+          (f) =>
+            `<tr><td>${escape(f.fit)}</td><td>${f.kind}</td><td>${escape(f.enteringPart)} in ${escape(f.slotPart)}</td><td class="n">${mm(f.wanted)}</td><td class="n">${mm(f.least)}</td><td class="n">${mm(f.most)}</td><td>${verdict(f.verdict)}</td><td>${f.basis}</td><td>${f.lines.slice(0, 12).join(', ')}${f.lines.length > 12 ? ` … (${f.lines.length})` : ''}</td></tr>`,
+        )
+        .join('');
+      const grip = j.fits.filter((f) => f.kind === 'thickness');
+      const known = grip.filter((f) => f.least !== null && f.most !== null);
+      const least = known.length > 0 ? Math.min(...known.map((f) => f.least!)) : null;
+      const most = known.length > 0 ? Math.max(...known.map((f) => f.most!)) : null;
+      return `<tr id="${escape(j.joint)}"><td><strong>${escape(j.joint)}</strong><br><span class="soft">${escape(j.type)}</span></td><td>${escape(j.enteringPart)} into ${escape(j.slotPart)}</td><td class="n">${mm(j.wanted)}</td><td class="n">${mm(j.clearance)}</td><td>${scale(least, most, j.wanted ?? 0)}</td><td>${verdict(j.verdict)}</td></tr>
+<tr><td colspan="6"><details><summary>${j.fits.length} places measured</summary><div class="wide"><table><thead><tr><th>place</th><th>kind</th><th>plate</th><th class="n">wanted</th><th class="n">tightest</th><th class="n">slackest</th><th>verdict</th><th>basis</th><th>program lines</th></tr></thead><tbody>${rows}</tbody></table></div></details></td></tr>`;
+    })
+    .join('\n');
+}
+
+function ruleRows(report: Report): string {
+  return report.boards
+    .flatMap((b) =>
+      b.rules.map((r) => {
+        const found = r.findings
+          .slice(0, 20)
+          .map((f) => {
+            const place = [f.line !== undefined && `line ${f.line}`, f.part && `part ${f.part}`, f.joint && `joint ${f.joint}${f.jointDistance ? ` (${mm(f.jointDistance, 1)} mm away)` : ''}`].filter(Boolean).join(', ');
+            return `<li>${place ? `<strong>${escape(place)}</strong>: ` : ''}${escape(f.message)}</li>`;
+          })
+          .join('');
+        const more = r.findings.length > 20 ? `<li>… and ${r.findings.length - 20} more</li>` : '';
+        return `<tr><td>${escape(b.id)}</td><td>${escape(r.rule)}</td><td>${escape(r.title)}${found ? `<ul>${found}${more}</ul>` : ''}</td><td class="n">${r.margin === null ? '' : `${mm(r.margin, 3)} ${escape(r.unit)}`}</td><td>${verdict(r.verdict)}</td></tr>`;
+      }),
+    )
+    .join('\n');
+}
+
+/** The report as one page of HTML that opens offline: no scripts, no outside files. */
+export function reportHtml(report: Report, pictures: ReportPictures): string {
+  const boards = report.boards
+    .map(
+      (b) => `<h3 id="board-${escape(b.id)}">${escape(b.id)}: ${b.width} × ${b.height} mm, measured ${b.thickness} mm</h3>
+<p>${Math.round(b.use * 1000) / 10} % of the board is parts. Program <a href="${escape(b.program)}"><code>${escape(b.program)}</code></a>, ${b.blocks} blocks, about ${minutes(b.seconds)}; layout <a href="${escape(b.layout)}"><code>${escape(b.layout)}</code></a>.</p>
+<figure>${inline(pictures.boards[b.id] ?? '')}<figcaption>${escape(b.id)} as it lies on the bed, seen from above, cut faces up. X to the right, Y away from you, origin at the lower left corner.</figcaption></figure>
+<details><summary>${b.steps.length} workingsteps in order</summary><div class="wide"><table><thead><tr><th>step</th><th>kind</th><th>part</th><th>feature</th><th>cutter</th><th class="n">depth mm</th><th class="n">passes</th><th class="n">tabs</th><th>slug</th><th class="n">time</th></tr></thead><tbody>${b.steps
+        .map((s) => `<tr><td>${escape(s.id)}</td><td>${escape(s.kind)}</td><td>${escape(s.part)}</td><td>${escape(s.feature)}</td><td>${escape(s.cutter)}</td><td class="n">${s.depth}</td><td class="n">${s.passes}</td><td class="n">${s.tabs || ''}</td><td>${s.slug ?? ''}</td><td class="n">${minutes(s.seconds)}</td></tr>`)
+        .join('')}</tbody></table></div></details>`,
+    )
+    .join('\n');
+  const parts = report.parts
+    .map((p) => `<tr><td><strong>${escape(p.id)}</strong> ${escape(p.name)}</td><td>${escape(p.board)}</td><td class="n">${p.thickness}</td><td class="n">${p.size[0]} × ${p.size[1]}</td><td class="n">${p.reliefs}</td><td class="n">${p.tabs} of ${p.tabsWanted}</td><td class="n">${mm(p.gouge)}</td><td class="n">${mm(p.excess)}</td><td><a href="${escape(p.file)}">${escape(p.file)}</a></td></tr>`)
+    .join('');
+  const said = report.diagnostics.filter((d) => d.level !== 'error');
+  return `<!doctype html>
+<html lang="en"><head><meta charset="utf-8"><meta name="viewport" content="width=device-width,initial-scale=1"><title>${escape(report.title)}</title><style>${STYLE}</style></head>
+<body><main>
+<p class="soft">Haunch report</p>
+<h1>${escape(report.title)}</h1>
+<div class="state ${report.pass ? 'pass' : 'fail'}"><strong>${report.pass ? '✓ proved' : '✕ not proved'}</strong> <span>${escape(report.summary)} Running time about ${minutes(report.seconds)}.</span></div>
+<nav><a href="#cautions">Cautions</a><a href="#joints">Joints</a><a href="#boards">Boards</a><a href="#parts">Parts</a><a href="#rules">Rules</a></nav>
+<h2 id="cautions">Before you cut</h2>
+<ul class="cautions">${report.cautions.map((c) => `<li>${escape(c)}</li>`).join('')}</ul>
+<h2 id="joints">Joints, as the programs would cut them</h2>
+<p>Clearance is slot width less the real thickness of the plate that enters (or the gap, where there is one wall), in mm: the tightest place along the walls and over the depth. Wanted here: ${escape(report.fit.family)}, ${mm(report.fit.thickness, 2)} mm. The dashed line on each scale is the wanted clearance, the bar is what was cut.</p>
+<div class="wide"><table><thead><tr><th>joint</th><th>plates</th><th class="n">wanted mm</th><th class="n">as cut mm</th><th>range</th><th>verdict</th></tr></thead><tbody>
+${jointRows(report) || '<tr><td colspan="6">No mates were given, so every joint is unknown.</td></tr>'}
+</tbody></table></div>
+<h2 id="boards">Boards and programs</h2>
+<p>Cutters: ${report.cutters.map((c) => `T${c.number} ${escape(c.id)}, ${c.kind}, cuts ${c.diameter} mm at ${c.rpm} rev/min`).join('; ')}.</p>
+${boards}
+<h2 id="parts">Parts</h2>
+<div class="wide"><table><thead><tr><th>part</th><th>board</th><th class="n">thickness mm</th><th class="n">size mm</th><th class="n">reliefs</th><th class="n">tabs found</th><th class="n">worst gouge mm</th><th class="n">left standing mm</th><th>drawing</th></tr></thead><tbody>${parts}</tbody></table></div>
+<figure>${inline(pictures.parts)}<figcaption>The refitted parts, clearances and corner reliefs included, each seen from its cut face.</figcaption></figure>
+<h2 id="rules">Rules</h2>
+<p>Each is judged on the program's text, read back by a reader that shares nothing with the writer.</p>
+<div class="wide"><table><thead><tr><th>board</th><th>rule</th><th>what it asks</th><th class="n">margin</th><th>verdict</th></tr></thead><tbody>
+${ruleRows(report)}
+</tbody></table></div>
+<h2 id="said">Said on the way</h2>
+${said.length === 0 ? '<p>Nothing.</p>' : `<ul>${said.map((d) => `<li><strong>${d.level}</strong> ${escape([d.locus.file, d.locus.board && `board ${d.locus.board}`, d.locus.part && `part ${d.locus.part}`, d.locus.feature].filter(Boolean).join(', '))} ${escape(d.message)} <span class="soft">${escape(d.hint)}</span></li>`).join('')}</ul>`}
+</main></body></html>
+`;
+}

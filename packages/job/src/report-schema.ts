@@ -1,0 +1,150 @@
+import { z } from 'zod';
+
+const mm = z.number().describe('millimetres');
+const point = z.strictObject({ x: mm, y: mm });
+
+/** A diagnostic as it appears in every machine-readable output. */
+export const DiagnosticSchema = z.strictObject({
+  kind: z.literal('diagnostic'),
+  code: z.string(),
+  level: z.enum(['error', 'warning', 'note']),
+  stage: z.string(),
+  message: z.string(),
+  locus: z.strictObject({
+    file: z.string().optional(),
+    line: z.number().int().optional(),
+    handle: z.string().optional(),
+    path: z.string().optional(),
+    part: z.string().optional(),
+    feature: z.string().optional(),
+    joint: z.string().optional(),
+    board: z.string().optional(),
+    at: point.optional(),
+  }),
+  hint: z.string(),
+});
+
+const verdict = z.enum(['as wanted', 'tight', 'slack', 'blocked', 'unknown']);
+
+/** One place where two parts meet, as cut. */
+export const FitProofSchema = z.strictObject({
+  fit: z.string(),
+  kind: z.enum(['thickness', 'ends', 'seat']),
+  slotPart: z.string(),
+  enteringPart: z.string(),
+  wanted: mm,
+  least: mm.nullable(),
+  most: mm.nullable(),
+  width: mm.nullable(),
+  verdict,
+  lines: z.array(z.number().int()),
+  basis: z.enum(['as cut', 'partner as drawn']),
+});
+
+/** A joint as cut. */
+export const JointProofSchema = z.strictObject({
+  joint: z.string(),
+  type: z.string(),
+  slotPart: z.string(),
+  enteringPart: z.string(),
+  verdict,
+  wanted: mm.nullable(),
+  clearance: mm.nullable(),
+  fits: z.array(FitProofSchema),
+});
+
+/** One thing that a rule found. */
+export const FindingSchema = z.strictObject({
+  message: z.string(),
+  line: z.number().int().optional(),
+  part: z.string().optional(),
+  feature: z.string().optional(),
+  joint: z.string().optional(),
+  jointDistance: mm.optional(),
+  at: point.optional(),
+  amount: z.number().optional(),
+});
+
+/** A numbered rule and its verdict. */
+export const RuleResultSchema = z.strictObject({
+  rule: z.string(),
+  title: z.string(),
+  verdict: z.enum(['pass', 'fail', 'not judged']),
+  margin: z.number().nullable(),
+  unit: z.string(),
+  findings: z.array(FindingSchema),
+});
+
+/** What `haunch prove --json` prints. */
+export const ProveResultSchema = z.strictObject({
+  format: z.literal('haunch-proof'),
+  version: z.literal(1),
+  program: z.string(),
+  against: z.string(),
+  board: z.string(),
+  pass: z.boolean(),
+  blocks: z.number().int(),
+  seconds: z.number(),
+  rules: z.array(RuleResultSchema),
+  parts: z.array(
+    z.strictObject({ part: z.string(), cut: z.boolean(), gouge: mm, excess: mm, tabs: z.number().int(), tabsWanted: z.number().int() }),
+  ),
+  joints: z.array(JointProofSchema),
+  diagnostics: z.array(DiagnosticSchema),
+});
+
+/** The contents of `report.json`, and what `haunch make --json` prints. */
+export const ReportSchema = z.strictObject({
+  format: z.literal('haunch-report'),
+  version: z.literal(1),
+  title: z.string(),
+  pass: z.boolean(),
+  summary: z.string(),
+  seconds: z.number().describe('estimated running time of all programs'),
+  parts: z.array(
+    z.strictObject({
+      id: z.string(),
+      name: z.string(),
+      board: z.string(),
+      thickness: mm,
+      size: z.tuple([mm, mm]).describe('along u and v of its drawing'),
+      area: z.number().describe('mm²'),
+      file: z.string(),
+      reliefs: z.number().int(),
+      gouge: mm,
+      excess: mm,
+      tabs: z.number().int(),
+      tabsWanted: z.number().int(),
+    }),
+  ),
+  boards: z.array(
+    z.strictObject({
+      id: z.string(),
+      stock: z.string(),
+      width: mm,
+      height: mm,
+      thickness: mm,
+      use: z.number().describe('share of the area, 0…1'),
+      program: z.string(),
+      layout: z.string(),
+      blocks: z.number().int(),
+      seconds: z.number(),
+      plannedSeconds: z.number(),
+      pass: z.boolean(),
+      steps: z.array(
+        z.strictObject({ id: z.string(), kind: z.string(), part: z.string(), feature: z.string(), cutter: z.string(), depth: mm, passes: z.number().int(), tabs: z.number().int(), slug: z.string().nullable(), seconds: z.number() }),
+      ),
+      rules: z.array(RuleResultSchema),
+    }),
+  ),
+  joints: z.array(JointProofSchema),
+  cutters: z.array(z.strictObject({ id: z.string(), number: z.number().int(), kind: z.string(), diameter: mm, rpm: z.number() })),
+  fit: z.strictObject({ family: z.string(), thickness: mm, ends: mm, seat: mm }),
+  diagnostics: z.array(DiagnosticSchema),
+  cautions: z.array(z.string()),
+});
+
+/** A finished report as data. */
+export type Report = z.infer<typeof ReportSchema>;
+/** A proof of one program as data. */
+export type ProveResult = z.infer<typeof ProveResultSchema>;

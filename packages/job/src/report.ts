@@ -1,0 +1,96 @@
+import { ringArea, ringBounds, snap } from '@haunch/geometry';
+import type { Made } from './make.js';
+import { CAUTIONS } from './cautions.js';
+import type { Report } from './report-schema.js';
+
+/** Where a board's program goes, below the output folder. */
+export const programPath = (board: string, extension: string): string => `programs/${board}.${extension}`;
+/** Where a board's layout drawing goes. */
+export const layoutPath = (board: string, ending: 'dxf' | 'svg'): string => `layouts/${board}.${ending}`;
+/** Where a part's drawing goes; copies such as `EL/2` become `EL-2`. */
+export const partPath = (part: string): string => `parts/${part.replaceAll('/', '-')}.dxf`;
+
+const tenth = (n: number): number => Math.round(n * 10) / 10;
+const micron = (n: number): number => snap(n);
+
+function summaryOf(made: Made): string {
+  const joints = made.joints.length;
+  const off = made.joints.filter((j) => j.verdict !== 'as wanted').length;
+  const rules = made.boards.flatMap((b) => b.proof.rules.filter((r) => r.verdict === 'fail').map((r) => `${r.rule} on ${b.board.id}`));
+  const head = `${made.boards.reduce((n, b) => n + b.items.length, 0)} parts from ${made.boards.length} board${made.boards.length === 1 ? '' : 's'}`;
+  const middle = joints === 0 ? 'joints unknown (no mates given)' : off === 0 ? `all ${joints} joints as wanted` : `${off} of ${joints} joints not as wanted`;
+  const end = rules.length === 0 ? 'every rule passed' : `rules broken: ${rules.join(', ')}`;
+  return `${head}; ${middle}; ${end}.`;
+}
+
+/** A made job as plain data for `report.json` and the report page: no date, no machine, so the same job gives the same bytes. */
+export function reportOf(made: Made): Report {
+  const parts = made.boards.flatMap((b) =>
+    b.items.map((i) => {
+      const part = made.laid.fitted.parts.find((p) => p.id === i.part.id)!;
+      const box = ringBounds(part.outline.ring);
+      const cut = b.proof.parts.find((p) => p.item === i.item);
+      const area = ringArea(part.outline.ring) - part.through.reduce((sum, t) => sum + ringArea(t.ring), 0);
+      return {
+        id: part.id,
+        name: part.name,
+        board: b.board.id,
+        thickness: b.board.thickness,
+        size: [snap(box.maxX - box.minX), snap(box.maxY - box.minY)] as [number, number],
+        area: tenth(area),
+        file: partPath(part.id),
+        reliefs: [part.outline, ...part.through, ...part.pockets].reduce((n, c) => n + c.reliefs.length, 0),
+        gouge: micron(cut?.gouge ?? 0),
+        excess: micron(cut?.excess ?? 0),
+        tabs: cut?.tabs ?? 0,
+        tabsWanted: cut?.tabsWanted ?? 0,
+      };
+    }),
+  );
+  const fits = made.laid.fitted.joinery.joints.flatMap((j) => j.fits);
+  const wanted = (kind: string): number => fits.find((f) => f.kind === kind && (kind !== 'thickness' || f.walls.length === 2))?.wanted ?? 0;
+  return {
+    format: 'haunch-report',
+    version: 1,
+    title: made.job.settings.title,
+    pass: made.pass,
+    summary: summaryOf(made),
+    seconds: tenth(made.boards.reduce((sum, b) => sum + b.proof.seconds, 0)),
+    parts,
+    boards: made.boards.map((b) => {
+      const box = ringBounds(b.board.outline);
+      return {
+        id: b.board.id,
+        stock: b.board.stock,
+        width: box.maxX,
+        height: box.maxY,
+        thickness: b.board.thickness,
+        use: Math.round(b.use * 10_000) / 10_000,
+        program: programPath(b.board.id, b.program.extension),
+        layout: layoutPath(b.board.id, 'dxf'),
+        blocks: b.proof.blocks,
+        seconds: tenth(b.proof.seconds),
+        plannedSeconds: tenth(b.plan.workplan.seconds),
+        pass: b.proof.pass,
+        steps: b.plan.workplan.steps.map((s) => ({
+          id: s.id,
+          kind: s.kind,
+          part: s.item,
+          feature: s.feature,
+          cutter: s.cutter,
+          depth: micron(s.depths.at(-1) ?? 0),
+          passes: s.depths.length,
+          tabs: s.tabs.length,
+          slug: s.slug,
+          seconds: tenth(s.seconds),
+        })),
+        rules: b.proof.rules.map((r) => ({ ...r, findings: [...r.findings] })),
+      };
+    }),
+    joints: made.joints.map((j) => ({ ...j, fits: j.fits.map((f) => ({ ...f, lines: [...f.lines] })) })),
+    cutters: made.job.cutters.map(({ id, number, kind, diameter, rpm }) => ({ id, number, kind, diameter, rpm })),
+    fit: { family: made.job.settings.fit.family, thickness: wanted('thickness'), ends: wanted('ends'), seat: wanted('seat') },
+    diagnostics: made.diagnostics.map((d) => ({ ...d, locus: { ...d.locus } })),
+    cautions: [...CAUTIONS],
+  };
+}

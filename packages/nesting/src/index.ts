@@ -1,0 +1,14 @@
+export {
+  checkLayout,
+  DISTANCE_TOLERANCE,
+  type RefereeReport,
+  TURN_TOLERANCE,
+  type Violation,
+  type ViolationKind,
+} from './check-layout.js';
+export { instanceProblems } from './instance-problems.js';
+export { type NestingResult, runNesting } from './run-nesting.js';
+export { compareScores, type Score, scoreLayout } from './score-layout.js';
+export { seededRandom } from './seeded-random.js';
+export { type BottomLeftFillOptions, constructive } from './strategies/bottom-left-fill.js';
+export { seededRun, ticks } from './ticks.js';

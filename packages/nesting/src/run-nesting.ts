@@ -1,0 +1,56 @@
+import type { Diagnostic, Layout, NestingInstance, NestingRun, NestingStrategy } from '@haunch/model';
+import { checkLayout, type RefereeReport } from './check-layout.js';
+import { invalidLayout } from './diagnostics.js';
+import { compareScores, type Score, scoreLayout } from './score-layout.js';
+
+/** What a run came to. */
+export interface NestingResult {
+  /** The best layout that the referee found valid; everything unplaced where there was none. */
+  readonly layout: Layout;
+  readonly report: RefereeReport;
+  readonly score: Score;
+  /** How many valid layouts were better than all before them. */
+  readonly improvements: number;
+  /** One warning for every layout that the referee refused. */
+  readonly diagnostics: readonly Diagnostic[];
+}
+
+/**
+ * Runs a strategy and lets the referee judge each layout it yields; keeps the best valid one. A layout that breaks
+ * a rule is reported and never used. Every layout received costs one tick, so that a strategy which never asks
+ * for one is stopped too; once `tick()` has said no, the layout in hand is judged and no more are asked for.
+ * The same strategy, instance, options and run give the same result.
+ * @throws RangeError when spacing or edge margin is negative or not finite; whatever the strategy throws.
+ */
+export function runNesting<Options>(
+  strategy: NestingStrategy<Options>,
+  instance: NestingInstance,
+  options: Options,
+  run: NestingRun,
+): NestingResult {
+  let layout: Layout = { kind: 'layout', placements: [], unplaced: instance.items.map((i) => i.id) };
+  let report = checkLayout(instance, layout);
+  let score = scoreLayout(instance, layout);
+  let improvements = 0;
+  const diagnostics: Diagnostic[] = [];
+  let goes = true;
+  const tick = (): boolean => {
+    goes &&= run.tick();
+    return goes;
+  };
+  const watched: NestingRun = { random: () => run.random(), tick };
+  for (const offered of strategy.nest(instance, options, watched)) {
+    const judged = checkLayout(instance, offered);
+    if (!judged.valid)
+      diagnostics.push(invalidLayout(strategy.name, judged.violations.length, judged.violations[0]!.message));
+    else {
+      const reached = scoreLayout(instance, offered);
+      if (improvements === 0 || compareScores(reached, score) < 0) {
+        [layout, report, score] = [offered, judged, reached];
+        improvements++;
+      }
+    }
+    if (!tick()) break;
+  }
+  return { layout, report, score, improvements, diagnostics };
+}

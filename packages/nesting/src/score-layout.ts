@@ -1,0 +1,113 @@
+import { type Box, moveRing, ringArea, ringBounds } from '@haunch/geometry';
+import type { Layout, NestingBoard, NestingInstance } from '@haunch/model';
+
+/**
+ * How good a layout is; compared in this order. `unplacedArea`: outline area of the items without room, mm².
+ * `extent`: area taken of the boards, mm²: all of every board that bears an item, less the widest strip that
+ * one straight cut leaves whole at an end of one of them; so full boards count whole and the last one by its used
+ * part. `remnant`: area of the largest rectangle on a board that bears items, clear of item boxes and keep-outs
+ * by the spacing, mm²; greater is better; boards that are no rectangles offer none.
+ */
+export interface Score {
+  readonly unplacedArea: number;
+  readonly extent: number;
+  readonly remnant: number;
+}
+
+/** Scores are rounded to this share of a mm²: far below a grid step times a part's length. */
+const AREA_STEPS = 1e6;
+
+const rounded = (area: number): number => Math.round(area * AREA_STEPS) / AREA_STEPS;
+
+/**
+ * Which score is better: negative when `a` is, positive when `b` is, 0 when neither. A total order: areas are
+ * rounded to 10⁻⁶ mm² when scored.
+ */
+export const compareScores = (a: Score, b: Score): number =>
+  a.unplacedArea - b.unplacedArea || a.extent - b.extent || b.remnant - a.remnant;
+
+const grow = (b: Box, by: number): Box => ({
+  minX: b.minX - by,
+  minY: b.minY - by,
+  maxX: b.maxX + by,
+  maxY: b.maxY + by,
+});
+
+/**
+ * The area of the largest axis-parallel rectangle within `room` that no box reaches into. The sweep from each
+ * left edge narrows the free height as boxes come (A. Naamad, D. T. Lee & W.-L. Hsu, "On the maximum empty
+ * rectangle problem", Discrete Applied Mathematics 8, 1984): O(n²).
+ */
+export function largestEmptyRectangle(room: Box, boxes: readonly Box[]): number {
+  const byLeft = [...boxes].sort(
+    (a, b) => a.minX - b.minX || a.minY - b.minY || a.maxX - b.maxX || a.maxY - b.maxY,
+  );
+  const area = (w: number, h: number): number => (w > 0 && h > 0 ? w * h : 0);
+  let best = 0;
+  // Rectangles whose left side lies on the room's left or on a box's right; each box then caps the right side
+  // once for every band of heights that is still open.
+  for (const left of [room.minX, ...boxes.map((b) => b.maxX)]) {
+    if (left >= room.maxX) continue;
+    let bands: (readonly [number, number])[] = [[room.minY, room.maxY]];
+    for (const b of byLeft) {
+      if (b.maxX <= left || b.minX >= room.maxX) continue;
+      const next = new Map<string, readonly [number, number]>();
+      for (const [lo, hi] of bands) {
+        const parts: (readonly [number, number])[] =
+          b.maxY <= lo || b.minY >= hi
+            ? [[lo, hi]]
+            : [
+                [lo, Math.min(hi, b.minY)],
+                [Math.max(lo, b.maxY), hi],
+              ];
+        if (parts.length === 2) best = Math.max(best, area(b.minX - left, hi - lo));
+        for (const part of parts) if (part[1] > part[0]) next.set(part.join(), part);
+      }
+      bands = [...next.values()];
+    }
+    for (const [lo, hi] of bands) best = Math.max(best, area(room.maxX - left, hi - lo));
+  }
+  return best;
+}
+
+const isRectangle = (board: NestingBoard): boolean => {
+  const b = ringBounds(board.outline);
+  const box = (b.maxX - b.minX) * (b.maxY - b.minY);
+  return Math.abs(Math.abs(ringArea(board.outline)) - box) < 1e-9 * box;
+};
+
+/**
+ * The score of a layout. Judges nothing: placements of unknown items or on unknown boards are passed over.
+ * Each area is rounded to 10⁻⁶ mm².
+ */
+export function scoreLayout(instance: NestingInstance, layout: Layout): Score {
+  const items = new Map(instance.items.map((i) => [i.id, i]));
+  const placed = new Set(layout.placements.map((p) => p.item));
+  let unplacedArea = 0;
+  for (const item of instance.items)
+    if (!placed.has(item.id)) unplacedArea += Math.abs(ringArea(item.outline));
+  let used = 0;
+  let spare = 0;
+  let remnant = 0;
+  for (const board of instance.boards) {
+    const boxes = layout.placements.flatMap((p) => {
+      const item = p.board === board.id ? items.get(p.item) : undefined;
+      return item ? [ringBounds(moveRing(p.motion, item.outline))] : [];
+    });
+    if (boxes.length === 0) continue;
+    const b = ringBounds(board.outline);
+    const [w, h] = [b.maxX - b.minX, b.maxY - b.minY];
+    used += w * h;
+    spare = Math.max(
+      spare,
+      (b.maxX - Math.max(...boxes.map((x) => x.maxX))) * h,
+      (Math.min(...boxes.map((x) => x.minX)) - b.minX) * h,
+      (b.maxY - Math.max(...boxes.map((x) => x.maxY))) * w,
+      (Math.min(...boxes.map((x) => x.minY)) - b.minY) * w,
+    );
+    if (!isRectangle(board)) continue;
+    const taken = [...boxes, ...board.keepOuts.map(ringBounds)].map((x) => grow(x, instance.spacing));
+    remnant = Math.max(remnant, largestEmptyRectangle(b, taken));
+  }
+  return { unplacedArea: rounded(unplacedArea), extent: rounded(used - spare), remnant: rounded(remnant) };
+}

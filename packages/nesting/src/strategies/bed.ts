@@ -1,0 +1,70 @@
+import { clockwise, counterClockwise, type Ring, ringArea, ringBounds } from '@haunch/geometry';
+import type { NestingBoard } from '@haunch/model';
+import { bridged, convexPieces } from './convex-pieces.js';
+import type { GridBox } from './no-fit.js';
+import {
+  doubleArea,
+  type GridPolygon,
+  ON_GRID,
+  outerPolygon,
+  outerPolygonOf,
+  STEPS,
+} from './outer-polygon.js';
+import { grownPieces } from './shape.js';
+import { type Coarseness, simplifyOutward } from './simplify-outward.js';
+
+/** A board as strategies see it, on the grid. */
+export interface Bed {
+  readonly id: string;
+  /** Where the boxes of items may lie: the board's box less the edge margin. */
+  readonly usable: GridBox;
+  /** The board's own box. */
+  readonly box: GridBox;
+  /** What bare items must keep out of: the offcut side of an outline that is no rectangle, grown by the margin. */
+  readonly outside: readonly GridPolygon[];
+  /** What grown items must keep out of: each keep-out, grown by half of the spacing. */
+  readonly keepOuts: readonly (readonly GridPolygon[])[];
+}
+
+const isRectangle = (outline: Ring, box: GridBox): boolean =>
+  outline.vertices.every((v) => v.bulge === 0) &&
+  Math.abs(Math.abs(ringArea(outline)) - ((box[2] - box[0]) * (box[3] - box[1])) / (STEPS * STEPS)) <
+    1e-9 * (box[2] - box[0]);
+
+/** The region outside a board's outline, within a frame just round it, as convex pieces. */
+function outsideOf(
+  outline: Ring,
+  box: GridBox,
+): { readonly pieces: GridPolygon[]; readonly inexact: boolean } {
+  const hole = outerPolygon(clockwise(outline));
+  const [x0, y0, x1, y1] = [box[0] - STEPS, box[1] - STEPS, box[2] + STEPS, box[3] + STEPS];
+  const walk = bridged([x0, y0, x1, y0, x1, y1, x0, y1], hole.corners);
+  // Where the cut fails, convexPieces answers with the hull, which leaves no room at all: sound, though useless.
+  return { pieces: doubleArea(walk) > 0 ? convexPieces(walk) : [], inexact: hole.inexact };
+}
+
+/** The bed of a board, for an instance's spacing and edge margin in mm. */
+export function bedOf(board: NestingBoard, spacing: number, edgeMargin: number, coarseness: Coarseness): Bed {
+  const outline = counterClockwise(board.outline);
+  const b = ringBounds(outline);
+  // Inward: what is not wholly there cannot be used.
+  const box: GridBox = [
+    Math.ceil(b.minX * STEPS - ON_GRID) + 0,
+    Math.ceil(b.minY * STEPS - ON_GRID) + 0,
+    Math.floor(b.maxX * STEPS + ON_GRID) + 0,
+    Math.floor(b.maxY * STEPS + ON_GRID) + 0,
+  ];
+  const margin = Math.ceil(edgeMargin * STEPS - ON_GRID);
+  const grow = Math.ceil((spacing * STEPS) / 2 - ON_GRID);
+  const outside = isRectangle(outline, box) ? { pieces: [], inexact: false } : outsideOf(outline, box);
+  return {
+    id: board.id,
+    box,
+    usable: [box[0] + margin, box[1] + margin, box[2] - margin, box[3] - margin],
+    outside: grownPieces(outside.pieces, margin + (outside.inexact ? 1 : 0)),
+    keepOuts: board.keepOuts.map((ring) => {
+      const outer = simplifyOutward(outerPolygonOf(ring), coarseness);
+      return grownPieces(convexPieces(outer.corners), grow + (outer.inexact ? 1 : 0));
+    }),
+  };
+}

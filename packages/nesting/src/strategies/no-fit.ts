@@ -1,0 +1,140 @@
+import { convexSum, opposite } from './minkowski.js';
+import type { GridPolygon } from './outer-polygon.js';
+
+/** Box of a polygon or of many: least x, least y, greatest x, greatest y. */
+export type GridBox = readonly [number, number, number, number];
+
+/** The box round polygons. */
+export function boxOf(polygons: readonly GridPolygon[]): GridBox {
+  let [x0, y0, x1, y1] = [Infinity, Infinity, -Infinity, -Infinity];
+  for (const p of polygons)
+    for (let i = 0; i < p.length; i += 2) {
+      x0 = Math.min(x0, p[i]!);
+      y0 = Math.min(y0, p[i + 1]!);
+      x1 = Math.max(x1, p[i]!);
+      y1 = Math.max(y1, p[i + 1]!);
+    }
+  return [x0, y0, x1, y1];
+}
+
+/**
+ * Where a moving shape may not be with respect to a fixed one: inside any of the convex polygons; their edges
+ * are free (touching is allowed). `edges` (x, y, x, y a row) is the border of their union.
+ */
+export interface NoFit {
+  readonly box: GridBox;
+  readonly polygons: readonly Float64Array[];
+  readonly boxes: readonly GridBox[];
+  readonly edges: Float64Array;
+}
+
+/** The stretch [in, out] of the segment a→b strictly inside a convex polygon, as shares of its length. */
+function stretchInside(
+  p: GridPolygon,
+  ax: number,
+  ay: number,
+  bx: number,
+  by: number,
+): [number, number] | undefined {
+  let t0 = 0;
+  let t1 = 1;
+  const n = p.length;
+  for (let i = 0; i < n; i += 2) {
+    const j = i + 2 === n ? 0 : i + 2;
+    const ex = p[j]! - p[i]!;
+    const ey = p[j + 1]! - p[i + 1]!;
+    const from = ex * (ay - p[i + 1]!) - ey * (ax - p[i]!);
+    const to = ex * (by - p[i + 1]!) - ey * (bx - p[i]!);
+    if (from <= 0 && to <= 0) return undefined;
+    if (from < 0) t0 = Math.max(t0, from / (from - to));
+    else if (to < 0) t1 = Math.min(t1, from / (from - to));
+  }
+  return t0 < t1 ? [t0, t1] : undefined;
+}
+
+/** Whether convex `inner` lies within convex `outer`. */
+function isWithin(inner: GridPolygon, outer: GridPolygon): boolean {
+  const n = outer.length;
+  for (let i = 0; i < n; i += 2) {
+    const j = i + 2 === n ? 0 : i + 2;
+    const ex = outer[j]! - outer[i]!;
+    const ey = outer[j + 1]! - outer[i + 1]!;
+    for (let k = 0; k < inner.length; k += 2)
+      if (ex * (inner[k + 1]! - outer[i + 1]!) - ey * (inner[k]! - outer[i]!) < 0) return false;
+  }
+  return true;
+}
+
+/** The border of the union of convex polygons: every edge but for its stretches inside another polygon. */
+function borderOf(polygons: readonly GridPolygon[]): number[] {
+  const out: number[] = [];
+  polygons.forEach((p, self) => {
+    const n = p.length;
+    for (let i = 0; i < n; i += 2) {
+      const j = i + 2 === n ? 0 : i + 2;
+      const [ax, ay, bx, by] = [p[i]!, p[i + 1]!, p[j]!, p[j + 1]!];
+      const covered: [number, number][] = [];
+      polygons.forEach((q, other) => {
+        const c = other === self ? undefined : stretchInside(q, ax, ay, bx, by);
+        if (c) covered.push(c);
+      });
+      covered.sort((a, b) => a[0] - b[0] || a[1] - b[1]);
+      const at = (t: number): readonly [number, number] =>
+        t === 0 ? [ax, ay] : t === 1 ? [bx, by] : [ax + t * (bx - ax), ay + t * (by - ay)];
+      let t = 0;
+      for (const [from, to] of [...covered, [1, 1] as const]) {
+        if (from > t) out.push(...at(t), ...at(from));
+        t = Math.max(t, to);
+      }
+    }
+  });
+  return out;
+}
+
+/**
+ * The no-fit polygon of a moving shape round a fixed one, both given as convex pieces: the sums Aᵢ ⊕ −Bⱼ
+ * (Minkowski; Bennell & Oliveira, "The geometry of nesting problems: a tutorial", EJOR 184, 2008). Exact on
+ * the grid: two shapes overlap exactly when the reference point is strictly inside some piece.
+ */
+export function noFit(fixed: readonly GridPolygon[], moving: readonly GridPolygon[]): NoFit {
+  const turned = moving.map(opposite);
+  const all = fixed.flatMap((a) => turned.map((b) => convexSum(a, b)));
+  const kept: GridPolygon[] = [];
+  all.forEach((p, i) => {
+    const hidden = all.some((q, j) => j !== i && isWithin(p, q) && (j < i || !isWithin(q, p)));
+    if (!hidden) kept.push(p);
+  });
+  return {
+    box: boxOf(kept),
+    polygons: kept.map((p) => Float64Array.from(p)),
+    boxes: kept.map((p) => boxOf([p])),
+    edges: Float64Array.from(borderOf(kept)),
+  };
+}
+
+/** Whether a point, relative to the fixed shape, is forbidden. Exact for whole steps. */
+export function isForbidden(f: NoFit, x: number, y: number): boolean {
+  const b = f.box;
+  if (x <= b[0] || y <= b[1] || x >= b[2] || y >= b[3]) return false;
+  for (let k = 0; k < f.polygons.length; k++) {
+    const q = f.boxes[k]!;
+    if (x <= q[0] || y <= q[1] || x >= q[2] || y >= q[3]) continue;
+    const p = f.polygons[k]!;
+    const n = p.length;
+    let ax = p[n - 2]!;
+    let ay = p[n - 1]!;
+    let inside = true;
+    for (let i = 0; i < n; i += 2) {
+      const bx = p[i]!;
+      const by = p[i + 1]!;
+      if ((bx - ax) * (y - ay) - (by - ay) * (x - ax) <= 0) {
+        inside = false;
+        break;
+      }
+      ax = bx;
+      ay = by;
+    }
+    if (inside) return true;
+  }
+  return false;
+}

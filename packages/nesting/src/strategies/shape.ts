@@ -1,0 +1,65 @@
+import { cosSin, moveRing, type Ring, ringBounds } from '@haunch/geometry';
+import { convexPieces } from './convex-pieces.js';
+import { brush, convexSum, squareCorners } from './minkowski.js';
+import { type GridPolygon, ON_GRID, outerPolygonOf, STEPS } from './outer-polygon.js';
+import { type Coarseness, simplifyOutward } from './simplify-outward.js';
+
+/**
+ * An outline in one turn, on the grid, as strategies place it; the lower left corner of the true outline's box
+ * is at (0, 0).
+ */
+export interface Shape {
+  /** Equal for shapes that are the same to a strategy. */
+  readonly key: string;
+  /** Where the box's corner lies when the outline is turned but not moved, steps. */
+  readonly cornerX: number;
+  readonly cornerY: number;
+  /** Size of the true outline's box, steps, rounded up. */
+  readonly width: number;
+  readonly height: number;
+  /** Convex pieces that cover the outline. */
+  readonly bare: readonly GridPolygon[];
+  /** The same grown by half of the spacing. */
+  readonly grown: readonly GridPolygon[];
+}
+
+const shifted = (p: GridPolygon, dx: number, dy: number): GridPolygon =>
+  p.map((v, i) => v + (i % 2 === 0 ? dx : dy) + 0);
+
+/** The polygon begun at its leftmost, then lowest, corner, so that equal outlines read equal. */
+function fromLeastCorner(p: GridPolygon): GridPolygon {
+  let at = 0;
+  for (let i = 2; i < p.length; i += 2)
+    if (p[i]! < p[at]! || (p[i] === p[at] && p[i + 1]! < p[at + 1]!)) at = i;
+  return [...p.slice(at), ...p.slice(0, at)];
+}
+
+/** Convex pieces grown by a round brush of `r` steps. */
+export const grownPieces = (pieces: readonly GridPolygon[], r: number): GridPolygon[] =>
+  r > 0 ? pieces.map((p) => squareCorners(convexSum(p, brush(r)), r)) : [...pieces];
+
+/** The shape of an outline turned by `turn` radians, for a spacing in mm. */
+export function shapeOf(outline: Ring, turn: number, spacing: number, coarseness: Coarseness): Shape {
+  const [c, s] = cosSin(turn);
+  const quarter = Math.abs(c) === 1 || Math.abs(s) === 1;
+  const ring = moveRing({ mirror: false, turn, dx: 0, dy: 0 }, outline);
+  const box = ringBounds(ring);
+  const cornerX = Math.floor(box.minX * STEPS + ON_GRID) + 0;
+  const cornerY = Math.floor(box.minY * STEPS + ON_GRID) + 0;
+  const width = Math.ceil(box.maxX * STEPS - ON_GRID) - cornerX;
+  const height = Math.ceil(box.maxY * STEPS - ON_GRID) - cornerY;
+  const outer = simplifyOutward(outerPolygonOf(ring), coarseness);
+  // What was rounded may stand a step inside the true outline: grow it by as much.
+  const slack = outer.inexact || !quarter ? 1 : 0;
+  const corners = fromLeastCorner(shifted(outer.corners, -cornerX, -cornerY));
+  const pieces = convexPieces(corners);
+  return {
+    key: JSON.stringify([width, height, slack, corners]),
+    cornerX,
+    cornerY,
+    width,
+    height,
+    bare: grownPieces(pieces, slack),
+    grown: grownPieces(pieces, Math.ceil((spacing * STEPS) / 2 - ON_GRID) + slack),
+  };
+}

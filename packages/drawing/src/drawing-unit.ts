@@ -1,7 +1,7 @@
 import type { Diagnostic } from '@haunch/model';
 import { noUnit, oddUnit } from './diagnostics.js';
 import type { DrawingUnit, Entity, UnitName } from './drawing.js';
-import { HEADER_UNITS } from './dxf/insunits.js';
+import { commentUnit, HEADER_UNITS } from './dxf/insunits.js';
 
 const FACTORS: Readonly<Record<UnitName, number>> = { mm: 1, cm: 10, m: 1000, inch: 25.4 };
 /** The order in which units are tried: an earlier one wins where two explain a drawing equally well. */
@@ -110,7 +110,7 @@ function guessUnit(clues: Clues): Guess {
  */
 export function unitOfDrawing(
   entities: readonly Entity[],
-  insunits: number | null,
+  stated: { readonly insunits: number | null; readonly comments: readonly string[] },
   given: UnitName | undefined,
   file: string,
 ): { readonly unit: DrawingUnit; readonly diagnostics: readonly Diagnostic[] } {
@@ -126,7 +126,7 @@ export function unitOfDrawing(
     };
   const clues = cluesOf(entities);
   const guess = guessUnit(clues);
-  const header = insunits === null ? undefined : HEADER_UNITS.get(insunits);
+  const header = HEADER_UNITS.get(stated.insunits ?? 0) ?? commentUnit(stated.comments) ?? undefined;
   if (header !== undefined) {
     const across = clues.extent * header.factor;
     const doubts =
@@ -138,7 +138,7 @@ export function unitOfDrawing(
           ? `${guess.name} is likelier than ${header.name}, as ${guess.reason}.`
           : null;
     return {
-      unit: { ...header, basis: 'header', reason: `The file states ${header.name} ($INSUNITS ${insunits}).` },
+      unit: { ...header, basis: 'header', reason: `The file states ${header.name}.` },
       diagnostics: doubts === null ? [] : [oddUnit(file, doubts)],
     };
   }

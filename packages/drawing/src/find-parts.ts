@@ -109,11 +109,10 @@ function visibleEntities(drawing: Drawing): { entities: readonly Entity[]; diagn
 /** Outlines with their cuts, in the order in which parts are listed. */
 function findPlates(flat: readonly Loop[], file: string, diagnostics: Diagnostic[]): Plate[] {
   const { groups, byLayer } = groupLoops(flat);
-  if (byLayer && groups.some((g) => g.loops.some((l) => l.depth === 0)))
-    diagnostics.push(byLayerRead(file, groups.length));
+  if (byLayer === 'covering') diagnostics.push(byLayerRead(file, groups.length));
   const plates: Plate[] = [];
   for (const g of groups) {
-    const { group, border } = withoutBorder(byLayer ? g : withoutCopies(g, file, diagnostics));
+    const { group, border } = withoutBorder(byLayer !== null ? g : withoutCopies(g, file, diagnostics));
     if (border !== null) diagnostics.push(sheetBorder(file, loopEntity(border)));
     for (const { a, b, at } of group.nesting.across.slice(0, LISTED))
       diagnostics.push(crossingCurves(file, loopEntity(group.loops[a]!), firstLine(group.loops[b]!), at));

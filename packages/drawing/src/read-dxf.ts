@@ -35,12 +35,7 @@ export function readDxf(source: string | Uint8Array, options: ReadDxfOptions = {
   diagnostics.push(...contents.diagnostics);
   if (diagnostics.some((d) => d.level === 'error')) return { ok: false, diagnostics };
 
-  const { unit, diagnostics: doubts } = unitOfDrawing(
-    contents.entities,
-    contents.insunits,
-    options.unit,
-    file,
-  );
+  const { unit, diagnostics: doubts } = unitOfDrawing(contents.entities, contents, options.unit, file);
   diagnostics.push(...doubts);
   const entities: Entity[] = [];
   const vanished: Entity[] = [];

@@ -23,9 +23,12 @@ export function decodeBytes(bytes: Uint8Array): DecodedText {
   }
 }
 
+/** How the first line of a binary DXF closes. */
+const BINARY = ' Binary DXF\r\n\u001a\0';
+
 /** Whether bytes or text begin as a binary DXF does: a short line that ends in `Binary DXF`, CR LF SUB NUL. */
 export function isBinaryDxf(source: string | Uint8Array): boolean {
   const head =
     typeof source === 'string' ? source.slice(0, 22) : String.fromCharCode(...source.subarray(0, 22));
-  return / Binary DXF\r\n\x1a\0/.test(head);
+  return head.includes(BINARY);
 }

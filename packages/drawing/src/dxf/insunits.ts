@@ -19,3 +19,19 @@ export const HEADER_UNITS: ReadonlyMap<number, HeaderUnit> = new Map([
   [13, { name: 'micron', factor: 0.001 }],
   [14, { name: 'dm', factor: 100 }],
 ]);
+
+const COMMENT =
+  /^\s*units?\s*[:=]?\s*(mm|millimet(?:er|re)s?|cm|centimet(?:er|re)s?|m|met(?:er|re)s?|in|inch|inches)\s*\.?\s*$/i;
+
+/** The unit that a comment such as `Unit: mm` at the head of a file states: R12 has no $INSUNITS. */
+export function commentUnit(comments: readonly string[]): HeaderUnit | null {
+  for (const c of comments) {
+    const word = COMMENT.exec(c)?.[1]?.toLowerCase();
+    if (word === undefined) continue;
+    if (word.startsWith('mm') || word.startsWith('milli')) return HEADER_UNITS.get(4)!;
+    if (word.startsWith('c')) return HEADER_UNITS.get(5)!;
+    if (word.startsWith('m')) return HEADER_UNITS.get(6)!;
+    return HEADER_UNITS.get(1)!;
+  }
+  return null;
+}

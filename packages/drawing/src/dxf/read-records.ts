@@ -22,6 +22,8 @@ export interface DxfContents {
   readonly version: string;
   /** $INSUNITS; null where the header does not hold it. */
   readonly insunits: number | null;
+  /** Comments before the first record. */
+  readonly comments: readonly string[];
   readonly layers: readonly DrawingLayer[];
   readonly entities: readonly Entity[];
   readonly diagnostics: readonly Diagnostic[];
@@ -150,7 +152,14 @@ export function readRecords(text: string, file: string): DxfContents {
     ...tally.say('hidden', (_, t) => paperSpace(file, t)),
   ])
     report(d);
-  return { version, insunits, layers: [...layers.values()], entities, diagnostics };
+  return {
+    version,
+    insunits,
+    comments: records.comments,
+    layers: [...layers.values()],
+    entities,
+    diagnostics,
+  };
 }
 
 function readEntity(records: RecordStream, type: string, entities: Entity[], tally: LeftOutTally): void {

@@ -6,11 +6,14 @@ import { Tags } from './tags.js';
 /** The group code that opens a record, and the one of comments. */
 const RECORD = 0;
 const COMMENT = 999;
+const HEAD_COMMENTS = 20;
 
 /** The records of a DXF, one at a time: a group 0 and all groups up to the next group 0. */
 export class RecordStream implements FollowingRecords {
   /** The line on which the record begins that was taken or skipped last, and its type. */
   last: { readonly type: string; readonly line: number } | null = null;
+  /** Comments (group 999) before the first record. */
+  readonly comments: string[] = [];
   #type: string | null = null;
   #line = 0;
 
@@ -50,6 +53,8 @@ export class RecordStream implements FollowingRecords {
         return;
       }
       if (cursor.code !== COMMENT) into?.push(cursor.code, cursor.value, cursor.line);
+      else if (this.last === null && this.comments.length < HEAD_COMMENTS)
+        this.comments.push(cursor.value.trim());
     }
     this.#type = null;
   }

@@ -33,11 +33,11 @@ const groupBy = (loops: readonly Loop[]): ReadonlyMap<string, Loop[]> => {
  */
 export function groupLoops(loops: readonly Loop[]): {
   readonly groups: readonly LoopGroup[];
-  readonly byLayer: boolean;
+  readonly byLayer: 'one plate each' | 'covering' | null;
 } {
   const pooled: LoopGroup = { loops, nesting: nestLoops(loops) };
   const layers = groupBy(loops);
-  if (layers.size < 2) return { groups: [pooled], byLayer: false };
+  if (layers.size < 2) return { groups: [pooled], byLayer: null };
   const alone = [...layers.values()].map((own) => ({ loops: own, nesting: nestLoops(own) }));
   const oneOutline = alone.every((g) => g.nesting.depth.filter((d) => d === 0).length === 1);
   const oneThick = alone.every((g) => g.loops.filter((l) => l.depth > 0 && l.elevation >= 0).length === 1);
@@ -48,8 +48,9 @@ export function groupLoops(loops: readonly Loop[]): {
   }
   const stacked =
     covering.size > 0 && (oneOutline || (layers.size >= 4 && covering.size * 4 >= layers.size * 3));
-  const byLayer = (oneOutline && oneThick) || stacked;
-  return byLayer ? { groups: alone, byLayer } : { groups: [pooled], byLayer };
+  if (oneOutline && oneThick) return { groups: alone, byLayer: 'one plate each' };
+  if (stacked) return { groups: alone, byLayer: 'covering' };
+  return { groups: [pooled], byLayer: null };
 }
 
 /** Whether a loop is a rectangle with its sides along the axes. */

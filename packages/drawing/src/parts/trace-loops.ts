@@ -117,7 +117,8 @@ function walkFaces(
               .sort((p, q) => p.angle - q.angle || p.curve - q.curve || p.h - q.h)
               .map((p) => p.h);
       // After arriving by the twin of sorted[i], the face on the left goes on with the next clockwise.
-      sorted.forEach((h, i) => next.set(twin(h), sorted[(i + sorted.length - 1) % sorted.length]!));
+      for (const [i, h] of sorted.entries())
+        next.set(twin(h), sorted[(i + sorted.length - 1) % sorted.length]!);
     }
     const faceOf = new Map<number, number>();
     const faces: number[][] = [];

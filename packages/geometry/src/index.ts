@@ -1,6 +1,7 @@
 export type { Clip, Polygon } from './clip/clip.js';
 export { loadClip } from './clip/load-clip.js';
 export * from './flatten.js';
+export * from './offset-ring.js';
 export * from './point.js';
 export * from './ring.js';
 export * from './ring-area.js';

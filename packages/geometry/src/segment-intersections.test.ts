@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { anyArc, anyLine, anySegment } from '../test/arbitraries.js';
+import { anySegment } from '../test/arbitraries.js';
 import { distance, type Point } from './point.js';
 import { type ArcSegment, type LineSegment, type Segment, sweepAround } from './ring.js';
 import { pointAlong, reverseSegment } from './segment-course.js';

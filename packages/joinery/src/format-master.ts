@@ -3,6 +3,9 @@ import type { Master } from '@haunch/model';
 /** Keys whose values stand on one line each, as in a drawing list: one segment, mark, hole or step a line. */
 const ROWS = new Set(['marks', 'segments', 'holes', 'assembly']);
 
+/** A row longer than this is spread over several lines. */
+const LONGEST_ROW = 160;
+
 const line = (value: unknown): string => {
   if (Array.isArray(value)) return `[${value.map(line).join(', ')}]`;
   if (typeof value === 'object' && value !== null) {
@@ -19,7 +22,10 @@ function layOut(value: unknown, indent: string, key: string): string {
   const inner = `${indent} `;
   if (Array.isArray(value)) {
     if (value.length === 0 || value.every(isFlat)) return line(value);
-    const items = value.map((v) => (ROWS.has(key) ? line(v) : layOut(v, inner, '')));
+    const items = value.map((v) => {
+      const row = ROWS.has(key) ? line(v) : undefined;
+      return row !== undefined && row.length <= LONGEST_ROW ? row : layOut(v, inner, '');
+    });
     return `[\n${items.map((i) => `${inner}${i}`).join(',\n')}\n${indent}]`;
   }
   const entries = Object.entries(value as object).filter(([, v]) => v !== undefined);

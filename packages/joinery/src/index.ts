@@ -1,7 +1,10 @@
 export * from './allowances.js';
 export * from './find-joints.js';
+export * from './fit-parts.js';
 export * from './format-master.js';
 export * from './joinery.js';
+export * from './joint-gaps.js';
 export * from './parts-of-master.js';
 export * from './read-master.js';
 export * from './refit-master.js';
+export type { ReliefOptions } from './relieve-part.js';

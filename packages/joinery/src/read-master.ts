@@ -11,11 +11,18 @@ import {
 import { checkMaster } from './check-master.js';
 import { malformedJson, wrongValue } from './diagnostics.js';
 
-/** What zod says of a value that fits none of several forms, in the words of the form that came nearest. */
+/** What a schema says of a value, as a person would: what is missing, or what was expected instead. */
+function plainly(message: string): string {
+  const missing = /^Invalid input: expected (.+), received undefined$/.exec(message);
+  if (missing) return `a value is missing here: expected ${missing[1]}`;
+  return message.replace(/^Invalid input: expected (.+), received (.+)$/, 'expected $1 here instead of $2');
+}
+
+/** What a schema says of a value that fits none of several forms: each form once. */
 function said(issue: { readonly message: string; readonly errors?: unknown }): string {
   const forms = (issue.errors as readonly (readonly { readonly message: string }[])[] | undefined) ?? [];
-  const all = [...new Set(forms.flatMap((f) => f.slice(0, 1).map((i) => i.message)))];
-  return all.length > 0 ? all.join('; or ') : issue.message;
+  const all = [...new Set(forms.flatMap((f) => f.slice(0, 1).map((i) => plainly(i.message))))];
+  return all.length > 0 ? all.join('; or ') : plainly(issue.message);
 }
 
 /**

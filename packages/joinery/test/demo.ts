@@ -1,6 +1,6 @@
 /// <reference types="node" />
 import { readFileSync } from 'node:fs';
-import type { Master } from '@haunch/model';
+import type { Master, Outcome } from '@haunch/model';
 import { readMaster } from '../src/index.js';
 
 const at = (path: string): URL => new URL(`../../../${path}`, import.meta.url);
@@ -14,12 +14,14 @@ export const TRUTH_TEXT: string = readFileSync(
   'utf8',
 );
 
-/** The master that a text holds; a refusal fails the test. */
-export function masterOf(text: string): Master {
-  const read = readMaster(text);
-  if (!read.ok) throw new Error(read.diagnostics.map((d) => `${d.locus.path}: ${d.message}`).join('\n'));
-  return read.value;
+/** The value of an outcome; a refusal fails the test with its sentences. */
+export function valueIn<T>(outcome: Outcome<T>): T {
+  if (!outcome.ok) throw new Error(outcome.diagnostics.map((d) => `${d.code} ${d.message}`).join('\n'));
+  return outcome.value;
 }
+
+/** The master that a text holds. */
+export const masterOf = (text: string): Master => valueIn(readMaster(text));
 
 /** The example: a hall sideboard of eleven plates and 23 mates, drawn for 18 mm. */
 export const demo: Master = masterOf(DEMO_TEXT);

@@ -1,0 +1,59 @@
+import { counterClockwise, type Point, ringArea, snap } from '@haunch/geometry';
+import type { Contour, Diagnostic, Fit, Locus, MasterLoop } from '@haunch/model';
+import { loopCrosses } from './diagnostics.js';
+import type { Joinery } from './joinery.js';
+import { type Edge, edgesOf, ringOfEdges } from './loop.js';
+import { selfMeeting } from './loop-problems.js';
+import { moveEdges } from './move-edges.js';
+
+/** How far each wall goes back into its own material, mm, by its tag. */
+export type Setbacks = ReadonlyMap<string, number>;
+
+const shareOf = (fit: Fit): number => fit.wanted / fit.walls.length;
+
+/** What every wall gives way by: half of what two walls share, all that one alone wants; the most where fits differ. */
+export function setbacksOf(joinery: Joinery): Setbacks {
+  const out = new Map<string, number>();
+  for (const fit of joinery.joints.flatMap((j) => j.fits))
+    for (const wall of fit.walls) {
+      const known = out.get(wall);
+      const share = shareOf(fit);
+      out.set(wall, known === undefined ? share : Math.max(known, share));
+    }
+  return out;
+}
+
+const snapped = (e: Edge): Edge => {
+  const on = (p: Point): Point => ({ x: snap(p.x), y: snap(p.y) });
+  return { ...e, from: on(e.from), to: on(e.to), ...(e.centre ? { centre: on(e.centre) } : {}) };
+};
+
+/** The contour of a loop after its walls have given way, neighbours met again, on the grid of 0.0001 mm. */
+export function contourWithClearance(
+  id: string,
+  loop: MasterLoop,
+  bounds: 'material' | 'air',
+  setbacks: Setbacks,
+  locus: Locus,
+  problems: Diagnostic[],
+): Contour {
+  const edges = edgesOf(loop);
+  const turn = ringArea(ringOfEdges(edges, id)) > 0 ? 1 : -1;
+  // On the left of a counter-clockwise curve lies what it bounds.
+  const intoMaterial = bounds === 'material' ? turn : -turn;
+  const by = edges.map((e, k): Point => {
+    const amount = setbacks.get(`${id}/e${k}`) ?? 0;
+    if (amount === 0) return { x: 0, y: 0 };
+    const l = Math.hypot(e.to.x - e.from.x, e.to.y - e.from.y);
+    const step = (intoMaterial * amount) / l;
+    return { x: -(e.to.y - e.from.y) * step, y: (e.to.x - e.from.x) * step };
+  });
+  const moved = moveEdges(edges, by, locus);
+  problems.push(...moved.problems);
+  const ring = counterClockwise(ringOfEdges(moved.edges.map(snapped), id));
+  if (moved.problems.length === 0 && by.some((p) => p.x !== 0 || p.y !== 0)) {
+    const meeting = selfMeeting(ring);
+    if (meeting) problems.push(loopCrosses(meeting.problem, { ...locus, at: meeting.at }));
+  }
+  return { id, ring, bare: ring, reliefs: [] };
+}

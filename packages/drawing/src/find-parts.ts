@@ -31,6 +31,8 @@ export interface FindPartsOptions {
   readonly thickness?: number;
   /** Ends that are still open after joining at 0.01 mm are joined up to this distance, mm. */
   readonly joinWithin?: number;
+  /** True to read layers that are off or frozen as well. */
+  readonly hiddenLayers?: boolean;
 }
 
 /** An outline with the loops cut out of it. */
@@ -53,7 +55,7 @@ export function findParts(drawing: Drawing, options: FindPartsOptions = {}): Out
     if (v !== undefined && !(v > 0 && v < Infinity))
       throw new RangeError(`findParts: ${name} ${v} must be positive`);
   const { file } = drawing;
-  const { entities, diagnostics } = visibleEntities(drawing);
+  const { entities, diagnostics } = visibleEntities(drawing, options.hiddenLayers === true);
   const texts = entities.filter((e): e is TextEntity => e.kind === 'text');
   const points = entities.filter((e) => e.kind === 'point');
   if (points.length > 0) diagnostics.push(pointsLeftOut(file, { count: points.length, first: points[0]! }));
@@ -92,7 +94,11 @@ export function findParts(drawing: Drawing, options: FindPartsOptions = {}): Out
   return settle(parts, diagnostics);
 }
 
-function visibleEntities(drawing: Drawing): { entities: readonly Entity[]; diagnostics: Diagnostic[] } {
+function visibleEntities(
+  drawing: Drawing,
+  all: boolean,
+): { entities: readonly Entity[]; diagnostics: Diagnostic[] } {
+  if (all) return { entities: drawing.entities, diagnostics: [] };
   const hidden = new Map(drawing.layers.filter((l) => l.off || l.frozen).map((l) => [l.name, 0]));
   const entities = drawing.entities.filter((e) => {
     const count = hidden.get(e.layer);

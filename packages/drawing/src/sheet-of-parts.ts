@@ -1,8 +1,8 @@
-import { pointInRing, STAY, snap } from '@haunch/geometry';
+import { pointInRing, ringBounds, STAY, snap } from '@haunch/geometry';
 import { movePart, type Part, partOnTable } from '@haunch/model';
+import { boxesInRows, rowWidth } from './boxes-in-rows.js';
 import type { DrawnCircle, DrawnCurve, DrawnLayer, DrawnSheet, DrawnText } from './drawn-sheet.js';
 import { labelPlace } from './label-place.js';
-import { partsInRows, rowWidth } from './parts-in-rows.js';
 
 /** How parts are to be drawn on a sheet. */
 export interface SheetOfPartsOptions {
@@ -31,7 +31,8 @@ const COLOURS = { part: 7, pocket: 5, hole: 3, under: 6, name: 8 } as const;
 export function sheetOfParts(parts: readonly Part[], options: SheetOfPartsOptions = {}): DrawnSheet {
   const lying = options.placed === true ? parts : parts.map(partOnTable);
   const gap = options.gap ?? GAP;
-  const rows = options.arrange === 'rows' ? partsInRows(lying, { gap, width: rowWidth(lying, gap) }) : null;
+  const boxes = lying.map((p) => ringBounds(p.outline.ring));
+  const rows = options.arrange === 'rows' ? boxesInRows(boxes, { gap, width: rowWidth(boxes, gap) }) : null;
   const layers: DrawnLayer[] = [];
   const curves: DrawnCurve[] = [];
   const circles: DrawnCircle[] = [];

@@ -290,6 +290,7 @@ describe('a master that cannot be meant', () => {
         'master/open-loop',
         'master/unknown-part',
         'master/unknown-mark',
+        'master/off-mark',
       ]),
     );
   });

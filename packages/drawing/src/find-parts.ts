@@ -6,6 +6,7 @@ import {
   doubledLines,
   hiddenLayer,
   noParts,
+  noSize,
   pocketRead,
   pointsLeftOut,
   renamedPart,
@@ -42,6 +43,8 @@ interface Plate {
 }
 
 const LISTED = 10;
+/** A closed curve that encloses no more than this, mm², is a line drawn there and back. */
+const EMPTY = 1e-4;
 
 /**
  * Finds the flat parts in a drawing: loose segments are chained, closed curves nested; an even depth is an
@@ -62,15 +65,9 @@ export function findParts(drawing: Drawing, options: FindPartsOptions = {}): Out
 
   const collected = collectLoops(entities, options.joinWithin ?? JOIN, file);
   diagnostics.push(...collected.diagnostics);
-  let listed = 0;
-  for (const l of collected.loops) {
-    const at = listed < LISTED ? selfCrossing(l.ring) : null;
-    if (at === null) continue;
-    listed++;
-    diagnostics.push(selfCrossingFound(file, loopEntity(l), at));
-  }
-  diagnostics.push(...openContourDiagnostics(collected.open, collected.loops, file));
-  const split = partRecesses(collected.loops, file);
+  const loops = soundLoops(collected.loops, file, diagnostics);
+  diagnostics.push(...openContourDiagnostics(collected.open, loops, file));
+  const split = partRecesses(loops, file);
   diagnostics.push(...split.diagnostics);
   if (split.flat.length === 0) {
     if (!diagnostics.some((d) => d.level === 'error')) diagnostics.push(noParts(file));
@@ -110,6 +107,22 @@ function visibleEntities(
     .filter(([, n]) => n > 0)
     .map(([layer, n]) => hiddenLayer(drawing.file, layer, n));
   return { entities, diagnostics };
+}
+
+/** Loops that enclose something and do not cross themselves; the others are reported. */
+function soundLoops(loops: readonly Loop[], file: string, diagnostics: Diagnostic[]): Loop[] {
+  const empty: Entity[] = [];
+  let listed = 0;
+  const sound = loops.filter((l) => {
+    const at = listed < LISTED ? selfCrossing(l.ring) : null;
+    if (at !== null) {
+      listed++;
+      diagnostics.push(selfCrossingFound(file, loopEntity(l), at));
+    } else if (l.area <= EMPTY) empty.push(loopEntity(l));
+    return at === null && l.area > EMPTY;
+  });
+  if (empty.length > 0) diagnostics.push(noSize(file, 'closed', { count: empty.length, first: empty[0]! }));
+  return sound;
 }
 
 /** Outlines with their cuts, in the order in which parts are listed. */

@@ -19,6 +19,9 @@ const TOGETHER = 0.02;
 /** Edges whose directions differ by less than this sine are parallel or square. */
 const SQUARE = 1e-3;
 
+/** A slot's walls face each other over at least this share of its width. */
+const FACING = 0.95;
+
 interface Measure {
   readonly width: number;
   readonly what: 'slot' | 'step';
@@ -39,7 +42,7 @@ const edgesOf = (r: Ring): Edge[] =>
     return [{ s, length, ux: (s.to.x - s.from.x) / length, uy: (s.to.y - s.from.y) / length }];
   });
 
-/** The distance from `a` to `b` across the air on the given side, if they face each other there; else null. */
+/** The distance from `a` to `b` across the air on the given side, if they bound a slot there; else null. */
 function across(a: Edge, b: Edge, side: 1 | -1): number | null {
   if (Math.abs(a.ux * b.uy - a.uy * b.ux) > SQUARE || a.ux * b.ux + a.uy * b.uy > 0) return null;
   const [nx, ny] = [-a.uy * side, a.ux * side];
@@ -47,7 +50,9 @@ function across(a: Edge, b: Edge, side: 1 | -1): number | null {
   const along = (p: { x: number; y: number }) => (p.x - a.s.from.x) * a.ux + (p.y - a.s.from.y) * a.uy;
   const [p, q] = [along(b.s.to), along(b.s.from)];
   const common = Math.min(a.length, Math.max(p, q)) - Math.max(0, Math.min(p, q));
-  return d > 0 && common >= Math.min(a.length, b.length) / 2 ? d : null;
+  if (!(d > 0) || common < Math.min(a.length, b.length) / 2) return null;
+  // What is wider than its walls face each other is the gap between two fingers, not a slot for a plate.
+  return common >= d * FACING ? d : null;
 }
 
 /** Widths of slots and notches in a ring: each edge with the nearest that faces it across air. */
@@ -79,7 +84,10 @@ function stepDepths(r: Ring): number[] {
   return segments.flatMap((s, i) => {
     const [before, after] = [turn(i - 1), turn(i)];
     const square = Math.abs(Math.abs(before) - 1) < SQUARE && Math.abs(Math.abs(after) - 1) < SQUARE;
-    return s.kind === 'line' && square && before * after < 0 ? [distance(s.from, s.to)] : [];
+    if (s.kind !== 'line' || !square || before * after >= 0) return [];
+    const depth = distance(s.from, s.to);
+    const [a, b] = [segments[(i - 1 + n) % n]!, segments[(i + 1) % n]!];
+    return Math.max(distance(a.from, a.to), distance(b.from, b.to)) >= depth * FACING ? [depth] : [];
   });
 }
 

@@ -128,7 +128,7 @@ export function readRecords(text: string, file: string): DxfContents {
         outside = true;
         report(outsideSection(file, records.line, type));
       }
-      readEntity(records, type, entities, tally);
+      readEntity(records, type, entities, tally, () => errors);
     } else records.skip();
   }
 
@@ -162,7 +162,13 @@ export function readRecords(text: string, file: string): DxfContents {
   };
 }
 
-function readEntity(records: RecordStream, type: string, entities: Entity[], tally: LeftOutTally): void {
+function readEntity(
+  records: RecordStream,
+  type: string,
+  entities: Entity[],
+  tally: LeftOutTally,
+  errors: () => number,
+): void {
   const tags = records.take();
   const reader = ENTITY_READERS.get(type);
   // SEQEND only closes the attributes of an INSERT; it is no entity of its own.
@@ -171,8 +177,12 @@ function readEntity(records: RecordStream, type: string, entities: Entity[], tal
     tally.add('unknown', type, tags);
     return;
   }
+  // The file broke off or went wrong inside this entity, which is said of the file.
+  if (records.peek() === null) return;
+  const before = errors();
   const hidden = tags.integerOr(67, 0) === 1 || tags.integerOr(60, 0) === 1;
   const entity = reader(tags, records);
+  if (errors() > before) return;
   if (hidden) tally.add('hidden', 'any', tags);
   else if (typeof entity === 'string') tally.add(entity, type, tags);
   else entities.push(entity);

@@ -26,10 +26,7 @@ export function collectLoops(entities: readonly Entity[], joinWithin: number, fi
   const byLayer = new Map<string, LooseSegment[]>();
   for (const e of entities) {
     if (e.kind === 'circle') loops.push(circleLoop(e));
-    if (e.kind === 'polyline' && e.closed) {
-      const loop = polylineLoop(e);
-      if (loop !== null) loops.push(loop);
-    }
+    if (e.kind === 'polyline' && e.closed) loops.push(polylineLoop(e));
     for (const s of looseSegments(e)) {
       const list = byLayer.get(e.layer);
       if (list === undefined) byLayer.set(e.layer, [s]);
@@ -42,10 +39,7 @@ export function collectLoops(entities: readonly Entity[], joinWithin: number, fi
   const chain = (segments: readonly LooseSegment[], within: number): void => {
     const graph = joinEnds(segments, within);
     const traced = traceLoops(segments, graph);
-    for (const t of traced.loops) {
-      const loop = tracedLoop(t.ring, t.entities);
-      if (loop !== null) loops.push(loop);
-    }
+    for (const t of traced.loops) loops.push(tracedLoop(t.ring, t.entities));
     open.push(...traced.open);
     gaps.push(...graph.joined.filter((j) => j.gap > JOIN));
     const first = traced.shared[0];

@@ -49,23 +49,16 @@ export function circleLoop(e: Entity & { readonly kind: 'circle' }): Loop {
   return loopOf(ring, { centre: e.centre, radius: e.radius }, [e]);
 }
 
-/** A loop of a closed polyline; null where it encloses nothing. */
-export function polylineLoop(e: PolylineEntity): Loop | null {
-  const curved = e.vertices.some((v) => v.bulge !== 0);
-  if (e.vertices.length < 2 || (e.vertices.length < 3 && !curved)) return null;
-  const loop = loopOf({ vertices: e.vertices }, null, [e]);
-  return loop.area > 0 ? loop : null;
-}
+/** A loop of a closed polyline. */
+export const polylineLoop = (e: PolylineEntity): Loop => loopOf({ vertices: e.vertices }, null, [e]);
 
-/** A loop of a traced ring; null where it encloses nothing. */
-export function tracedLoop(ring: Ring, entities: readonly Entity[]): Loop | null {
-  const loop = loopOf(
+/** A loop of a traced ring. */
+export const tracedLoop = (ring: Ring, entities: readonly Entity[]): Loop =>
+  loopOf(
     ring,
     null,
     [...entities].sort((a, b) => a.line - b.line),
   );
-  return loop.area > 0 ? loop : null;
-}
 
 /** The same for two loops that are one and the same curve, wherever they begin. */
 export function loopKey(l: Loop): string {

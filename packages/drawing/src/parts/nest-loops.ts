@@ -1,5 +1,6 @@
-import { type Point, pointAlong, pointInRing, ringSegments } from '@haunch/geometry';
+import { type Point, pointAlong, pointInRing, ringSegments, segmentBounds } from '@haunch/geometry';
 import { type Loop, loopEntity } from './loop.js';
+import { properCrossing } from './self-crossing.js';
 
 /** How a loop lies with respect to another. */
 export type Lie = 'inside' | 'outside' | 'across';
@@ -43,6 +44,28 @@ export interface Nesting {
   readonly across: readonly { readonly a: number; readonly b: number; readonly at: Point }[];
 }
 
+/** The first place at which two loops cross each other, for every pair that does, by `i·n + j` with i < j. */
+function crossings(loops: readonly Loop[]): ReadonlyMap<number, Point> {
+  const items = loops
+    .flatMap((l, i) => ringSegments(l.ring).map((s) => ({ s, i, box: segmentBounds(s) })))
+    .map((item, order) => ({ ...item, order }))
+    .sort((a, b) => a.box.minX - b.box.minX || a.order - b.order);
+  const found = new Map<number, Point>();
+  let active: typeof items = [];
+  for (const item of items) {
+    active = active.filter((a) => a.box.maxX >= item.box.minX);
+    for (const a of active) {
+      if (a.i === item.i || a.box.maxY < item.box.minY || a.box.minY > item.box.maxY) continue;
+      const key = Math.min(a.i, item.i) * loops.length + Math.max(a.i, item.i);
+      if (found.has(key)) continue;
+      const p = properCrossing(a.s, item.s);
+      if (p !== null) found.set(key, p);
+    }
+    active.push(item);
+  }
+  return found;
+}
+
 /** Nests loops by inclusion. Of two loops only the smaller can lie in the larger. */
 export function nestLoops(loops: readonly Loop[]): Nesting {
   const order = loops
@@ -54,9 +77,15 @@ export function nestLoops(loops: readonly Loop[]): Nesting {
   const depth = loops.map(() => 0);
   const parent = loops.map(() => -1);
   const across: { a: number; b: number; at: Point }[] = [];
+  const crossed = crossings(loops);
   order.forEach((i, k) => {
     for (let j = 0; j < k; j++) {
       const outer = order[j]!;
+      const crossing = crossed.get(Math.min(i, outer) * loops.length + Math.max(i, outer));
+      if (crossing !== undefined) {
+        across.push({ a: i, b: outer, at: crossing });
+        continue;
+      }
       const { lie, at } = lieOfLoop(loops[i]!, loops[outer]!);
       if (lie === 'inside') {
         depth[i]!++;

@@ -1,0 +1,34 @@
+import { pointInRing, type Ring, ringSegments } from '@haunch/geometry';
+import type { Diagnostic } from '@haunch/model';
+import { type Obstacle, obstacleOf, tooNear } from './clear-of.js';
+import { offBoard, tooClose } from './diagnostics.js';
+import type { PlacedPart, PlanInput } from './plan-input.js';
+
+/** Rounding in a layout that was made to the last tenth of a micrometre. mm */
+const SLACK = 0.001;
+
+/** The curves of a part that its neighbours must keep away from. */
+export const edgesOf = (p: PlacedPart): Ring[] => [p.part.outline.bare, ...p.part.through.map((t) => t.bare)];
+
+/** Parts beyond the board's edge, and parts so close that the cutter of one would cut the other. */
+export function checkLayout(input: PlanInput, diameter: number): Diagnostic[] {
+  const { board, items } = input;
+  const out: Diagnostic[] = [];
+  const obstacles: Obstacle[] = items.map((p) => obstacleOf(edgesOf(p)));
+  items.forEach((p, i) => {
+    const { bare, id } = p.part.outline;
+    const w = { item: p.item, feature: id, board: board.id };
+    const beyond = bare.vertices.find((v) => pointInRing(board.outline, v) === 'outside');
+    if (beyond !== undefined) out.push(offBoard(w, { x: beyond.x, y: beyond.y }));
+    for (let j = 0; j < items.length; j++) {
+      if (j === i) continue;
+      // An outline against everything of the other; each pair of outlines once.
+      const other = j > i ? obstacles[j]! : obstacleOf(items[j]!.part.through.map((t) => t.bare));
+      const hit = ringSegments(bare)
+        .map((s) => tooNear(s, other, diameter - SLACK))
+        .find((n) => n !== undefined);
+      if (hit !== undefined) out.push(tooClose(w, items[j]!.item, hit.gap, diameter, hit.at));
+    }
+  });
+  return out;
+}

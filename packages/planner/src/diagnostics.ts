@@ -1,0 +1,203 @@
+import type { Point } from '@haunch/geometry';
+import { diagnosticsOf, type Locus } from '@haunch/model';
+
+const say = diagnosticsOf('plan');
+const mm = (v: number): string => `${+v.toFixed(3)} mm`;
+
+/** Where something of an item is: the part, and the feature of it. */
+export interface Whereabouts {
+  readonly item: string;
+  readonly feature: string;
+  readonly board: string;
+}
+const locus = (w: Whereabouts, at?: Point): Locus => ({
+  part: w.item,
+  feature: w.feature,
+  board: w.board,
+  ...(at === undefined ? {} : { at }),
+});
+
+export const badValue = (what: string, path: string, why: string) =>
+  say('error', 'bad-value', `${what} cannot be planned with: ${why}.`, { path }, 'Correct the value.');
+
+export const noRouter = (board: string) =>
+  say(
+    'error',
+    'no-router',
+    'There is no router cutter to cut the parts out with.',
+    { board },
+    'Add a cutter of kind router with its measured diameter.',
+  );
+
+export const holeWithoutCutter = (w: Whereabouts, diameter: number, at: Point, router: number | null) =>
+  say(
+    'error',
+    'hole-without-cutter',
+    router === null
+      ? `No drill makes the hole of ${mm(diameter)}, and there is no router.`
+      : `No drill makes the hole of ${mm(diameter)}, and it is too small to be bored with the router of ${mm(router)}.`,
+    locus(w, at),
+    'Add a drill of that measured diameter (± 0.15 mm), take a smaller router, or change the hole.',
+  );
+
+export const cutterTooLarge = (w: Whereabouts, diameter: number, why: string, width: number, at?: Point) =>
+  say(
+    'error',
+    'cutter-too-large',
+    `The cutter of ${mm(diameter)} is too large: ${why}.`,
+    locus(w, at),
+    `The narrowest place takes a cutter of less than ${mm(width)}; take such a cutter or widen the place.`,
+  );
+
+export const reliefOfAnotherCutter = (w: Whereabouts, relief: number, radii: readonly number[], at: Point) =>
+  say(
+    'error',
+    'relief-of-another-cutter',
+    `A corner relief of radius ${mm(relief)} fits none of the routers (${radii.map((r) => `radius ${mm(r)}`).join(', ')}).`,
+    locus(w, at),
+    'Refit the part with the measured diameter of the cutter that will cut it.',
+  );
+
+export const needsTurnOver = (w: Whereabouts, at?: Point) =>
+  say(
+    'error',
+    'needs-turn-over',
+    'It is to be cut from the face that lies down.',
+    locus(w, at),
+    'Set the part’s cut face to the face that carries its pockets and blind holes, or move the feature.',
+  );
+
+export const tooDeep = (w: Whereabouts, depth: number, thickness: number) =>
+  say(
+    'error',
+    'too-deep',
+    `A depth of ${mm(depth)} goes through the sheet of ${mm(thickness)}.`,
+    locus(w),
+    'Make it shallower, or make it a through cut.',
+  );
+
+export const flutesTooShort = (w: Whereabouts, cutter: string, fluteLength: number, depth: number) =>
+  say(
+    'error',
+    'flutes-too-short',
+    `Cutter ${cutter} has ${mm(fluteLength)} of cutting edge and must go ${mm(depth)} deep.`,
+    locus(w),
+    'Take a cutter with longer edges.',
+  );
+
+export const noRoomForTabs = (
+  w: Whereabouts,
+  wanted: number,
+  found: number,
+  lifted: number,
+  margin: number,
+) =>
+  say(
+    'error',
+    'no-room-for-tabs',
+    `${wanted} tabs are wanted and there is room for ${found}: each lifts the cutter over ${mm(lifted)} of a straight edge that no other plate touches, ${mm(margin)} from its ends.`,
+    locus(w),
+    'Narrower tabs, a thinner cutter, wider spacing of tabs, or another way of holding the part.',
+  );
+
+export const tabTooHigh = (height: number, thickness: number, board: string) =>
+  say(
+    'error',
+    'tab-too-high',
+    `Tabs of ${mm(height)} are not lower than the sheet of ${mm(thickness)}.`,
+    { board, path: 'holding.tabHeight' },
+    'Make the tabs lower; 2 to 3 mm is usual.',
+  );
+
+export const noEntry = (w: Whereabouts) =>
+  say(
+    'error',
+    'no-entry',
+    'There is no place where the cutter may enter: every stretch touches another plate or is too short.',
+    locus(w),
+    'Leave more room between the parts, or leave a stretch of the outline free of mates.',
+  );
+
+export const inKeepOut = (w: Whereabouts, at: Point, gap: number, radius: number) =>
+  say(
+    'error',
+    'in-keep-out',
+    `The cutter’s path comes within ${mm(gap)} of a keep-out, nearer than the cutter’s radius of ${mm(radius)}.`,
+    locus(w, at),
+    'Move the part, or the screw or clamp.',
+  );
+
+export const tooClose = (w: Whereabouts, other: string, gap: number, diameter: number, at: Point) =>
+  say(
+    'error',
+    'too-close',
+    `It lies ${mm(gap)} from ${other}, nearer than the cutter’s diameter of ${mm(diameter)}.`,
+    locus(w, at),
+    'Lay the parts out with more room between them.',
+  );
+
+export const offBoard = (w: Whereabouts, at: Point) =>
+  say('error', 'off-board', 'It lies beyond the board’s edge.', locus(w, at), 'Lay the part out again.');
+
+export const outOfReach = (w: Whereabouts, axis: string, value: number, least: number, most: number) =>
+  say(
+    'error',
+    'out-of-reach',
+    `The cutter would go to ${axis} ${mm(value)}; the machine reaches from ${mm(least)} to ${mm(most)}.`,
+    locus(w),
+    'Move the part or the board, or correct the machine’s envelope.',
+  );
+
+export const shallowFirstPass = (w: Whereabouts, cutter: string, first: number, needed: number) =>
+  say(
+    'warning',
+    'shallow-first-pass',
+    `The first pass of compression cutter ${cutter} is ${mm(first)} deep and should be deeper than ${mm(needed)}: the upper veneer may tear.`,
+    locus(w),
+    'Allow a deeper pass, or take a cutter with a shorter up-cut length.',
+  );
+
+export const tabOnNeighbour = (w: Whereabouts, doubtful: number, all: number, gap: number) =>
+  say(
+    'warning',
+    'tab-on-neighbour',
+    `${doubtful} of its ${all} tabs reach into the cut of a neighbour or a narrow tongue, where little is left to hold on to.`,
+    locus(w),
+    `Lay the parts out at least ${mm(gap)} apart, so that material stands between two cuts.`,
+  );
+
+export const entryOnWall = (w: Whereabouts, at: Point) =>
+  say(
+    'warning',
+    'entry-on-wall',
+    'There is no room beside the contour, so the cutter ramps down along it, on an edge that no plate touches.',
+    locus(w, at),
+    'Leave more room beside the part if that edge is seen.',
+  );
+
+export const slugToChips = (w: Whereabouts, width: number, why: string) =>
+  say(
+    'note',
+    'slug-to-chips',
+    `The piece inside, ${mm(width)} wide, is cut to chips: ${why}.`,
+    locus(w),
+    'It takes longer than cutting round it.',
+  );
+
+export const thickSpot = (board: string, thickest: number, depth: number, at?: Point) =>
+  say(
+    'warning',
+    'thick-spot',
+    `The board is up to ${mm(thickest)} thick and through cuts go ${mm(depth)} deep: it may not be cut through there.`,
+    { board, ...(at === undefined ? {} : { at }) },
+    'Set Z zero on the bed, allow more depth into the bed sheet, or lay no part there.',
+  );
+
+export const noOvercut = (board: string) =>
+  say(
+    'warning',
+    'no-overcut',
+    'The machine allows no depth into the bed sheet, so through cuts end exactly at the underside.',
+    { board, path: 'machine.spoilboard' },
+    'Lay a bed sheet under the board and allow 0.2 to 0.3 mm.',
+  );

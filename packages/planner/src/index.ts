@@ -1,0 +1,5 @@
+export { type DepthPasses, depthPasses } from './depth-passes.js';
+export { cornerSpeed, type Travel, travelSeconds } from './motion-time.js';
+export { planBoard } from './plan-board.js';
+export type { CutDirection, PlacedPart, Plan, PlanInput } from './plan-input.js';
+export { type Speeds, speedsOf } from './speeds.js';

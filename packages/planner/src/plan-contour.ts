@@ -1,0 +1,310 @@
+import {
+  offsetRing,
+  type Point,
+  pointInRing,
+  type Ring,
+  ringArea,
+  ringPerimeter,
+  ringSegments,
+} from '@haunch/geometry';
+import {
+  type Contour,
+  type Diagnostic,
+  fail,
+  type Outcome,
+  ok,
+  type Pocket,
+  type Tab,
+  tabsWanted,
+} from '@haunch/model';
+import { centralEntry } from './central-entry.js';
+import { chooseRouter, type RouterPath } from './choose-router.js';
+import { distanceTo, obstacleOf } from './clear-of.js';
+import { type ClearingNode, clearingTree } from './clearing.js';
+import { depthPasses } from './depth-passes.js';
+import * as say from './diagnostics.js';
+import type { Entry } from './entry.js';
+import { inscribedWidth } from './inscribed-width.js';
+import type { Operation } from './operation.js';
+import { type Path, pathLength, reversePath } from './path.js';
+import { type PlanContext, throughDepth, where } from './plan-context.js';
+import { cutCavity, cutRounds, type StandingTabs } from './rounds.js';
+import { type Surroundings, sideEntries } from './side-entry.js';
+import { speedsOf } from './speeds.js';
+import { type TabPlace, tabFigures, tabPlaces } from './tab-places.js';
+import { tracer } from './tracer.js';
+
+/** Ways in that are tried until the tabs find room as well. */
+const ENTRIES_TRIED = 24;
+
+interface Held {
+  readonly entry: Entry;
+  readonly places: readonly TabPlace[];
+  readonly unsupported: number;
+}
+
+const tabsOf = (places: readonly TabPlace[], c: PlanContext): Tab[] =>
+  places.map(({ at, edge }) => ({
+    at,
+    width: c.holding.tabWidth,
+    height: c.holding.tabHeight,
+    edge,
+  }));
+
+const depthsFor = (c: PlanContext, feature: string, r: RouterPath, total: number, notes: Diagnostic[]) => {
+  const { depths, neededFirst } = depthPasses(total, r.cutter);
+  if (neededFirst !== null)
+    notes.push(say.shallowFirstPass(where(c, feature), r.cutter.id, depths[0]!, neededFirst));
+  return depths;
+};
+
+/** A loose piece cut round and left hanging on its tabs; the fewest found places when there is no room. */
+function holdBy(
+  c: PlanContext,
+  contour: Contour,
+  r: RouterPath,
+  depth: number,
+  side: 'inside' | 'outside',
+): Held | { readonly found: number | null } {
+  const { cutter } = r;
+  const radius = cutter.diameter / 2;
+  const wasteLeft = c.direction === 'climb';
+  const surroundings: Surroundings = {
+    own: obstacleOf([r.bare]),
+    others: c.others,
+    keepOuts: c.keepOuts,
+    radius,
+    mating: c.mating,
+    wasteLeft,
+    reliefs: contour.reliefs.map((f) => f.centre),
+    reach: {
+      minX: c.machine.envelope.x[0],
+      maxX: c.machine.envelope.x[1],
+      minY: c.machine.envelope.y[0],
+      maxY: c.machine.envelope.y[1],
+    },
+  };
+  const first = depthPasses(depth, cutter).depths[0]!;
+  const wanted = tabsWanted(c.holding, ringPerimeter(r.bare));
+  const entries = sideEntries(r.path, surroundings, first / Math.tan(cutter.rampAngle) / 2);
+  if (entries.length === 0) return { found: null };
+  const rise = depth - c.board.thickness + c.holding.tabHeight;
+  // Beyond an outline's kerf there must stand something that no neighbour's kerf takes away.
+  const supported = (p: Point) =>
+    side === 'inside' ||
+    (pointInRing(c.board.outline, p) === 'inside' &&
+      distanceTo(c.others, p) >= cutter.diameter + 1 &&
+      distanceTo(surroundings.own, p) >= cutter.diameter + 0.99);
+  let most = 0;
+  for (const strict of [true, false])
+    for (const entry of entries.slice(0, ENTRIES_TRIED)) {
+      const places = tabPlaces(entry.path, wanted, {
+        holding: c.holding,
+        diameter: cutter.diameter,
+        rise,
+        mating: c.mating,
+        zone: entry.zone,
+        wasteLeft,
+        holds: strict ? supported : () => true,
+      });
+      if (places.length >= wanted) {
+        const unsupported = strict ? 0 : places.filter((p) => !supported(p.beyond)).length;
+        return { entry, places, unsupported };
+      }
+      most = Math.max(most, places.length);
+    }
+  return { found: most };
+}
+
+function cutHeld(c: PlanContext, r: RouterPath, held: Held, depths: readonly number[]) {
+  const { cutter } = r;
+  const speeds = speedsOf(cutter, c.machine);
+  const t = tracer(held.entry.from, c.machine.clearance, speeds);
+  const tabs: StandingTabs = {
+    places: held.places,
+    top: c.holding.tabHeight - c.board.thickness,
+    holding: c.holding,
+    diameter: cutter.diameter,
+  };
+  cutRounds(t, held.entry, depths, cutter, obstacleOf([r.bare]), tabs);
+  return t.moves;
+}
+
+/** The outline of an item: cut round on the outside, left hanging on tabs. */
+export function planOutline(c: PlanContext): Outcome<Operation> {
+  const contour = c.placed.part.outline;
+  const depth = throughDepth(c.board, c.machine);
+  const chosen = chooseRouter(c, contour, 'outside', depth);
+  if (!chosen.ok) return chosen;
+  const r = chosen.value;
+  const notes: Diagnostic[] = [];
+  const depths = depthsFor(c, contour.id, r, depth, notes);
+  const held = holdBy(c, contour, r, depth, 'outside');
+  const w = where(c, contour.id);
+  if (!('entry' in held)) {
+    if (held.found === null) return fail(say.noEntry(w));
+    const figures = tabFigures(c.holding, r.cutter.diameter, depth - c.board.thickness + c.holding.tabHeight);
+    const wanted = tabsWanted(c.holding, ringPerimeter(r.bare));
+    return fail(say.noRoomForTabs(w, wanted, held.found, figures.lifted, figures.margin));
+  }
+  if (held.entry.onWall) notes.push(say.entryOnWall(w, held.entry.from));
+  if (held.unsupported > 0)
+    notes.push(say.tabOnNeighbour(w, held.unsupported, held.places.length, 2 * r.cutter.diameter + 1));
+  return ok(
+    {
+      kind: 'outside profile',
+      item: c.placed.item,
+      feature: contour.id,
+      cutter: r.cutter,
+      area: ringArea(r.bare),
+      depths,
+      tabs: tabsOf(held.places, c),
+      slug: null,
+      moves: cutHeld(c, r, held, depths),
+      encloses: [],
+    },
+    notes,
+  );
+}
+
+/** A closed path well clear of the walls of a cavity that the cutter clears without rings of its own. */
+function spineOf(bare: Ring, contour: Path, width: number, radius: number, reversed: boolean): Path {
+  const room = width / 2 - radius;
+  let best: Path | undefined;
+  for (const share of [0.9, 0.75, 0.5, 0.3]) {
+    const rings = room > 0.01 ? offsetRing(bare, { by: -(radius + room * share) }) : [];
+    const paths = rings.map(ringSegments).sort((a, b) => pathLength(b) - pathLength(a));
+    if (paths[0] === undefined) continue;
+    best = reversed ? reversePath(paths[0]) : paths[0];
+    if (pathLength(best) >= 3 * radius) break;
+  }
+  return best ?? contour;
+}
+
+interface CavityCut {
+  readonly entry: Entry;
+  readonly root: ClearingNode;
+}
+
+function enterCavity(c: PlanContext, contour: Contour, r: RouterPath, width: number): CavityCut | undefined {
+  const radius = r.cutter.diameter / 2;
+  const clockwise = c.direction === 'conventional';
+  const root = clearingTree(r.bare, r.path, width, radius, clockwise);
+  const lastChild = root.children.at(-1);
+  const spine = lastChild?.path ?? spineOf(r.bare, r.path, width, radius, clockwise);
+  const entry = centralEntry(r.path, spine, {
+    own: obstacleOf([r.bare]),
+    radius,
+    mating: c.mating,
+    wasteLeft: c.direction === 'climb',
+    reliefs: contour.reliefs.map((f) => f.centre),
+  });
+  return entry === undefined ? undefined : { entry, root };
+}
+
+function cutFromMiddle(c: PlanContext, r: RouterPath, cut: CavityCut, depths: readonly number[]) {
+  const own = obstacleOf([r.bare]);
+  const speeds = speedsOf(r.cutter, c.machine);
+  const t = tracer(cut.entry.from, c.machine.clearance, speeds);
+  if (cut.root.children.length === 0) cutRounds(t, cut.entry, depths, r.cutter, own);
+  else cutCavity(t, cut.root, cut.entry, depths, r.cutter, own);
+  return t.moves;
+}
+
+const usable = (edges: Path, mating: ReadonlySet<string>): boolean =>
+  edges.some((s) => s.tag !== undefined && !mating.has(s.tag));
+
+/** A cut through the sheet inside an item, with what becomes of the piece inside. */
+export function planThrough(
+  c: PlanContext,
+  contour: Contour,
+  kind: 'inside profile' | 'hole',
+): Outcome<Operation> {
+  const depth = throughDepth(c.board, c.machine);
+  const chosen = chooseRouter(c, contour, 'inside', depth);
+  if (!chosen.ok) return chosen;
+  const r = chosen.value;
+  const { cutter } = r;
+  const w = where(c, contour.id);
+  const notes: Diagnostic[] = [];
+  const depths = depthsFor(c, contour.id, r, depth, notes);
+  const width = inscribedWidth(r.bare);
+  const left = width - 2 * cutter.diameter;
+  const encloses = c.enclosedBy(r.bare);
+  const base = {
+    kind,
+    item: c.placed.item,
+    feature: contour.id,
+    cutter,
+    area: ringArea(r.bare),
+    depths,
+    encloses,
+  };
+  let why: string | undefined;
+  if (left > 0) {
+    if (encloses.length === 0 && left < c.holding.clearSlugsBelow)
+      why = `it is narrower than ${c.holding.clearSlugsBelow} mm`;
+    else {
+      const held = usable(ringSegments(r.bare), c.mating)
+        ? holdBy(c, contour, r, depth, 'inside')
+        : undefined;
+      if (held !== undefined && 'entry' in held && !(held.entry.onWall && encloses.length === 0)) {
+        if (held.entry.onWall) notes.push(say.entryOnWall(w, held.entry.from));
+        const moves = cutHeld(c, r, held, depths);
+        return ok({ ...base, tabs: tabsOf(held.places, c), slug: 'held', moves }, notes);
+      }
+      if (encloses.length > 0) {
+        const figures = tabFigures(
+          c.holding,
+          cutter.diameter,
+          depth - c.board.thickness + c.holding.tabHeight,
+        );
+        const wanted = tabsWanted(c.holding, ringPerimeter(r.bare));
+        const found = held !== undefined && 'found' in held ? (held.found ?? 0) : 0;
+        return fail(say.noRoomForTabs(w, wanted, found, figures.lifted, figures.margin));
+      }
+      why = 'no edge has room for its tabs';
+    }
+  }
+  const cut = enterCavity(c, contour, r, width);
+  if (cut === undefined) return fail(say.noEntry(w));
+  if (why !== undefined) notes.push(say.slugToChips(w, left, why));
+  return ok(
+    {
+      ...base,
+      tabs: [],
+      slug: why === undefined ? 'none' : 'cut to chips',
+      moves: cutFromMiddle(c, r, cut, depths),
+    },
+    notes,
+  );
+}
+
+/** A pocket of constant depth below the sheet's top, cleared from its middle outwards. */
+export function planPocket(c: PlanContext, pocket: Pocket, kind: 'pocket' | 'hole'): Outcome<Operation> {
+  const w = where(c, pocket.id);
+  if (pocket.face !== c.placed.part.cutFace) return fail(say.needsTurnOver(w, pocket.bare.vertices[0]));
+  if (pocket.depth >= c.board.thickness) return fail(say.tooDeep(w, pocket.depth, c.board.thickness));
+  const chosen = chooseRouter(c, pocket, 'inside', pocket.depth);
+  if (!chosen.ok) return chosen;
+  const r = chosen.value;
+  const notes: Diagnostic[] = [];
+  const depths = depthsFor(c, pocket.id, r, pocket.depth, notes);
+  const cut = enterCavity(c, pocket, r, inscribedWidth(r.bare));
+  if (cut === undefined) return fail(say.noEntry(w));
+  return ok(
+    {
+      kind,
+      item: c.placed.item,
+      feature: pocket.id,
+      cutter: r.cutter,
+      area: ringArea(r.bare),
+      depths,
+      tabs: [],
+      slug: null,
+      moves: cutFromMiddle(c, r, cut, depths),
+      encloses: [],
+    },
+    notes,
+  );
+}

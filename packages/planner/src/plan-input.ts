@@ -1,0 +1,33 @@
+import type { Board, Cutter, Diagnostic, Holding, Machine, Part, Toolpath, Workplan } from '@haunch/model';
+
+/** On which side of its travel the cutter keeps the material; with a clockwise spindle climb keeps it right. */
+export type CutDirection = 'climb' | 'conventional';
+
+/** A copy of a part, placed. */
+export interface PlacedPart {
+  /** The copy: the part's id, or `id/2` …; names it in the workplan. */
+  readonly item: string;
+  /** The part in board coordinates, seen from above as it is cut, mm. */
+  readonly part: Part;
+}
+
+/** All that `planBoard` needs for one board. Lengths mm, speeds rev/min, accelerations mm/s². */
+export interface PlanInput {
+  readonly board: Board;
+  readonly items: readonly PlacedPart[];
+  /** Tags of the edges that touch another plate: no tabs and no entries there. */
+  readonly mating: ReadonlySet<string>;
+  readonly cutters: readonly Cutter[];
+  readonly machine: Machine;
+  readonly holding: Holding;
+  /** Climb unless said otherwise. */
+  readonly direction?: CutDirection;
+}
+
+/** What is machined on one board, and every move of it. */
+export interface Plan {
+  readonly workplan: Workplan;
+  readonly toolpath: Toolpath;
+  /** Warnings and notes; the same as the outcome's diagnostics. */
+  readonly notes: readonly Diagnostic[];
+}

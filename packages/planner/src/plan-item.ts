@@ -1,0 +1,23 @@
+import type { Diagnostic, Outcome } from '@haunch/model';
+import type { Operation } from './operation.js';
+import type { PlanContext } from './plan-context.js';
+import { planOutline, planPocket, planThrough } from './plan-contour.js';
+import { planHole } from './plan-hole.js';
+
+/** Everything that is machined on one item, and all that was noticed. */
+export function planItem(c: PlanContext): {
+  readonly operations: Operation[];
+  readonly diagnostics: Diagnostic[];
+} {
+  const { part } = c.placed;
+  const outcomes: Outcome<Operation>[] = [
+    ...part.holes.map((h) => planHole(c, h)),
+    ...part.pockets.map((p) => planPocket(c, p, 'pocket')),
+    ...part.through.map((t) => planThrough(c, t, 'inside profile')),
+    planOutline(c),
+  ];
+  return {
+    operations: outcomes.flatMap((o) => (o.ok ? [o.value] : [])),
+    diagnostics: outcomes.flatMap((o) => o.diagnostics),
+  };
+}

@@ -1,0 +1,33 @@
+/*
+ * Starting values of the trade. All of them: common practice, no source. They are gathered here so that who
+ * disagrees finds them in one place.
+ */
+
+/** How far a through cut goes below the sheet's underside at most, mm. */
+export const OVERCUT = 0.3;
+/** What the first pass of a compression cutter must be deeper than its up-cut length, mm. */
+export const COMPRESSION_MARGIN = 0.5;
+/** Feed of entries and of descents on tabs, as a part of the cutting feed. */
+export const RAMP_FEED = 0.5;
+/** A drill fits a hole whose diameter differs by no more than this, mm. */
+export const DRILL_TOLERANCE = 0.15;
+/** Distance between neighbouring passes of clearing, as a part of the cutter's diameter. */
+export const STEP_OVER = 0.45;
+/** Height above what is already cut at which a descent slows down to the ramp feed, mm. */
+export const SLOW_DOWN_ABOVE = 2;
+/** What a helical bore leaves on the wall for its last full turn, mm. */
+export const BORE_FINISH = 0.3;
+/** The least path radius of a helical bore, as a part of the cutter's diameter: a tighter helix burns. */
+export const TIGHTEST_BORE = 0.1;
+/** Clear air between a cutter on its way in and what must not be touched, mm. */
+export const ENTRY_AIR = 0.5;
+/** Free stretch between a tab and a corner, a relief or a mating edge, mm, added to the cutter's diameter. */
+export const TAB_MARGIN = 3;
+/** Slope by which the cutter rises on to a tab and leaves it, radians. */
+export const TAB_SLOPE = Math.PI / 4;
+/** An arc flatter than this radius may carry a tab when no straight stretch does, mm. */
+export const TAB_ARC_RADIUS = 100;
+/** Seconds that a change of cutter takes, without the spindle's start. */
+export const TOOL_CHANGE_SECONDS = 10;
+/** How far the machine may round a corner off, mm: sets the speed through it. */
+export const CORNER_TOLERANCE = 0.02;

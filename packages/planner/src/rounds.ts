@@ -1,0 +1,123 @@
+import { distance, type Point } from '@haunch/geometry';
+import type { Cutter, Holding } from '@haunch/model';
+import { descendOn } from './central-entry.js';
+import { type Obstacle, staysClear } from './clear-of.js';
+import type { ClearingNode } from './clearing.js';
+import type { Entry } from './entry.js';
+import { nearestOnPath, startNearest } from './nearest-on-path.js';
+import { line, type Path, slicePath } from './path.js';
+import { type TabPlace, tabFigures } from './tab-places.js';
+import { descent, type Height, type Tracer } from './tracer.js';
+
+/** Tabs on a contour, and where their tops are. */
+export interface StandingTabs {
+  readonly places: readonly TabPlace[];
+  /** Height of their tops in sheet coordinates, negative. mm */
+  readonly top: number;
+  readonly holding: Holding;
+  readonly diameter: number;
+}
+
+/** Heights along a contour at a depth below the tabs' tops: up over each tab and down again. */
+export function tabHeights(z: number, tabs: StandingTabs): Height[] {
+  const { flat, lifted } = tabFigures(tabs.holding, tabs.diameter, tabs.top - z);
+  const heights = tabs.places.flatMap(({ along }) => [
+    { along: along - lifted / 2, z },
+    { along: along - flat / 2, z: tabs.top },
+    { along: along + flat / 2, z: tabs.top },
+    { along: along + lifted / 2, z },
+  ]);
+  return [{ along: 0, z }, ...heights];
+}
+
+/** Once round a contour at a depth, over its tabs where the depth is below their tops. */
+export function cutContour(t: Tracer, path: Path, z: number, tabs: StandingTabs | undefined): void {
+  t.follow(path, tabs !== undefined && z < tabs.top - 1e-6 ? tabHeights(z, tabs) : z);
+}
+
+/** The length of ramp that a drop needs. */
+const rampLength = (drop: number, cutter: Cutter): number => drop / Math.tan(cutter.rampAngle);
+
+/** Down to where the next pass starts: level through air already cut where that is clear, else over the sheet. */
+function goTo(t: Tracer, p: Point, cutTo: number, own: Obstacle, clear: number): void {
+  const at = t.at();
+  if (Math.abs(at.z - cutTo) < 1e-6) {
+    if (distance(at, p) < 1e-3) return;
+    if (staysClear([line(at, p)], own, clear)) return t.follow([line(at, p)], cutTo);
+  }
+  t.over(p);
+  t.down(cutTo);
+}
+
+/** A contour cut round and round, each pass entered by a descent that no wall feels. */
+export function cutRounds(
+  t: Tracer,
+  entry: Entry,
+  depths: readonly number[],
+  cutter: Cutter,
+  own: Obstacle,
+  tabs?: StandingTabs,
+): void {
+  let z = 0;
+  for (const depth of depths) {
+    goTo(t, entry.from, z, own, cutter.diameter / 2);
+    const way = entry.descend(rampLength(z + depth, cutter));
+    t.follow(way, descent(way, z, -depth));
+    z = -depth;
+    t.follow(entry.leadIn, z);
+    cutContour(t, entry.path, z, tabs);
+    t.follow(entry.leadOut, z);
+  }
+  t.up();
+}
+
+/**
+ * A cavity cleared from its middle outwards at each depth, its contour last. `entry` leads from the last of the
+ * root's children to the contour.
+ */
+export function cutCavity(
+  t: Tracer,
+  root: ClearingNode,
+  entry: Entry,
+  depths: readonly number[],
+  cutter: Cutter,
+  own: Obstacle,
+): void {
+  const radius = cutter.diameter / 2;
+  const cutNode = (node: ClearingNode, from: number, z: number, toward: Point | undefined): void => {
+    node.children.forEach((child, i) =>
+      cutNode(child, from, z, i === node.children.length - 1 ? toward : undefined),
+    );
+    if (node.children.length === 0) {
+      const closed = startNearest(node.path, toward ?? node.path[0]!.from);
+      goTo(t, closed[0]!.from, from, own, radius + 0.05);
+      const way = descendOn(closed, rampLength(from - z, cutter));
+      t.follow(way, descent(way, from, z));
+      // The descent may have ended part of the way round.
+      const level = startNearest(node.path, t.at());
+      t.follow(level, z);
+    } else {
+      const at = t.at();
+      const wanted = startNearest(node.path, toward ?? at);
+      const direct = staysClear([line(at, wanted[0]!.from)], own, radius + 0.02);
+      const closed = direct ? wanted : startNearest(node.path, at);
+      t.follow([line(at, closed[0]!.from)], z);
+      t.follow(closed, z);
+    }
+    if (toward !== undefined) {
+      const rest = startNearest(node.path, t.at());
+      t.follow(slicePath(rest, 0, nearestOnPath(rest, toward).total), z);
+    }
+  };
+  let z = 0;
+  for (const depth of depths) {
+    root.children.forEach((child, i) =>
+      cutNode(child, z, -depth, i === root.children.length - 1 ? entry.from : undefined),
+    );
+    z = -depth;
+    t.follow(entry.leadIn, z);
+    t.follow(entry.path, z);
+    t.follow(entry.leadOut, z);
+  }
+  t.up();
+}

@@ -109,8 +109,8 @@ function checkOnBoard(l: Lying, spacing: number, edgeMargin: number): Violation[
   const put = (kind: ViolationKind, amount: number, at: Point, message: string): void => {
     out.push({ kind, items: [id], board, amount, at, message });
   };
-  const outside = reachOutside(l.ring, l.board.outline);
   const edge = ringGap(l.ring, l.board.outline);
+  const outside = reachOutside(l.ring, l.board.outline);
   if (outside.distance > DISTANCE_TOLERANCE)
     put('outside-board', outside.distance, outside.at, say.outside(id, board, outside.distance));
   else if (edge.distance < edgeMargin - DISTANCE_TOLERANCE)
@@ -133,15 +133,15 @@ const boxesApart = (a: Box, b: Box): number =>
 /** Whether two items on one board keep their distance; answers with it. */
 function checkPair(a: Lying, b: Lying, spacing: number, found: Violation[]): number {
   const items = [a.item.id, b.item.id];
-  const depth = overlapDepth(a.ring, b.ring);
+  const gap = ringGap(a.ring, b.ring);
   const put = (kind: ViolationKind, amount: number, at: Point, message: string): void => {
     found.push({ kind, items, board: a.board.id, amount, at, message });
   };
+  const depth = overlapDepth(a.ring, b.ring);
   if (depth.distance > 0) {
     put('overlap', spacing + depth.distance, depth.at, say.overlap(items, depth.distance));
     return 0;
   }
-  const gap = ringGap(a.ring, b.ring);
   if (gap.distance < spacing - DISTANCE_TOLERANCE)
     put('spacing', spacing - gap.distance, gap.at, say.spacing(items, gap.distance, spacing));
   return gap.distance;

@@ -119,6 +119,10 @@ export function overlapDepth(a: Ring, b: Ring): Gap {
     Math.min(p.maxY, q.maxY) - Math.max(p.minY, q.minY),
   );
   if (shared <= 0) return best;
+  // Curves that do not meet: one ring lies in the other when any of its corners does.
+  const apart = ringGap(a, b).distance > 0;
+  if (apart && pointInRing(a, b.vertices[0]!) !== 'inside' && pointInRing(b, a.vertices[0]!) !== 'inside')
+    return best;
   let common: Point | undefined;
   for (const [r, other] of [
     [a, b],
@@ -141,6 +145,8 @@ export function overlapDepth(a: Ring, b: Ring): Gap {
 /** How far `inner` reaches out of `outer`, mm, and where; 0 when it lies within, touching allowed. */
 export function reachOutside(inner: Ring, outer: Ring): Gap {
   let best: Gap = { distance: 0, at: inner.vertices[0]! };
+  const apart = ringGap(inner, outer).distance > 0;
+  if (apart && pointInRing(outer, inner.vertices[0]!) === 'inside') return best;
   for (const { at } of probes(inner, outer)) {
     if (pointInRing(outer, at) !== 'outside') continue;
     const distance = pointRingDistance(outer, at);

@@ -163,8 +163,8 @@ function* nest(
     const slot = turn % memory.length;
     const { plan, from } = changed(stock, current.plan, run.random);
     const bar: Cost = isLess(currentCost, memory[slot]!) ? memory[slot]! : currentCost;
-    // A tick even when nothing was left to place, so that the search ends.
-    if (from >= n - 1 && !run.tick()) return;
+    // A change costs a tick even when it leads to no trial, so that the search ends.
+    if (!run.tick()) return;
     const filled = fillOrder(stock, plan, run.tick, { filled: current, from }, bar.unplaced);
     if (filled === 'spent') return;
     idle++;
@@ -199,7 +199,8 @@ function* nest(
  * The constructive strategy: items one after the other at the bottom-left free place by no-fit polygons, and a
  * seeded search over the order, the turns and the corner to fill from. Each layout it yields is complete and
  * better than the one before; the same instance, options and run give the same layouts. One placement trial
- * (an item in one turn on one board) takes one tick; the first layout is always completed. Never throws for an
+ * (an item in one turn on one board) takes one tick, and so does each change of plan; the first layout is always
+ * completed. Never throws for an
  * instance without `instanceProblems`; an item that no board has room for is left unplaced.
  * Source: bottom-left-fill (Burke, Hellier, Kendall & Whitwell, Operations Research 54, 2006) on exact no-fit
  * polygons from convex pieces; late acceptance (Burke & Bykov, EJOR 258, 2017).

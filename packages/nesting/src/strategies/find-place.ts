@@ -104,6 +104,15 @@ export function findPlace(
       edges[at + 4] = k;
     }
   }
+  // Edges wholly beyond the best place so far can cross nothing better.
+  let kept = 0;
+  for (let i = 0; i < rows; i++) {
+    const p = i * ROW + (byX ? 0 : 1);
+    if (edges[p]! > bestU && edges[p + 2]! > bestU) continue;
+    if (kept < i) edges.copyWithin(kept * ROW, i * ROW, i * ROW + ROW);
+    kept++;
+  }
+  rows = kept;
   for (let i = 0; i < rows; i++) {
     const p = i * ROW;
     const ax = edges[p]!;
@@ -114,7 +123,7 @@ export function findPlace(
     const hiX = Math.max(ax, bx);
     const loY = Math.min(ay, by);
     const hiY = Math.max(ay, by);
-    if ((byX ? loX : loY) > bestU + 1) continue;
+    if ((byX ? loX : loY) > bestU) continue;
     for (let j = i + 1; j < rows; j++) {
       const q = j * ROW;
       const cx = edges[q]!;

@@ -1,3 +1,4 @@
+import { convexHull } from './convex-pieces.js';
 import type { GridPolygon } from './outer-polygon.js';
 
 /** Index of the lowest, then leftmost, corner. */
@@ -10,7 +11,7 @@ function lowest(p: GridPolygon): number {
 
 /**
  * The sum of two convex counter-clockwise polygons (Minkowski): edges of both, merged by direction. Exact on
- * the grid. A single point or a segment walked there and back counts as convex.
+ * the grid. A single point counts as convex; no corner may come twice.
  */
 export function convexSum(a: GridPolygon, b: GridPolygon): GridPolygon {
   const na = a.length;
@@ -87,7 +88,7 @@ export function brush(r: number): GridPolygon {
     const away = (v: number): number => Math.sign(v) * Math.ceil(Math.abs(v) - 1e-6);
     out.push(away(reach * Math.cos(a)), away(reach * Math.sin(a)));
   }
-  return out;
+  return convexHull(out);
 }
 
 /** How high above the brush's corners a square corner may stand, in radii: that of a right angle is 0.57. */

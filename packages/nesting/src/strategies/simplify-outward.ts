@@ -73,16 +73,34 @@ function isClear(p: GridPolygon, s: Step): boolean {
   return true;
 }
 
-/** Whether a polygon is convex and has all of the given corners within it. */
-function isRoundAll(p: GridPolygon, corners: GridPolygon): boolean {
-  const n = p.length;
-  for (let i = 0; i < n; i += 2) {
-    const [ax, ay, bx, by] = [p[i]!, p[i + 1]!, p[(i + 2) % n]!, p[((i + 2) % n) + 1]!];
-    for (const q of [p, corners])
-      for (let k = 0; k < q.length; k += 2)
-        if (cross(bx - ax, by - ay, q[k]! - ax, q[k + 1]! - ay) < 0) return false;
-  }
-  return true;
+/** How far from the place where two edges meet a corner on the grid is looked for, steps. */
+const NEAR = 3;
+
+/**
+ * The corner on the grid nearest to a step's tip from which both lengthened edges still have the outline on
+ * their left; none where the edges meet too sharply. So nothing is ever cut off, however often it is done.
+ */
+function tipOnGrid(p: GridPolygon, s: Step): readonly [number, number] | undefined {
+  const n = p.length / 2;
+  const corner = (k: number): readonly [number, number] => [p[2 * ((k + n) % n)]!, p[2 * ((k + n) % n) + 1]!];
+  const [[ax, ay], [bx, by], [cx, cy], [dx, dy]] = [-1, 0, 1, 2].map((k) => corner(s.at + k)) as [
+    readonly [number, number],
+    readonly [number, number],
+    readonly [number, number],
+    readonly [number, number],
+  ];
+  const [tx, ty] = s.tip!;
+  let best: readonly [number, number] | undefined;
+  let bestOff = Infinity;
+  for (let x = Math.round(tx) - NEAR; x <= Math.round(tx) + NEAR; x++)
+    for (let y = Math.round(ty) - NEAR; y <= Math.round(ty) + NEAR; y++) {
+      const off = (x - tx) ** 2 + (y - ty) ** 2;
+      if (off >= bestOff) continue;
+      if (cross(x - ax, y - ay, bx - ax, by - ay) < 0 || cross(dx - x, dy - y, cx - x, cy - y) < 0) continue;
+      best = [x + 0, y + 0];
+      bestOff = off;
+    }
+  return best;
 }
 
 /**
@@ -92,11 +110,16 @@ function isRoundAll(p: GridPolygon, corners: GridPolygon): boolean {
  */
 export function simplifyOutward(outline: OuterPolygon, limit: Coarseness): OuterPolygon {
   const p = [...outline.corners];
-  let rounded = false;
   const [x0, y0, x1, y1] = boxOf(p);
-  const isBoxed = ({ tip }: Step): boolean =>
-    !tip || (tip[0] >= x0 && tip[0] <= x1 && tip[1] >= y0 && tip[1] <= y1);
   let budget = Math.abs(doubleArea(p)) * limit.addedArea;
+  /** The step made ready: its tip on the grid and within the box; undefined when it cannot be done. */
+  const ready = (s: Step): Step | undefined => {
+    if (!s.tip) return isClear(p, s) ? s : undefined;
+    const tip = tipOnGrid(p, s);
+    if (!tip || tip[0] < x0 || tip[0] > x1 || tip[1] < y0 || tip[1] > y1) return undefined;
+    const done = { ...s, tip };
+    return isClear(p, done) ? done : undefined;
+  };
   while (p.length > 6) {
     const n = p.length / 2;
     const steps: Step[] = [];
@@ -105,18 +128,14 @@ export function simplifyOutward(outline: OuterPolygon, limit: Coarseness): Outer
       if (s && (s.cost === 0 || (n > limit.corners && s.cost <= budget))) steps.push(s);
     }
     steps.sort((a, b) => a.cost - b.cost || a.at - b.at);
-    const best = steps.find((s) => isBoxed(s) && isClear(p, s));
+    let best: Step | undefined;
+    for (let k = 0; k < steps.length && !best; k++) best = ready(steps[k]!);
     if (!best) break;
     budget -= best.cost;
     if (best.tip) {
-      const x = Math.round(best.tip[0]);
-      const y = Math.round(best.tip[1]);
-      // A rounded tip turns the lengthened edges by less than a step: the grower makes up for it.
-      if (Math.max(Math.abs(x - best.tip[0]), Math.abs(y - best.tip[1])) > 1e-6) rounded = true;
-      p[2 * best.at] = x + 0;
-      p[2 * best.at + 1] = y + 0;
+      [p[2 * best.at], p[2 * best.at + 1]] = best.tip;
       p.splice(2 * ((best.at + 1) % n), 2);
     } else p.splice(2 * best.at, 2);
   }
-  return { corners: p, inexact: outline.inexact || (rounded && !isRoundAll(p, outline.corners)) };
+  return { corners: p, inexact: outline.inexact };
 }

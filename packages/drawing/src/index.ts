@@ -3,6 +3,7 @@ export * from './drawn-sheet.js';
 export * from './find-parts.js';
 export * from './format-dxf.js';
 export * from './format-svg.js';
+export { labelPlace } from './label-place.js';
 export * from './picture.js';
 export * from './picture-of-parts.js';
 export * from './read-dxf.js';

@@ -1,0 +1,20 @@
+import { expect, it } from 'vitest';
+import { plainMtext, plainText } from './plain-text.js';
+
+it('resolves control codes and escapes of TEXT', () => {
+  expect(plainText('%%c12 %%p0.5 at 45%%d, %%u100%%%')).toBe('Ø12 ±0.5 at 45°, 100%');
+  expect(plainText('T\\U+00FCr %%065')).toBe('Tür A');
+});
+
+it('takes the formatting out of MTEXT and keeps the words', () => {
+  expect(plainMtext('{\\fSome font|b0|i0;Shelf \\H2.5x;18\\~mm}\\PUpper face')).toBe(
+    'Shelf 18 mm\nUpper face',
+  );
+  expect(plainMtext('\\S23/32;" and \\S1#2;')).toBe('23/32" and 1/2');
+  expect(plainMtext('a \\{b\\} \\\\ c')).toBe('a {b} \\ c');
+});
+
+it('ends for any tail', () => {
+  for (const tail of ['\\', '\\S', '\\f', '{', '\\U+00', '%%', '\\S1^'])
+    expect(typeof plainMtext(`x${tail}`)).toBe('string');
+});

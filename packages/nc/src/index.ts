@@ -1,0 +1,2 @@
+export * from './read/index.js';
+export * from './write/index.js';

@@ -1,0 +1,3 @@
+export * from './move-length.js';
+export * from './nc-reading.js';
+export * from './read-program.js';

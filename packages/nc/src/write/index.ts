@@ -1,0 +1,2 @@
+export * from './format-number.js';
+export * from './write-program.js';

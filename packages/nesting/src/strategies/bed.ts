@@ -2,14 +2,7 @@ import { clockwise, counterClockwise, type Ring, ringArea, ringBounds } from '@h
 import type { NestingBoard } from '@haunch/model';
 import { bridged, convexPieces } from './convex-pieces.js';
 import type { GridBox } from './no-fit.js';
-import {
-  doubleArea,
-  type GridPolygon,
-  ON_GRID,
-  outerPolygon,
-  outerPolygonOf,
-  STEPS,
-} from './outer-polygon.js';
+import { type GridPolygon, ON_GRID, outerPolygon, outerPolygonOf, STEPS } from './outer-polygon.js';
 import { grownPieces } from './shape.js';
 import { type Coarseness, simplifyOutward } from './simplify-outward.js';
 
@@ -31,16 +24,23 @@ const isRectangle = (outline: Ring, box: GridBox): boolean =>
   Math.abs(Math.abs(ringArea(outline)) - ((box[2] - box[0]) * (box[3] - box[1])) / (STEPS * STEPS)) <
     1e-9 * (box[2] - box[0]);
 
+/** A board's own outline may be coarsened inward by this part of what outlines of items may grow. */
+const BOARD_SHARE = 0.1;
+
 /** The region outside a board's outline, within a frame just round it, as convex pieces. */
 function outsideOf(
   outline: Ring,
   box: GridBox,
+  { corners, addedArea }: Coarseness,
 ): { readonly pieces: GridPolygon[]; readonly inexact: boolean } {
-  const hole = outerPolygon(clockwise(outline));
+  const hole = simplifyOutward(outerPolygon(clockwise(outline)), {
+    corners,
+    addedArea: addedArea * BOARD_SHARE,
+  });
   const [x0, y0, x1, y1] = [box[0] - STEPS, box[1] - STEPS, box[2] + STEPS, box[3] + STEPS];
-  const walk = bridged([x0, y0, x1, y0, x1, y1, x0, y1], hole.corners);
   // Where the cut fails, convexPieces answers with the hull, which leaves no room at all: sound, though useless.
-  return { pieces: doubleArea(walk) > 0 ? convexPieces(walk) : [], inexact: hole.inexact };
+  const pieces = convexPieces(bridged([x0, y0, x1, y0, x1, y1, x0, y1], hole.corners));
+  return { pieces, inexact: hole.inexact };
 }
 
 /** The bed of a board, for an instance's spacing and edge margin in mm. */
@@ -56,7 +56,9 @@ export function bedOf(board: NestingBoard, spacing: number, edgeMargin: number, 
   ];
   const margin = Math.ceil(edgeMargin * STEPS - ON_GRID);
   const grow = Math.ceil((spacing * STEPS) / 2 - ON_GRID);
-  const outside = isRectangle(outline, box) ? { pieces: [], inexact: false } : outsideOf(outline, box);
+  const outside = isRectangle(outline, box)
+    ? { pieces: [], inexact: false }
+    : outsideOf(outline, box, coarseness);
   return {
     id: board.id,
     box,

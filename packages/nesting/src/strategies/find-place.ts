@@ -7,7 +7,7 @@ export interface Obstacle {
   readonly y: number;
 }
 
-/** Which place is best: least x and then least y, and so on; `down` and `back` turn the second choice round. */
+/** Which place is best: least along `first`, then least along the other axis, or greatest where `second` is −1. */
 export interface CornerPreference {
   readonly name: string;
   readonly first: 'x' | 'y';
@@ -22,59 +22,51 @@ export const CORNER_PREFERENCES: readonly CornerPreference[] = [
   { name: 'bottom, then right', first: 'y', second: -1 },
 ];
 
+/** A search under way: what is free, what is wanted, and the best place so far (first and second choice). */
+interface Search {
+  readonly room: GridBox;
+  readonly obstacles: readonly Obstacle[];
+  readonly byX: boolean;
+  readonly way: 1 | -1;
+  first: number;
+  second: number;
+}
+
 /** Rows of the work space: x, y, x, y of an edge and the number of its obstacle. */
 const ROW = 5;
 let edges = new Float64Array(ROW * 1024);
 
-/**
- * The best free place for a reference point within `room`, on the grid, or none. The best place of a closed
- * free region is a corner of `room`, a corner of a no-fit polygon, or a crossing of their edges, so these are
- * tried (Burke, Hellier, Kendall & Whitwell, "A new bottom-left-fill heuristic algorithm for the
- * two-dimensional irregular packing problem", Operations Research 54, 2006, tries the same points). A crossing
- * off the grid is tried at the four grid points round it. What is answered is free exactly.
- */
-export function findPlace(
-  room: GridBox,
-  obstacles: readonly Obstacle[],
-  preference: CornerPreference,
-): readonly [number, number] | undefined {
-  const [x0, y0, x1, y1] = room;
-  if (x0 > x1 || y0 > y1) return undefined;
-  const byX = preference.first === 'x';
-  const way = preference.second;
-  let bestU = Infinity;
-  let bestV = Infinity;
+function tryGrid(s: Search, x: number, y: number): void {
+  const first = s.byX ? x : y;
+  const second = (s.byX ? y : x) * s.way;
+  if (first > s.first || (first === s.first && second >= s.second)) return;
+  if (x < s.room[0] || x > s.room[2] || y < s.room[1] || y > s.room[3]) return;
+  for (let k = 0; k < s.obstacles.length; k++) {
+    const o = s.obstacles[k]!;
+    if (isForbidden(o.noFit, x - o.x, y - o.y)) return;
+  }
+  s.first = first;
+  s.second = second;
+}
 
-  const tryGrid = (x: number, y: number): void => {
-    const u = byX ? x : y;
-    const v = (byX ? y : x) * way;
-    if (u > bestU || (u === bestU && v >= bestV)) return;
-    if (x < x0 || x > x1 || y < y0 || y > y1) return;
-    for (let k = 0; k < obstacles.length; k++) {
-      const o = obstacles[k]!;
-      if (isForbidden(o.noFit, x - o.x, y - o.y)) return;
-    }
-    bestU = u;
-    bestV = v;
-  };
-  const tryAt = (x: number, y: number): void => {
-    const fx = Math.floor(x);
-    const fy = Math.floor(y);
-    tryGrid(fx, fy);
-    if (fx !== x) tryGrid(fx + 1, fy);
-    if (fy !== y) {
-      tryGrid(fx, fy + 1);
-      if (fx !== x) tryGrid(fx + 1, fy + 1);
-    }
-  };
+/** Tries a point, or the grid points round it where it is off the grid. */
+function tryAt(s: Search, x: number, y: number): void {
+  const fx = Math.floor(x);
+  const fy = Math.floor(y);
+  tryGrid(s, fx, fy);
+  if (fx !== x) tryGrid(s, fx + 1, fy);
+  if (fy !== y) {
+    tryGrid(s, fx, fy + 1);
+    if (fx !== x) tryGrid(s, fx + 1, fy + 1);
+  }
+}
 
-  tryGrid(x0, y0);
-  tryGrid(x1, y0);
-  tryGrid(x0, y1);
-  tryGrid(x1, y1);
+/** Tries the ends of all edges and where they cross the room's sides; leaves the edges in the work space. */
+function tryEdges(s: Search): number {
+  const [x0, y0, x1, y1] = s.room;
   let rows = 0;
-  for (let k = 0; k < obstacles.length; k++) {
-    const { noFit, x, y } = obstacles[k]!;
+  for (let k = 0; k < s.obstacles.length; k++) {
+    const { noFit, x, y } = s.obstacles[k]!;
     const b = noFit.box;
     if (b[0] + x > x1 || b[1] + y > y1 || b[2] + x < x0 || b[3] + y < y0) continue;
     const e = noFit.edges;
@@ -83,36 +75,39 @@ export function findPlace(
       const ay = e[i + 1]! + y;
       const bx = e[i + 2]! + x;
       const by = e[i + 3]! + y;
-      if ((ax < x0 && bx < x0) || (ax > x1 && bx > x1) || (ay < y0 && by < y0) || (ay > y1 && by > y1))
-        continue;
-      tryAt(ax, ay);
-      tryAt(bx, by);
-      if (ax < x0 !== bx < x0) tryAt(x0, ay + ((x0 - ax) / (bx - ax)) * (by - ay));
-      if (ax > x1 !== bx > x1) tryAt(x1, ay + ((x1 - ax) / (bx - ax)) * (by - ay));
-      if (ay < y0 !== by < y0) tryAt(ax + ((y0 - ay) / (by - ay)) * (bx - ax), y0);
-      if (ay > y1 !== by > y1) tryAt(ax + ((y1 - ay) / (by - ay)) * (bx - ax), y1);
+      if ((ax < x0 && bx < x0) || (ax > x1 && bx > x1)) continue;
+      if ((ay < y0 && by < y0) || (ay > y1 && by > y1)) continue;
+      tryAt(s, ax, ay);
+      tryAt(s, bx, by);
+      for (const side of [x0, x1])
+        if (ax < side !== bx < side) tryAt(s, side, ay + ((side - ax) / (bx - ax)) * (by - ay));
+      for (const side of [y0, y1])
+        if (ay < side !== by < side) tryAt(s, ax + ((side - ay) / (by - ay)) * (bx - ax), side);
       if (rows * ROW + ROW > edges.length) {
         const more = new Float64Array(edges.length * 2);
         more.set(edges);
         edges = more;
       }
-      const at = rows++ * ROW;
-      edges[at] = ax;
-      edges[at + 1] = ay;
-      edges[at + 2] = bx;
-      edges[at + 3] = by;
-      edges[at + 4] = k;
+      edges.set([ax, ay, bx, by, k], rows++ * ROW);
     }
   }
-  // Edges wholly beyond the best place so far can cross nothing better.
+  return rows;
+}
+
+/** Drops the edges wholly beyond the best place so far: they can cross nothing better. */
+function dropBeyond(s: Search, rows: number): number {
   let kept = 0;
   for (let i = 0; i < rows; i++) {
-    const p = i * ROW + (byX ? 0 : 1);
-    if (edges[p]! > bestU && edges[p + 2]! > bestU) continue;
+    const p = i * ROW + (s.byX ? 0 : 1);
+    if (edges[p]! > s.first && edges[p + 2]! > s.first) continue;
     if (kept < i) edges.copyWithin(kept * ROW, i * ROW, i * ROW + ROW);
     kept++;
   }
-  rows = kept;
+  return kept;
+}
+
+/** Tries the crossings of edges of different obstacles. */
+function tryCrossings(s: Search, rows: number): void {
   for (let i = 0; i < rows; i++) {
     const p = i * ROW;
     const ax = edges[p]!;
@@ -123,7 +118,7 @@ export function findPlace(
     const hiX = Math.max(ax, bx);
     const loY = Math.min(ay, by);
     const hiY = Math.max(ay, by);
-    if ((byX ? loX : loY) > bestU) continue;
+    if ((s.byX ? loX : loY) > s.first) continue;
     for (let j = i + 1; j < rows; j++) {
       const q = j * ROW;
       const cx = edges[q]!;
@@ -139,12 +134,38 @@ export function findPlace(
       const d = ux * wy - uy * wx;
       if (d === 0) continue;
       const t = ((cx - ax) * wy - (cy - ay) * wx) / d;
-      const s = ((cx - ax) * uy - (cy - ay) * ux) / d;
-      if (t < 0 || t > 1 || s < 0 || s > 1) continue;
+      const r = ((cx - ax) * uy - (cy - ay) * ux) / d;
+      if (t < 0 || t > 1 || r < 0 || r > 1) continue;
       // On an axis-parallel edge the crossing keeps that edge's coordinate exactly.
-      tryAt(ux === 0 ? ax : wx === 0 ? cx : ax + t * ux, uy === 0 ? ay : wy === 0 ? cy : ay + t * uy);
+      tryAt(s, ux === 0 ? ax : wx === 0 ? cx : ax + t * ux, uy === 0 ? ay : wy === 0 ? cy : ay + t * uy);
     }
   }
-  if (bestU === Infinity) return undefined;
-  return byX ? [bestU, bestV * way + 0] : [bestV * way + 0, bestU];
+}
+
+/**
+ * The best free place for a reference point within `room`, on the grid, or none. The best place of a closed
+ * free region is a corner of `room`, a corner of a no-fit polygon, or a crossing of their edges, so these are
+ * tried (Burke, Hellier, Kendall & Whitwell, "A new bottom-left-fill heuristic algorithm for the
+ * two-dimensional irregular packing problem", Operations Research 54, 2006, tries the same points). A crossing
+ * off the grid is tried at the four grid points round it. What is answered is free exactly.
+ */
+export function findPlace(
+  room: GridBox,
+  obstacles: readonly Obstacle[],
+  preference: CornerPreference,
+): readonly [number, number] | undefined {
+  const [x0, y0, x1, y1] = room;
+  if (x0 > x1 || y0 > y1) return undefined;
+  const s: Search = {
+    room,
+    obstacles,
+    byX: preference.first === 'x',
+    way: preference.second,
+    first: Infinity,
+    second: Infinity,
+  };
+  for (const x of [x0, x1]) for (const y of [y0, y1]) tryGrid(s, x, y);
+  tryCrossings(s, dropBeyond(s, tryEdges(s)));
+  if (s.first === Infinity) return undefined;
+  return s.byX ? [s.first, s.second * s.way + 0] : [s.second * s.way + 0, s.first];
 }

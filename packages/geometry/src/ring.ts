@@ -78,14 +78,21 @@ export const circleRing = (centre: Point, radius: number): Ring =>
 const withTag = (tag: string | undefined) => (tag === undefined ? {} : { tag });
 
 /**
+ * An arc that leaves its chord by no more than half of this is a line, mm: a thousandth of the grid. Its
+ * radius would be beyond what doubles can place.
+ */
+const STRAIGHT = 2e-7;
+
+/**
  * The segment between two points for a bulge. Centre = mid-point + left normal · c(1 − b²)/(4b),
  * radius = c(1 + b²)/(4|b|) with c the chord (DXF reference; reference value G5).
+ * An arc less than 0.0000001 mm high is given as a line.
  */
 export function segmentOfBulge(from: Point, to: Point, bulge: number, tag?: string): Segment {
   const chord = distance(from, to);
   const a: Point = { x: from.x, y: from.y };
   const b: Point = { x: to.x, y: to.y };
-  if (bulge === 0 || chord === 0) return { kind: 'line', from: a, to: b, ...withTag(tag) };
+  if (Math.abs(bulge) * chord <= STRAIGHT) return { kind: 'line', from: a, to: b, ...withTag(tag) };
   const k = (1 - bulge * bulge) / (4 * bulge);
   return {
     kind: 'arc',

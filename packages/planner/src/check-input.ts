@@ -3,6 +3,11 @@ import { badValue, noOvercut, tabTooHigh, thickSpot } from './diagnostics.js';
 import { throughDepth } from './plan-context.js';
 import type { PlanInput } from './plan-input.js';
 
+/** Below these a plan would have no end. mm, radians */
+const LEAST_DIAMETER = 0.5;
+const LEAST_DEPTH = 0.1;
+const LEAST_RAMP = (0.1 * Math.PI) / 180;
+
 const isPositive = (v: number): boolean => Number.isFinite(v) && v > 0;
 
 /** What in the board, cutters, machine and holding cannot be planned with, and what is doubtful. */
@@ -24,9 +29,17 @@ export function checkInput({ board, cutters, machine, holding }: PlanInput): Dia
       chipLoad,
       depthPerPass,
     });
-    if (!(rampAngle > 0 && rampAngle < Math.PI / 2))
+    if (diameter > 0 && diameter < LEAST_DIAMETER)
       out.push(
-        badValue(`Cutter ${c.id}`, `cutters.${c.id}.rampAngle`, 'its ramp angle is not between 0° and 90°'),
+        badValue(`Cutter ${c.id}`, `cutters.${c.id}.diameter`, `a diameter of ${diameter} mm cuts no sheet`),
+      );
+    if (depthPerPass > 0 && depthPerPass < LEAST_DEPTH)
+      out.push(
+        badValue(`Cutter ${c.id}`, `cutters.${c.id}.depthPerPass`, `a pass of ${depthPerPass} mm never ends`),
+      );
+    if (!(rampAngle >= LEAST_RAMP && rampAngle < Math.PI / 2))
+      out.push(
+        badValue(`Cutter ${c.id}`, `cutters.${c.id}.rampAngle`, 'its ramp angle is not between 0.1° and 90°'),
       );
     if (!Number.isInteger(number) || number < 1)
       out.push(

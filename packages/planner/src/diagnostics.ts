@@ -46,7 +46,9 @@ export const cutterTooLarge = (w: Whereabouts, diameter: number, why: string, wi
     'cutter-too-large',
     `The cutter of ${mm(diameter)} is too large: ${why}.`,
     locus(w, at),
-    `The narrowest place takes a cutter of less than ${mm(width)}; take such a cutter or widen the place.`,
+    width > 0
+      ? `A cutter of up to ${mm(width)} gets round it; take such a one, or widen the place.`
+      : 'No cutter gets round it: look at the contour there.',
   );
 
 export const reliefOfAnotherCutter = (w: Whereabouts, relief: number, radii: readonly number[], at: Point) =>

@@ -43,7 +43,10 @@ function goTo(t: Tracer, p: Point, cutTo: number, own: Obstacle, clear: number):
   const at = t.at();
   if (Math.abs(at.z - cutTo) < 1e-6) {
     if (distance(at, p) < 1e-3) return;
-    if (staysClear([line(at, p)], own, clear)) return t.follow([line(at, p)], cutTo);
+    if (staysClear([line(at, p)], own, clear)) {
+      t.follow([line(at, p)], cutTo);
+      return;
+    }
   }
   t.over(p);
   t.down(cutTo);
@@ -85,9 +88,8 @@ export function cutCavity(
 ): void {
   const radius = cutter.diameter / 2;
   const cutNode = (node: ClearingNode, from: number, z: number, toward: Point | undefined): void => {
-    node.children.forEach((child, i) =>
-      cutNode(child, from, z, i === node.children.length - 1 ? toward : undefined),
-    );
+    for (const child of node.children)
+      cutNode(child, from, z, child === node.children.at(-1) ? toward : undefined);
     if (node.children.length === 0) {
       const closed = startNearest(node.path, toward ?? node.path[0]!.from);
       goTo(t, closed[0]!.from, from, own, radius + 0.05);
@@ -111,9 +113,8 @@ export function cutCavity(
   };
   let z = 0;
   for (const depth of depths) {
-    root.children.forEach((child, i) =>
-      cutNode(child, z, -depth, i === root.children.length - 1 ? entry.from : undefined),
-    );
+    for (const child of root.children)
+      cutNode(child, z, -depth, child === root.children.at(-1) ? entry.from : undefined);
     z = -depth;
     t.follow(entry.leadIn, z);
     t.follow(entry.path, z);

@@ -149,8 +149,10 @@ export function tabPlaces(path: Path, wanted: number, r: TabRules): TabPlace[] {
   for (const arcs of [false, true]) {
     const all = candidates(path, r, figures, arcs);
     const dense = packed(all, round, least);
+    // One after the other misses the most that fit by one at the most.
     const places =
-      evenly(all, wanted, round, least) ?? (dense.length >= wanted ? dense.slice(0, wanted) : undefined);
+      (dense.length + 1 < wanted ? undefined : evenly(all, wanted, round, least)) ??
+      (dense.length >= wanted ? dense.slice(0, wanted) : undefined);
     if (places !== undefined) return places.sort((a, b) => a.along - b.along);
     if (dense.length > most.length) most = dense;
   }

@@ -55,16 +55,27 @@ export function tracer(start: Point, clearance: number, speeds: Speeds): Tracer 
   };
   const emit = (s: Segment, z: number, feed: number): void => {
     const to = round(s.to, z);
-    if (s.kind === 'line') return go({ kind: 'linear', to, feed });
+    if (s.kind === 'line') {
+      go({ kind: 'linear', to, feed });
+      return;
+    }
     if (Math.abs(s.sweep) > Math.PI + 1e-6) {
       const middle = segmentLength(s) / 2;
       const zMiddle = (at.z + z) / 2;
       emit(sliceSegment(s, 0, middle), zMiddle, feed);
-      return emit(sliceSegment(s, middle, 2 * middle), z, feed);
+      emit(sliceSegment(s, middle, 2 * middle), z, feed);
+      return;
     }
     const sagitta = s.radius * (1 - Math.cos(s.sweep / 2));
-    if (sagitta < FLAT || (to.x === at.x && to.y === at.y)) return go({ kind: 'linear', to, feed });
-    go({ kind: 'circular', to, centre: centreFor(at, to, s.centre), turn: s.sweep > 0 ? 'ccw' : 'cw', feed });
+    if (sagitta < FLAT || (to.x === at.x && to.y === at.y)) go({ kind: 'linear', to, feed });
+    else
+      go({
+        kind: 'circular',
+        to,
+        centre: centreFor(at, to, s.centre),
+        turn: s.sweep > 0 ? 'ccw' : 'cw',
+        feed,
+      });
   };
   const plunge = (z: number, feed: number) => go({ kind: 'linear', to: round(at, z), feed });
   const up = () => plunge(clearance, speeds.air);

@@ -6,8 +6,10 @@ import {
   pointRingDistance,
   pointSegmentDistance,
   ringArea,
+  ringSegments,
+  segmentPoints,
 } from '@haunch/geometry';
-import type { Contour, Cutter, Place } from '@haunch/model';
+import type { Contour, Place, Workingstep } from '@haunch/model';
 import type { Plan, PlanInput } from '../src/index.js';
 import { type Cut, cutsOf, polylineOf } from './cuts.js';
 
@@ -21,13 +23,18 @@ export function brokenLaws(plan: Plan, input: PlanInput, clip: Clip): string[] {
     ...wallProblems(plan, input, cuts),
     ...gougeProblems(plan, input, cuts, clip),
     ...tabProblems(plan, input, cuts),
+    ...leftOvers(plan, input, cuts, clip),
   ];
 }
 
 const onGrid = (v: number) => Math.abs(v * 1e4 - Math.round(v * 1e4)) < 1e-6;
 
 /** The grid, no empty moves, equal radii, rapids high, nothing too deep, steps in one piece. */
-function formProblems({ toolpath, workplan }: Plan, { board, machine }: PlanInput, lift: number): string[] {
+export function formProblems(
+  { toolpath, workplan }: Plan,
+  { board, machine }: PlanInput,
+  lift: number,
+): string[] {
   const out: string[] = [];
   const floor = -(board.thickness + Math.min(0.3, machine.spoilboard)) + lift;
   const high = machine.clearance + lift;
@@ -61,7 +68,7 @@ function formProblems({ toolpath, workplan }: Plan, { board, machine }: PlanInpu
 }
 
 /** Drilling first; the inside of an item before its outline; outlines small to large for one cutter. */
-function orderProblems({ workplan }: Plan): string[] {
+export function orderProblems({ workplan }: Plan): string[] {
   const out: string[] = [];
   const kinds = workplan.steps.map((s) => s.kind);
   if (
@@ -84,7 +91,7 @@ function featureOf(input: PlanInput, item: string, feature: string): Contour | u
 }
 
 /** On the deepest pass the path keeps the cutter's radius from the contour, or serves a relief, lead or clearing. */
-function wallProblems({ workplan }: Plan, input: PlanInput, cuts: readonly Cut[]): string[] {
+export function wallProblems({ workplan }: Plan, input: PlanInput, cuts: readonly Cut[]): string[] {
   const out: string[] = [];
   for (const s of workplan.steps) {
     const contour = featureOf(input, s.item, s.feature);
@@ -115,9 +122,25 @@ function wallProblems({ workplan }: Plan, input: PlanInput, cuts: readonly Cut[]
       if (visits.some((v) => v !== 1))
         out.push(`${s.id}: relief at ${r.edges.join()} visited ${visits.join()} times`);
     }
-    for (const v of flattenRing(contour.bare, { tolerance: 0.01 })) {
-      const reach = Math.min(...deepest.map((c) => pointSegmentDistance(c.segment, v)));
-      if (s.tabs.length === 0 && reach > diameter) out.push(`${s.id}: (${v.x}, ${v.y}) is not reached`);
+    // Along each edge, away from its ends and from tabs, the cutter has passed at exactly its radius.
+    for (const e of ringSegments(contour.bare)) {
+      const points = segmentPoints(e, 0.01).slice(1);
+      const middle = { x: (e.from.x + e.to.x) / 2, y: (e.from.y + e.to.y) / 2 };
+      for (const v of e.kind === 'line' ? [middle] : points) {
+        if (contour.reliefs.some((f) => Math.hypot(f.centre.x - v.x, f.centre.y - v.y) < f.radius + 0.01))
+          continue;
+        if (s.tabs.some((t) => Math.hypot(t.at.x - v.x, t.at.y - v.y) < t.width + 2 * diameter)) continue;
+        if (e.kind === 'line' && Math.hypot(e.to.x - e.from.x, e.to.y - e.from.y) < diameter * 0.9) continue;
+        if (
+          e.kind === 'arc' &&
+          Math.min(Math.hypot(v.x - e.from.x, v.y - e.from.y), Math.hypot(v.x - e.to.x, v.y - e.to.y)) <
+            diameter
+        )
+          continue;
+        const gap = Math.min(...deepest.map((c) => pointSegmentDistance(c.segment, v)));
+        if (Math.abs(gap - diameter / 2) > 0.001)
+          out.push(`${s.id}: ${gap} from the wall at (${v.x}, ${v.y})`);
+      }
     }
   }
   return out;
@@ -130,24 +153,34 @@ const disc = (p: Point, r: number): Polygon =>
     y: p.y + r * Math.sin((i * Math.PI) / 360),
   }));
 
-const areaOf = (ps: readonly Polygon[]): number => ps.reduce((sum, p) => sum + Math.abs(polygonArea(p)), 0);
+const areaOf = (ps: readonly Polygon[]): number => Math.abs(ps.reduce((sum, p) => sum + polygonArea(p), 0));
 
 /** What the cutters sweep in the wood never enters a part by more than 0.001 mm. */
-function gougeProblems({ workplan }: Plan, input: PlanInput, cuts: readonly Cut[], clip: Clip): string[] {
-  const isPocket = (item: string, feature: string) =>
-    itemOf(input, item).pockets.some((p) => p.id === feature);
-  const swept = (ids: ReadonlySet<string>) =>
-    input.cutters.flatMap((k) => {
-      const mine = new Set(workplan.steps.filter((s) => s.cutter === k.id && ids.has(s.id)).map((s) => s.id));
-      const lines = cuts.filter((c) => mine.has(c.move.from) && Math.min(c.from.z, c.move.to.z) < 0);
-      return lines.length === 0 ? [] : clip.sweep(lines.map(polylineOf), k.diameter / 2, 0.0002);
-    });
-  const [pocketing, rest] = [true, false].map(
-    (p) => new Set(workplan.steps.filter((s) => isPocket(s.item, s.feature) === p).map((s) => s.id)),
-  );
-  const [sweptPockets, sweptRest] = [swept(pocketing!), swept(rest!)];
+export function gougeProblems(
+  { workplan }: Plan,
+  input: PlanInput,
+  cuts: readonly Cut[],
+  clip: Clip,
+): string[] {
+  const stepOf = new Map(workplan.steps.map((s) => [s.id, s]));
+  const isPocket = (s: Workingstep) => itemOf(input, s.item).pockets.some((p) => p.id === s.feature);
+  // The same stretch is swept once, whatever its depths: a helix repeats itself.
+  const groups = new Map<string, { step: Workingstep; lines: Map<string, Point[]> }>();
+  for (const c of cuts) {
+    if (Math.min(c.from.z, c.move.to.z) >= 0) continue;
+    const step = stepOf.get(c.move.from)!;
+    const key = `${step.item} ${step.cutter} ${isPocket(step)}`;
+    const group = groups.get(key) ?? { step, lines: new Map() };
+    groups.set(key, group);
+    const line = polylineOf(c);
+    const [a, b] = [line[0]!, line.at(-1)!];
+    group.lines.set(
+      `${a.x},${a.y} ${line.length} ${b.x},${b.y} ${c.move.kind === 'circular' ? c.move.turn : ''}`,
+      line,
+    );
+  }
   const out: string[] = [];
-  for (const { item, part } of input.items) {
+  const solids = input.items.map(({ part }) => {
     const air = [
       ...part.through.map(poly),
       ...part.holes.map((h) => disc(h.centre, h.diameter / 2 + 0.16)),
@@ -159,13 +192,16 @@ function gougeProblems({ workplan }: Plan, input: PlanInput, cuts: readonly Cut[
       ...p.reliefs.map((f) => disc(f.centre, f.radius)),
     ]);
     const shell = recesses.length === 0 ? solid : clip.grow(clip.difference(solid, recesses), -0.001, 0.0002);
-    for (const [what, by, against] of [
-      ['pockets', sweptPockets, shell],
-      ['other steps', sweptRest, solid],
-    ] as const) {
-      const area = areaOf(clip.intersection(by, against));
-      if (area > 1e-3) out.push(`${what} enter ${item} by ${area} mm²`);
-    }
+    return { solid, shell };
+  });
+  for (const { step, lines } of groups.values()) {
+    const { diameter } = input.cutters.find((k) => k.id === step.cutter)!;
+    const swept = clip.sweep([...lines.values()], diameter / 2, 0.0002);
+    input.items.forEach(({ item }, i) => {
+      const { solid, shell } = solids[i]!;
+      const area = areaOf(clip.intersection(swept, isPocket(step) && step.item === item ? shell : solid));
+      if (area > 1e-3) out.push(`${step.item} ${step.feature} enters ${item} by ${area} mm²`);
+    });
   }
   return out;
 }
@@ -173,7 +209,7 @@ function gougeProblems({ workplan }: Plan, input: PlanInput, cuts: readonly Cut[
 const polygonArea = (p: Polygon): number => ringArea({ vertices: p.map((v) => ({ ...v, bulge: 0 })) });
 
 /** Tabs: as many as wanted, on free edges, with their full width standing at half their height. */
-function tabProblems({ workplan }: Plan, input: PlanInput, cuts: readonly Cut[]): string[] {
+export function tabProblems({ workplan }: Plan, input: PlanInput, cuts: readonly Cut[]): string[] {
   const out: string[] = [];
   const { holding, board, mating } = input;
   const half = -board.thickness + holding.tabHeight / 2;
@@ -205,4 +241,27 @@ function lowPoints(c: Cut, below: number): Point[] {
       x: c.segment.from.x + (c.segment.to.x - c.segment.from.x) * t,
       y: c.segment.from.y + (c.segment.to.y - c.segment.from.y) * t,
     }));
+}
+
+/** A cavity is empty to its full depth, but for the corners that no relief opens; a held slug but for its slug. */
+function leftOvers({ workplan }: Plan, input: PlanInput, cuts: readonly Cut[], clip: Clip): string[] {
+  const out: string[] = [];
+  for (const s of workplan.steps) {
+    if (s.kind === 'drilling' || s.kind === 'outside profile' || s.slug === 'held') continue;
+    const hole = itemOf(input, s.item).holes.find((h) => h.id === s.feature);
+    const contour = featureOf(input, s.item, s.feature);
+    const wanted = hole === undefined ? poly(contour!) : disc(hole.centre, hole.diameter / 2);
+    const { diameter } = input.cutters.find((c) => c.id === s.cutter)!;
+    const floor = -s.depths.at(-1)! + 1e-6;
+    const lines = cuts
+      .filter((c) => c.move.from === s.id && c.from.z < floor && c.move.to.z < floor)
+      .map(polylineOf);
+    const left = clip.difference([wanted], clip.sweep(lines, diameter / 2, 0.0005));
+    const corners =
+      contour === undefined ? [] : ringSegments(contour.bare).map((e) => disc(e.to, diameter / 2));
+    const bare = contour !== undefined && contour.reliefs.length === 0;
+    const area = areaOf(bare ? clip.difference(left, corners) : left);
+    if (area > 0.05) out.push(`${s.id} leaves ${area} mm² standing`);
+  }
+  return out;
 }

@@ -3,7 +3,7 @@ import type { NestingBoard } from '@haunch/model';
 import { bridged, convexPieces } from './convex-pieces.js';
 import type { GridBox } from './no-fit.js';
 import { type GridPolygon, ON_GRID, outerPolygon, outerPolygonOf, STEPS } from './outer-polygon.js';
-import { grownPieces } from './shape.js';
+import { finer, grownPieces } from './shape.js';
 import { type Coarseness, simplifyOutward } from './simplify-outward.js';
 
 /** A board as strategies see it, on the grid. */
@@ -24,19 +24,13 @@ const isRectangle = (outline: Ring, box: GridBox): boolean =>
   Math.abs(Math.abs(ringArea(outline)) - ((box[2] - box[0]) * (box[3] - box[1])) / (STEPS * STEPS)) <
     1e-9 * (box[2] - box[0]);
 
-/** A board's own outline may be coarsened inward by this part of what outlines of items may grow. */
-const BOARD_SHARE = 0.1;
-
 /** The region outside a board's outline, within a frame just round it, as convex pieces. */
 function outsideOf(
   outline: Ring,
   box: GridBox,
-  { corners, addedArea }: Coarseness,
+  coarseness: Coarseness,
 ): { readonly pieces: GridPolygon[]; readonly inexact: boolean } {
-  const hole = simplifyOutward(outerPolygon(clockwise(outline)), {
-    corners,
-    addedArea: addedArea * BOARD_SHARE,
-  });
+  const hole = simplifyOutward(outerPolygon(clockwise(outline)), finer(coarseness));
   const [x0, y0, x1, y1] = [box[0] - STEPS, box[1] - STEPS, box[2] + STEPS, box[3] + STEPS];
   // Where the cut fails, convexPieces answers with the hull, which leaves no room at all: sound, though useless.
   const pieces = convexPieces(bridged([x0, y0, x1, y0, x1, y1, x0, y1], hole.corners));

@@ -225,6 +225,21 @@ describe('the constructive strategy', () => {
     expect(more.layout.unplaced).toHaveLength(1);
   });
 
+  it('uses the room of an off-cut that is no rectangle', () => {
+    const items = [280, 280, 260, 240].map((w, i) => itemOf(rectangleRing(0, 0, w, 200), QUARTERS, i));
+    const instance = instanceOf(items, { boards: [offCut] });
+    const { layout, report } = lay(instance, 1, 2000);
+    expect(layout.unplaced).toEqual([]);
+    expect(report.use[0]!.share).toBeGreaterThan(0.5);
+    // A disc in a round board with the margin: coarsening takes less than 3 mm.
+    const round = { id: 'off-cut', outline: circleRing({ x: 0, y: 0 }, 300), keepOuts: [] };
+    const disc = (radius: number) =>
+      lay(instanceOf([itemOf(circleRing({ x: 0, y: 0 }, radius), [0], 0)], { boards: [round] })).layout
+        .unplaced;
+    expect(disc(285)).toEqual([]);
+    expect(disc(288.0001)).toEqual(['P/1']);
+  });
+
   it('keeps a part to the boards it may lie on', () => {
     const boards = [sheet(), { ...sheet(), id: 'other' }];
     const item = { ...itemOf(rectangleRing(0, 0, 100, 100), [0], 0), boards: ['other'] };

@@ -208,7 +208,7 @@ describe('a shape', () => {
   it('covers its outline by half of the spacing, in any turn', () =>
     fc.assert(
       fc.property(star(3), turn, (r, t) => {
-        const s = shapeOf(r, t, 10, limit);
+        const s = shapeOf(r, t, 10, limit, true);
         const ringThere = moveRing(
           { mirror: false, turn: t, dx: -s.cornerX / STEPS, dy: -s.cornerY / STEPS },
           r,
@@ -230,7 +230,7 @@ describe('a shape', () => {
         i % 2 ? [] : [{ x: v, y: all[i + 1]!, bulge: 0 }],
       ),
     };
-    const s = shapeOf(r, Math.PI / 2, 10, limit);
+    const s = shapeOf(r, Math.PI / 2, 10, limit, true);
     expect(s.grown.map((p) => [doubleArea(p) / 2 / STEPS ** 2, p.length])).toEqual([[310 * 210, 8]]);
     expect(pointInRing(r, { x: 1, y: 1 })).toBe('inside');
   });
@@ -241,6 +241,6 @@ describe('a shape', () => {
         i % 2 ? [] : [{ x: v, y: all[i + 1]!, bulge: 0 }],
       ),
     };
-    expect(shapeOf(r, 0, 10, limit).key).toBe(shapeOf(r, Math.PI, 10, limit).key);
+    expect(shapeOf(r, 0, 10, limit, true).key).toBe(shapeOf(r, Math.PI, 10, limit, true).key);
   });
 });

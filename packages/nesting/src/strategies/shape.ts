@@ -17,9 +17,9 @@ export interface Shape {
   /** Size of the true outline's box, steps, rounded up. */
   readonly width: number;
   readonly height: number;
-  /** Convex pieces that cover the outline. */
+  /** Convex pieces that cover the outline closely, for boards that are no rectangles; none where there are none. */
   readonly bare: readonly GridPolygon[];
-  /** The same grown by half of the spacing. */
+  /** Convex pieces that cover the outline grown by half of the spacing. */
   readonly grown: readonly GridPolygon[];
 }
 
@@ -38,8 +38,29 @@ function fromLeastCorner(p: GridPolygon): GridPolygon {
 export const grownPieces = (pieces: readonly GridPolygon[], r: number): GridPolygon[] =>
   r > 0 ? pieces.map((p) => squareCorners(convexSum(p, brush(r)), r)) : [...pieces];
 
-/** The shape of an outline turned by `turn` radians, for a spacing in mm. */
-export function shapeOf(outline: Ring, turn: number, spacing: number, coarseness: Coarseness): Shape {
+/**
+ * What may be added to an outline, as a part of what coarsening may, where it meets the edge of a board that is
+ * no rectangle.
+ */
+export const FINE_SHARE = 0.1;
+
+/** A coarseness finer by `FINE_SHARE`. */
+export const finer = ({ corners, addedArea }: Coarseness): Coarseness => ({
+  corners,
+  addedArea: addedArea * FINE_SHARE,
+});
+
+/**
+ * The shape of an outline turned by `turn` radians, for a spacing in mm. `oddBoards`: there are boards that are
+ * no rectangles, so that shapes are equal only if their bare pieces are.
+ */
+export function shapeOf(
+  outline: Ring,
+  turn: number,
+  spacing: number,
+  coarseness: Coarseness,
+  oddBoards: boolean,
+): Shape {
   const [c, s] = cosSin(turn);
   const quarter = Math.abs(c) === 1 || Math.abs(s) === 1;
   const ring = moveRing({ mirror: false, turn, dx: 0, dy: 0 }, outline);
@@ -48,18 +69,20 @@ export function shapeOf(outline: Ring, turn: number, spacing: number, coarseness
   const cornerY = Math.floor(box.minY * STEPS + ON_GRID) + 0;
   const width = Math.ceil(box.maxX * STEPS - ON_GRID) - cornerX;
   const height = Math.ceil(box.maxY * STEPS - ON_GRID) - cornerY;
-  const outer = simplifyOutward(outerPolygonOf(ring), coarseness);
+  const outer = outerPolygonOf(ring);
   // What was rounded may stand a step inside the true outline: grow it by as much.
   const slack = outer.inexact || !quarter ? 1 : 0;
-  const corners = fromLeastCorner(shifted(outer.corners, -cornerX, -cornerY));
-  const pieces = convexPieces(corners);
+  const simple = (limit: Coarseness): GridPolygon =>
+    fromLeastCorner(shifted(simplifyOutward(outer, limit).corners, -cornerX, -cornerY));
+  const coarse = simple(coarseness);
+  const fine = oddBoards ? simple(finer(coarseness)) : undefined;
   return {
-    key: JSON.stringify([width, height, slack, corners]),
+    key: JSON.stringify([width, height, slack, coarse, ...(fine ? [fine] : [])]),
     cornerX,
     cornerY,
     width,
     height,
-    bare: grownPieces(pieces, slack),
-    grown: grownPieces(pieces, Math.ceil((spacing * STEPS) / 2 - ON_GRID) + slack),
+    bare: fine ? grownPieces(convexPieces(fine), slack) : [],
+    grown: grownPieces(convexPieces(coarse), Math.ceil((spacing * STEPS) / 2 - ON_GRID) + slack),
   };
 }

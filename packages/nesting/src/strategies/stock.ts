@@ -38,11 +38,12 @@ export interface Stock {
   onBed(bed: number, moving: number): readonly NoFit[];
 }
 
-const areaOf = (pieces: readonly GridPolygon[]): boolean => pieces.length > 0;
+const isThere = (pieces: readonly GridPolygon[]): boolean => pieces.length > 0;
 
 /** Prepares an instance. */
 export function stockOf(instance: NestingInstance, coarseness: Coarseness): Stock {
   const beds = instance.boards.map((b) => bedOf(b, instance.spacing, instance.edgeMargin, coarseness));
+  const oddBoards = beds.some((b) => b.outside.length > 0);
   const bedNumber = new Map(beds.map((b, i) => [b.id, i]));
   const shapes: Shape[] = [];
   const numbers = new Map<string, number>();
@@ -54,7 +55,7 @@ export function stockOf(instance: NestingInstance, coarseness: Coarseness): Stoc
     const text = JSON.stringify(item.outline.vertices.map((v) => [v.x, v.y, v.bulge]));
     for (const turn of item.turns) {
       const name = `${turn}:${text}`;
-      const shape = made.get(name) ?? shapeOf(item.outline, turn, instance.spacing, coarseness);
+      const shape = made.get(name) ?? shapeOf(item.outline, turn, instance.spacing, coarseness, oddBoards);
       made.set(name, shape);
       let number = numbers.get(shape.key);
       if (number === undefined) {
@@ -94,8 +95,8 @@ export function stockOf(instance: NestingInstance, coarseness: Coarseness): Stoc
         const { outside, keepOuts } = beds[bed]!;
         const shape = shapes[moving]!;
         f = [
-          ...[outside].filter(areaOf).map((pieces) => noFit(pieces, shape.bare)),
-          ...keepOuts.filter(areaOf).map((pieces) => noFit(pieces, shape.grown)),
+          ...[outside].filter(isThere).map((pieces) => noFit(pieces, shape.bare)),
+          ...keepOuts.filter(isThere).map((pieces) => noFit(pieces, shape.grown)),
         ];
         bedPairs.set(key, f);
       }

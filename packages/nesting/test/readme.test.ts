@@ -1,0 +1,15 @@
+/// <reference types="node" />
+import { readFileSync } from 'node:fs';
+import { rectangleRing } from '@haunch/geometry';
+import { expect, it } from 'vitest';
+import { constructive, instanceProblems, runNesting, seededRun } from '../src/index.js';
+
+it('the example in the README is true', () => {
+  const text = readFileSync(new URL('../README.md', import.meta.url), 'utf8');
+  const code = /```ts\n([\s\S]*?)```/.exec(text)![1]!.replace(/^import .*$/gm, '');
+  const names = { rectangleRing, constructive, instanceProblems, runNesting, seededRun };
+  const body = `${code}; return { problems: instanceProblems(instance), report };`;
+  const { problems, report } = new Function(...Object.keys(names), body)(...Object.values(names));
+  expect(problems).toEqual([]);
+  expect(report).toMatchObject({ valid: true, leastGap: 10 });
+});

@@ -1,0 +1,165 @@
+import { type Clip, type Point, distance } from '@haunch/geometry';
+import type { Level } from './sweep/level.js';
+import type { Piece } from './sweep/pieces.js';
+import type { TrackIndex } from './sweep/track-index.js';
+import { type Reachable, reachable } from './wanted/reachable.js';
+import { type WantedContour, openOver } from './wanted/wanted-contour.js';
+import type { Nearest, WantedIndex } from './wanted/wanted-index.js';
+
+/** A place where an item as cut differs from what is wanted. mm */
+export interface Spot {
+  readonly contour: WantedContour;
+  readonly tag: string | null;
+  readonly at: Point;
+  /** How far, always positive. */
+  readonly amount: number;
+  readonly level: Level;
+}
+
+/** How an item as cut differs from what is wanted over one slab. */
+export interface Deviation {
+  /** Places cut into the part, and places left standing, beyond the tolerance; the worst of each stretch. */
+  readonly gouges: readonly Spot[];
+  readonly excesses: readonly Spot[];
+  readonly gouge: number;
+  readonly excess: number;
+  /** Places where material runs on across the kerf: tabs, or cuts not made. */
+  readonly bridges: readonly Spot[];
+}
+
+/** What is needed to compare one item. */
+export interface DeviationInput {
+  readonly clip: Clip;
+  readonly wanted: WantedIndex;
+  /** Radius of the smallest cutter used on this item. */
+  readonly radius: number;
+  readonly tolerance: number;
+  readonly level: Level;
+  /** The item's piece of material over this slab. */
+  readonly piece: Piece;
+  readonly removed: TrackIndex;
+  /** Material as far from its contour as this runs on across the kerf. */
+  readonly kerf: number;
+  /** Whether tabs may stand at this height. */
+  readonly tabs: boolean;
+  /** Corners known to be out of reach, by contour; filled on demand. */
+  readonly corners: Map<string, Reachable>;
+}
+
+interface Corner {
+  readonly at: Point;
+  readonly near: Nearest;
+}
+
+/** Less than this off is the chords' and the program's rounding, mm. */
+const SLACK = 0.002;
+/** Edges longer than this are asked in their middle as well, mm. */
+const LONG = 1;
+
+/** The corners of a polygon, with the middles of its long edges, each with the wanted curve nearest to it. */
+function corners(polygon: readonly Point[], i: DeviationInput, open: (c: WantedContour) => boolean): Corner[] {
+  const out: Corner[] = [];
+  const ask = (at: Point): void => {
+    const near = i.wanted.nearest(at, open, i.tolerance);
+    if (near) out.push({ at, near });
+  };
+  polygon.forEach((p, k) => {
+    ask(p);
+    const q = polygon[(k + 1) % polygon.length]!;
+    if (distance(p, q) > LONG) ask({ x: (p.x + q.x) / 2, y: (p.y + q.y) / 2 });
+  });
+  return out;
+}
+
+/** Neighbouring corners that satisfy a condition, in runs round the polygon. */
+function runs(list: readonly Corner[], holds: (c: Corner) => boolean): Corner[][] {
+  const start = list.findIndex((c) => !holds(c));
+  if (start < 0) return list.length > 0 ? [[...list]] : [];
+  const out: Corner[][] = [];
+  let run: Corner[] = [];
+  for (let k = 0; k < list.length; k++) {
+    const c = list[(start + k) % list.length]!;
+    if (holds(c)) run.push(c);
+    else if (run.length > 0) {
+      out.push(run);
+      run = [];
+    }
+  }
+  if (run.length > 0) out.push(run);
+  return out;
+}
+
+const worst = (run: readonly Corner[]): Corner =>
+  run.reduce((a, b) => (Math.abs(b.near.deviation) > Math.abs(a.near.deviation) ? b : a));
+
+/**
+ * Compares an item as cut with its wanted curves over one slab: each corner of the cut polygons against the
+ * nearest wanted line or arc, exactly, and each wanted corner against the exact sweep (a flat cut across it has no
+ * corner of its own there). Material is excused in inside corners out of the cutter's reach, and across the kerf
+ * at the height of tabs.
+ */
+export function deviationOf(i: DeviationInput): Deviation {
+  const shut = new Set(i.wanted.contours.filter((c) => openOver(c, i.level, i.tolerance) === false));
+  const open = (c: WantedContour): boolean => !shut.has(c);
+  const vague = (c: WantedContour): boolean => openOver(c, i.level, i.tolerance) === null;
+  const gouges: Spot[] = [];
+  const excesses: Spot[] = [];
+  const bridges: Spot[] = [];
+  let gouge = 0;
+  let excess = 0;
+  const spot = ({ at, near }: Corner): Spot => ({
+    contour: near.contour,
+    tag: near.segment.tag ?? null,
+    at,
+    amount: Math.abs(near.deviation),
+    level: i.level,
+  });
+  const excused = (c: Corner): boolean => {
+    if (c.near.deviation > i.radius) return false;
+    const slack = c.near.deviation > i.tolerance ? i.tolerance : SLACK;
+    const id = `${slack} ${c.near.contour.id}`;
+    let corner = i.corners.get(id);
+    if (!corner) {
+      corner = reachable(i.clip, c.near.contour, i.radius, slack);
+      i.corners.set(id, corner);
+    }
+    return corner.leftInCorner(c.at);
+  };
+  for (const polygon of [i.piece.outer, ...i.piece.holes]) {
+    const list = corners(polygon, i, open).filter((c) => !vague(c.near.contour));
+    for (const c of list) {
+      if (c.near.deviation < 0) gouge = Math.max(gouge, -c.near.deviation);
+      else if (c.near.deviation > SLACK && c.near.deviation <= i.tolerance && c.near.deviation > excess && !excused(c))
+        excess = c.near.deviation;
+    }
+    for (const run of runs(list, (c) => c.near.deviation < -i.tolerance)) gouges.push(spot(worst(run)));
+    for (const run of runs(list, (c) => c.near.deviation > i.tolerance)) {
+      const peak = worst(run);
+      if (peak.near.deviation >= i.kerf - 0.05) {
+        bridges.push(spot(peak));
+        if (i.tabs) continue;
+      }
+      const left = run.filter((c) => !excused(c));
+      if (left.length === 0) continue;
+      const s = spot(worst(left));
+      excess = Math.max(excess, s.amount);
+      excesses.push(s);
+    }
+  }
+  for (const contour of i.wanted.contours) {
+    if (!open(contour) || vague(contour)) continue;
+    for (const segment of contour.segments) {
+      const inside = -i.removed.removed(segment.from);
+      // A corner of the contour is also a place of the air beside it, so only what exceeds the tolerance tells.
+      if (inside <= i.tolerance) continue;
+      if (gouges.some((g) => distance(g.at, segment.from) < 2 * i.radius)) continue;
+      // Where two contours overlap, as a housing that runs out over an edge, the corner is in the other's air.
+      const other = i.wanted.nearest(segment.from, (c) => c !== contour && open(c), 0);
+      const beyond = other !== null && other.deviation > 0 && (other.contour.kind !== 'outline' || contour.kind !== 'outline');
+      if (beyond) continue;
+      gouges.push({ contour, tag: segment.tag ?? null, at: segment.from, amount: inside, level: i.level });
+      gouge = Math.max(gouge, inside);
+    }
+  }
+  return { gouges, excesses, gouge, excess, bridges };
+}

@@ -1,0 +1,78 @@
+import type { Fit, FitProof, Joint, JointProof, Verdict } from '@haunch/model';
+import type { AsCutBoard } from '../as-cut-board.js';
+import { type OnBoard, judgeFit } from './judge-fit.js';
+
+/** From the worst to the best. */
+const GRAVITY: readonly Verdict[] = ['blocked', 'tight', 'slack', 'unknown', 'as wanted'];
+
+const matesOf = (joint: Joint, part: string): Set<string> =>
+  new Set(
+    joint.fits.flatMap((f: Fit) => [
+      ...(f.slotPart === part ? f.walls : []),
+      ...(f.enteringPart === part ? f.enteringEdges : []),
+    ]),
+  );
+
+function jointOf(joint: Joint, id: string, fits: readonly FitProof[]): JointProof {
+  const verdict = GRAVITY.find((v) => fits.some((f) => f.verdict === v)) ?? 'unknown';
+  const grip = fits.filter((f) => f.kind === 'thickness');
+  const speaking = (grip.length > 0 ? grip : fits).filter((f) => f.least !== null);
+  const tightest = speaking.reduce<FitProof | null>(
+    // Of several fits the one that has lost most of what it wants.
+    (best, f) => (best === null || f.least! - f.wanted < best.least! - best.wanted ? f : best),
+    null,
+  );
+  return {
+    joint: id,
+    type: joint.type,
+    slotPart: joint.slotPart,
+    enteringPart: joint.enteringPart,
+    verdict,
+    wanted: tightest?.wanted ?? null,
+    clearance: tightest?.least ?? null,
+    fits,
+  };
+}
+
+/**
+ * Judges joints on parts as cut, across all boards and piece by piece: only items of the same piece meet. The
+ * joints of piece 2 are named `id/2`, and so on. A fit whose slotted part is on none of the boards is `unknown`; an
+ * entering part that is on none is taken as drawn, and says so. `thicknesses` are mm by part id.
+ */
+export function judgeJoints(
+  joints: readonly Joint[],
+  boards: readonly AsCutBoard[],
+  thicknesses: Readonly<Record<string, number>>,
+): JointProof[] {
+  const places = new Map<string, OnBoard>();
+  const pieces = new Set<number>();
+  for (const board of boards)
+    for (const item of board.items) {
+      pieces.add(item.piece);
+      places.set(`${item.piece} ${item.part.id}`, { board, item });
+    }
+  return [...pieces]
+    .sort((a, b) => a - b)
+    .flatMap((piece) =>
+      joints.map((joint) => {
+        const fits = joint.fits.map((fit) =>
+          judgeFit(fit, {
+            slot: places.get(`${piece} ${fit.slotPart}`),
+            entering: places.get(`${piece} ${fit.enteringPart}`),
+            thickness: Object.hasOwn(thicknesses, fit.enteringPart) ? thicknesses[fit.enteringPart] : undefined,
+            mates: matesOf(joint, fit.slotPart),
+          }),
+        );
+        return jointOf(joint, piece === 1 ? joint.id : `${joint.id}/${piece}`, fits);
+      }),
+    );
+}
+
+/** The joints of which at least one fit has its walls on a board, with those fits alone. */
+export function jointsOn(joints: readonly Joint[], board: AsCutBoard): Joint[] {
+  const here = new Set(board.items.map((i) => i.part.id));
+  return joints.flatMap((j) => {
+    const fits = j.fits.filter((f) => here.has(f.slotPart));
+    return fits.length > 0 ? [{ ...j, fits }] : [];
+  });
+}

@@ -1,0 +1,46 @@
+import type { Polygon } from '@haunch/geometry';
+import type { Cutter, JointProof } from '@haunch/model';
+import type { NcReading } from '@haunch/nc/read';
+import type { AsCutBoard, Field } from './as-cut-board.js';
+import type { Attachment, Kerf } from './bridges.js';
+import type { JudgedItem } from './judge-item.js';
+import type { PlaceFinder } from './place-finder.js';
+import type { ProveInput } from './prove-input.js';
+import type { Level } from './sweep/level.js';
+import type { Stretch } from './sweep/stretch.js';
+import type { Patch } from './sweep/sweeper.js';
+
+/** How an item hangs on the board, and each piece left in its through cuts on it. */
+export interface HeldItem {
+  readonly judged: JudgedItem;
+  readonly kerf: Kerf;
+  /** Kerfs inside its through cuts and through holes. */
+  readonly inner: readonly Kerf[];
+}
+
+/** All that the rules may ask. Program coordinates, mm. */
+export interface Judgement {
+  readonly input: ProveInput;
+  readonly reading: NcReading;
+  readonly stretches: readonly Stretch[];
+  /** The cutter taken because the text names no tool and only one is described. */
+  readonly assumed: Cutter | null;
+  readonly top: number;
+  readonly bottom: number;
+  /** The height at which rapids may travel. */
+  readonly safe: number;
+  readonly tolerance: number;
+  readonly levels: readonly Level[];
+  readonly field: Field;
+  readonly boardPolygon: Polygon;
+  /** What is removed at the sheet's underside. */
+  readonly underside: readonly Patch[];
+  readonly items: readonly HeldItem[];
+  readonly attachment: Attachment;
+  readonly place: PlaceFinder;
+  readonly asCut: AsCutBoard;
+  readonly joints: readonly JointProof[];
+  /** Radii of the smallest and the largest router used. */
+  readonly leastRadius: number;
+  readonly mostRadius: number;
+}

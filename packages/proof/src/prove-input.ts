@@ -1,0 +1,35 @@
+import type { Clip } from '@haunch/geometry';
+import type { Board, Cutter, Holding, Joint, Machine, Part, Proof } from '@haunch/model';
+import type { AsCutBoard } from './as-cut-board.js';
+
+/** An item where it lies on its board: its part in board coordinates, seen from above, reliefs included. mm */
+export interface PlacedItem {
+  readonly item: string;
+  /** Items of one piece of furniture share it. */
+  readonly piece: number;
+  readonly part: Part;
+}
+
+/** A program and what it is judged against. mm */
+export interface ProveInput {
+  readonly text: string;
+  /** Name of the program's file, for the places of diagnostics. */
+  readonly file?: string;
+  readonly board: Board;
+  readonly items: readonly PlacedItem[];
+  readonly joints: readonly Joint[];
+  /** Real thickness of each entering plate, by part id. */
+  readonly thicknesses: Readonly<Record<string, number>>;
+  readonly cutters: readonly Cutter[];
+  readonly machine: Machine;
+  readonly holding: Holding;
+  readonly clip: Clip;
+  /** How far an edge or a floor may be off; 0.02 when left out. */
+  readonly tolerance?: number;
+}
+
+/** What a program's text would really cut: the verdict, and the parts as cut to go on with. */
+export interface Proved {
+  readonly proof: Proof;
+  readonly asCut: AsCutBoard;
+}

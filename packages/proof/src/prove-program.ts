@@ -1,0 +1,148 @@
+import { flattenRing } from '@haunch/geometry';
+import { type AsCutPart, type Outcome, fail, ok, tabsWanted } from '@haunch/model';
+import { type NcReading, readProgram } from '@haunch/nc/read';
+import { type AsCutBoard, fieldOf } from './as-cut-board.js';
+import { LEAST_HEIGHT, attachmentOf, kerfOf } from './bridges.js';
+import { manyDepths, noCutters, noItems, nothingToProve, shapesRefused } from './diagnostics.js';
+import { judgeJoints, jointsOn } from './joints/judge-joints.js';
+import { judgeItem } from './judge-item.js';
+import type { HeldItem, Judgement } from './judgement.js';
+import { placeFinder } from './place-finder.js';
+import type { ProveInput, Proved } from './prove-input.js';
+import { RULES } from './rules/all-rules.js';
+import { applyRule } from './rules/rule.js';
+import { programSeconds } from './run-time.js';
+import { findStretches } from './sweep/find-stretches.js';
+import { findLevels } from './sweep/level.js';
+import { lowest } from './sweep/stretch.js';
+import { makeSweeper } from './sweep/sweeper.js';
+import { trackBelow } from './sweep/track.js';
+
+/** How far an edge or a floor may be off when nobody says otherwise, mm. Ours, from the fit's window of 0.1 mm. */
+const TOLERANCE = 0.02;
+/** Tabs are taken to end this far above their height at most, mm. */
+const TAB_SPARE = 0.05;
+
+function judge(input: ProveInput, reading: NcReading): { readonly judgement: Judgement; readonly step: number } {
+  const { board, machine, cutters, holding, clip, items, joints, thicknesses, tolerance = TOLERANCE } = input;
+  const top = machine.zZero === 'top' ? 0 : board.thickness;
+  const bottom = top - board.thickness;
+  const safe = top + machine.clearance;
+  const unnamed = reading.moves.every((m) => !('tool' in m) || m.tool === null);
+  const assumed = unnamed && cutters.length === 1 ? cutters[0]! : null;
+  const stretches = findStretches(reading, { cutters, safe, only: assumed });
+  const cutting = stretches.filter((s) => lowest(s) < top);
+  const tabTop = bottom + holding.tabHeight + TAB_SPARE;
+  const floors = items.flatMap(({ part }) => [
+    ...part.pockets.map((p) => top - p.depth),
+    ...part.holes.flatMap((h) => (h.depth === 'through' ? [] : [top - h.depth])),
+  ]);
+  const { levels, step } = findLevels(stretches, { top, bottom, heights: [...floors, tabTop] });
+  const field = fieldOf({ kind: 'as-cut board', board: board.id, top, bottom, levels, items: [], stretches: cutting });
+  const sweeper = makeSweeper(clip);
+  const patches = levels.map((l) => sweeper.sweep(field.at(l.at).tracks));
+  const radii = [...new Set(cutting.filter((s) => !s.drill && s.radius > 0).map((s) => s.radius))];
+  const usual = radii.length > 0 ? radii : cutters.map((c) => c.diameter / 2);
+  const leastRadius = Math.min(...usual);
+  const mostRadius = Math.max(...usual);
+  const boardPolygon = flattenRing(board.outline, { tolerance: 0.005 });
+  const judged = items.map((item) =>
+    judgeItem({ clip, item, levels, patches, field, top, tabTop, radius: leastRadius, tolerance, board: boardPolygon }),
+  );
+  const asCut: AsCutBoard = {
+    kind: 'as-cut board',
+    board: board.id,
+    top,
+    bottom,
+    levels,
+    items: judged.map((i) => i.asCut),
+    stretches: cutting,
+  };
+  const halfTab = bottom + LEAST_HEIGHT * holding.tabHeight;
+  const atTabs = sweeper.sweep(cutting.flatMap((s) => trackBelow(s, halfTab) ?? []));
+  const kerf = (contour: HeldItem['kerf']['contour']) =>
+    kerfOf({ clip, contour, patches: atTabs, least: leastRadius, most: mostRadius, holding, board: boardPolygon });
+  const held = judged.map((i): HeldItem => ({
+    judged: i,
+    kerf: kerf(i.contours[0]!),
+    inner: i.contours.slice(1).flatMap((c) => (c.floor === null ? [kerf(c)] : [])),
+  }));
+  const judgement: Judgement = {
+    input,
+    reading,
+    stretches,
+    assumed,
+    top,
+    bottom,
+    safe,
+    tolerance,
+    levels,
+    field,
+    boardPolygon,
+    underside: patches[0] ?? [],
+    items: held,
+    attachment: attachmentOf(
+      clip,
+      boardPolygon,
+      atTabs,
+      held.map((h) => ({ item: h.judged.item.item, kerf: h.kerf })),
+    ),
+    place: placeFinder(items, joints, top),
+    asCut,
+    joints: judgeJoints(jointsOn(joints, asCut), [asCut], thicknesses),
+    leastRadius,
+    mostRadius,
+  };
+  return { judgement, step };
+}
+
+const partOf = (j: Judgement, { judged, kerf }: HeldItem): AsCutPart => ({
+  item: judged.item.item,
+  cut: judged.cut,
+  outlines: judged.piece === null ? [] : [judged.piece.outer, ...judged.piece.holes],
+  gouge: judged.gouge,
+  excess: judged.excess,
+  tabs: kerf.strong.filter((b) => j.attachment.anchored(judged.item.item, b)).length,
+  tabsWanted: tabsWanted(j.input.holding, kerf.perimeter),
+});
+
+/**
+ * Judges a program by its text alone: reads it, sweeps the measured cutters along it at every depth, compares the
+ * parts as cut with what is wanted, measures every joint whose walls are on this board, and applies all rules. The
+ * outcome fails only when there is nothing to judge; a program that breaks rules is a proof with `pass` false.
+ * Board coordinates, mm; the board's lower left corner is the program's X0 Y0. Never throws for bad text.
+ */
+export function proveProgram(input: ProveInput): Outcome<Proved> {
+  const { board, cutters, items, file } = input;
+  if (cutters.length === 0) return fail(noCutters(board.id));
+  if (items.length === 0) return fail(noItems(board.id));
+  const reading = readProgram(input.text, file === undefined ? {} : { file });
+  return proveReading(input, reading);
+}
+
+/** The same for a program that has been read. */
+export function proveReading(input: ProveInput, reading: NcReading): Outcome<Proved> {
+  const { board, file } = input;
+  if (!reading.moves.some((m) => m.kind === 'linear' || m.kind === 'arc' || m.kind === 'rapid'))
+    return fail(nothingToProve(file), ...reading.diagnostics);
+  let result: ReturnType<typeof judge>;
+  try {
+    result = judge(input, reading);
+  } catch (e) {
+    if (e instanceof TypeError) throw e;
+    return fail(shapesRefused(board.id, e instanceof Error ? e.message : String(e)));
+  }
+  const { judgement: j, step } = result;
+  const rules = RULES.map((r) => applyRule(r, j));
+  const proof = {
+    kind: 'proof' as const,
+    board: board.id,
+    pass: rules.every((r) => r.verdict !== 'fail'),
+    rules,
+    parts: j.items.map((i) => partOf(j, i)),
+    joints: j.joints,
+    blocks: reading.blocks,
+    seconds: programSeconds(reading, j.stretches, input.machine),
+  };
+  return ok({ proof, asCut: j.asCut }, step > 0.002 ? [manyDepths(file, step)] : []);
+}

@@ -1,0 +1,18 @@
+import type { Finding } from '@haunch/model';
+import { type Rule, atSpot, mm, worstSpots } from './rule.js';
+
+/** P08: nothing is cut away from a part that belongs to it. */
+export const gouges: Rule = {
+  id: 'P08',
+  title: 'No cut into a part beyond its contour',
+  unit: 'mm',
+  judge(j) {
+    const findings = j.items.flatMap(({ judged }): Finding[] =>
+      worstSpots(judged.gouges, 2 * j.mostRadius).map((s) =>
+        atSpot(j, judged.item.item, s, `${mm(s.amount)} mm are cut into ${judged.item.item} at ${s.contour.id}.`),
+      ),
+    );
+    const worst = Math.max(0, ...j.items.map((i) => i.judged.gouge));
+    return { findings, margin: j.tolerance - worst };
+  },
+};

@@ -1,0 +1,38 @@
+import { pointSegmentDistance } from '@haunch/geometry';
+import type { Finding } from '@haunch/model';
+import { type Rule, flat } from './rule.js';
+
+/** P13: tabs stand where no other plate comes, as what is left of them would keep the joint open. */
+export const tabPlaces: Rule = {
+  id: 'P13',
+  title: 'No tab on an edge that meets another part',
+  unit: '',
+  judge(j) {
+    const findings: Finding[] = [];
+    for (const { judged, kerf, inner } of j.items)
+      for (const k of [kerf, ...inner])
+        for (const b of k.any) {
+          const joints = new Set<string>();
+          for (const p of b.polygon) {
+            let tag: string | undefined;
+            let gap = Infinity;
+            for (const s of k.contour.segments) {
+              const d = pointSegmentDistance(s, p);
+              if (d < gap) [gap, tag] = [d, s.tag];
+            }
+            if (tag !== undefined) for (const joint of j.place.jointsOf(judged.item.part.id, tag)) joints.add(joint);
+          }
+          const [joint] = [...joints].sort();
+          if (joint === undefined) continue;
+          findings.push({
+            message: `A tab of ${judged.item.item} stands on an edge that meets another part.`,
+            part: judged.item.item,
+            feature: k.contour.id,
+            joint,
+            jointDistance: 0,
+            at: flat(b.at),
+          });
+        }
+    return { findings, margin: null };
+  },
+};

@@ -1,0 +1,54 @@
+import type { Finding } from '@haunch/model';
+import type { Judgement } from '../judgement.js';
+import { type Stretch, lowest } from '../sweep/stretch.js';
+import { insidePolygon } from '../sweep/sweeper.js';
+import { trackBelow, trackDistance } from '../sweep/track.js';
+import { type Rule, atStretch } from './rule.js';
+
+/** An entry may be this much steeper than the cutter is said to bear. */
+const LEEWAY = 1.5;
+/** Off a tab, which is only as deep as a tab is high, this slope is borne. Common practice, no source. */
+const OFF_TAB = Math.PI / 4 + 0.01;
+
+/** Whether the disc at the end of a descent meets material that nothing before it has removed. */
+function intoStock(j: Judgement, s: Stretch): boolean {
+  const height = s.to.z + 0.001;
+  const places = [s.to];
+  for (const share of [0.5, 0.95])
+    for (let k = 0; k < 12; k++) {
+      const a = (Math.PI * 2 * k) / 12;
+      places.push({ x: s.to.x + s.radius * share * Math.cos(a), y: s.to.y + s.radius * share * Math.sin(a), z: s.to.z });
+    }
+  const index = j.field.at(j.levels[j.levels.length - 1]!.at);
+  const before = index.near(s.to).flatMap((t) => {
+    const earlier = t.index < s.index ? j.stretches[t.index] : undefined;
+    return earlier === undefined ? [] : (trackBelow(earlier, height) ?? []);
+  });
+  return places.some(
+    (p) => insidePolygon(j.boardPolygon, p) && !before.some((t) => trackDistance(t, p.x, p.y) <= t.radius + 1e-6),
+  );
+}
+
+/** P18: a router goes into the sheet along a slope that it bears, never straight down. */
+export const entry: Rule = {
+  id: 'P18',
+  title: 'No steeper entry than the cutter bears',
+  unit: '',
+  judge(j) {
+    const slopes = new Map(j.input.cutters.map((c) => [c.number, c.rampAngle]));
+    const findings: Finding[] = [];
+    for (const s of j.stretches) {
+      if (s.kind === 'rapid' || s.drill || s.to.z >= s.from.z || lowest(s) >= j.top - 1e-6) continue;
+      const angle = s.tool === null ? j.assumed?.rampAngle : slopes.get(s.tool);
+      if (angle === undefined) continue;
+      const fall = s.from.z - s.to.z;
+      const r = s.centre === null ? 0 : Math.hypot(s.from.x - s.centre.x, s.from.y - s.centre.y);
+      const way = s.centre === null ? Math.hypot(s.to.x - s.from.x, s.to.y - s.from.y) : r * Math.abs(s.sweep);
+      const tab = s.from.z <= j.bottom + j.input.holding.tabHeight + 0.05;
+      const borne = Math.max(angle * LEEWAY, tab ? OFF_TAB : 0);
+      if (Math.atan2(fall, way) <= borne + 1e-9 || !intoStock(j, s)) continue;
+      findings.push(atStretch(j, s, 'The cutter goes into standing material more steeply than it bears.'));
+    }
+    return { findings, margin: null };
+  },
+};

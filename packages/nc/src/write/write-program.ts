@@ -1,0 +1,201 @@
+import {
+  type Diagnostic,
+  fail,
+  type Move,
+  type Outcome,
+  ok,
+  type Place,
+  type PostContext,
+  type PostMove,
+  type PostProcessor,
+  type PostState,
+  type Program,
+  type Toolpath,
+} from '@haunch/model';
+import { assertPost, assertToolpath } from './assert-input.js';
+import { blockWriter } from './block-writer.js';
+import { arcEndsApart, blockTooLong, cutFromUnknown, feedTooSmall } from './diagnostics.js';
+import { lowerArc, type StepMove } from './lower-arc.js';
+
+/** What a program is called. */
+export interface WriteProgramOptions {
+  readonly title: string;
+}
+
+/** How far the radii at start and end of an arc in a toolpath may differ, mm. */
+const RADII_AGREE = 0.002;
+/** The most diagnostics of one writing. */
+const MOST = 20;
+
+/**
+ * Writes a toolpath (mm, mm/min) as the text of a program in the post's dialect. The host owns modal state and lowers
+ * what the dialect lacks: arcs to chords, long arcs to shorter ones, helices to chords; it converts units, rounds to
+ * the dialect's decimals, and solves arc centres from the rounded ends, so that both radii agree within 0.0005 mm.
+ * Moves that round to no motion are left out. Same input, same bytes; every line's `lineMoves` names its move.
+ * Fails, naming the workingstep, where the dialect cannot express a move.
+ * @throws RangeError for numbers that are not finite or make no sense; TypeError for a post of another contract, or
+ * one that writes no words.
+ * @see NISTIR 6556 (2000), 3.5.3 for the limit on radii; ISO 6983-1 for block, word, address
+ */
+export function writeProgram(
+  toolpath: Toolpath,
+  post: PostProcessor,
+  options: WriteProgramOptions,
+): Outcome<Program> {
+  assertPost(post);
+  assertToolpath(toolpath);
+  const { dialect } = post;
+  const { board } = toolpath;
+  const inUnit = dialect.unit === 'mm' ? 1 : 25.4;
+  const steps = 10 ** dialect.decimals;
+  const scale = steps / inUnit;
+  const context: PostContext = { board, title: options.title, dialect };
+  const writer = blockWriter(dialect, post.name);
+  const problems: Diagnostic[] = [];
+
+  /** Where the cutter is: as wanted, mm, and as written, whole steps. Null where it is not known. */
+  let wanted: Place | null = null;
+  let at: Place | null = null;
+  let feed: number | null = null;
+  let rpm = 0;
+  let cutter: number | null = null;
+
+  const value = (s: number): number => s / steps;
+  const rounded = (p: Place): Place => ({
+    x: Math.round(p.x * scale) + 0,
+    y: Math.round(p.y * scale) + 0,
+    z: Math.round(p.z * scale) + 0,
+  });
+  const state = (): PostState => ({
+    x: at && value(at.x),
+    y: at && value(at.y),
+    z: at && value(at.z),
+    feed,
+    rpm,
+    cutter,
+  });
+  const say = (d: Diagnostic): void => {
+    if (problems.length < MOST) problems.push(d);
+  };
+  const put = (
+    blocks: ReturnType<PostProcessor['move']>,
+    index: number | null,
+    step: string | null,
+  ): void => {
+    for (const block of blocks) {
+      const tooLong = writer.write(block, index);
+      if (tooLong !== null) say(blockTooLong(board, step, tooLong, dialect.blockLength));
+    }
+  };
+  const send = (move: PostMove, index: number): void =>
+    put(post.move(move, state(), context), index, move.from);
+
+  /** The feed in the dialect's unit, or null when it rounds to nothing. */
+  const feedWord = (move: Move & { feed: number }): number | null => {
+    const f = Math.round((move.feed / inUnit) * 10 ** dialect.feedDecimals) / 10 ** dialect.feedDecimals;
+    if (f > 0) return f;
+    say(feedTooSmall(board, move.from, move.feed, dialect.name));
+    return null;
+  };
+
+  function cut(move: Move & { kind: 'linear' | 'circular' }, index: number): void {
+    const from = move.from;
+    if (!wanted || !at) {
+      say(cutFromUnknown(board, from));
+      return;
+    }
+    const f = feedWord(move);
+    if (f === null) return;
+    for (const s of stepsOf(move, wanted, at)) {
+      const to = { x: value(s.to.x), y: value(s.to.y), z: value(s.to.z) };
+      if (s.kind === 'line') send({ kind: 'linear', ...to, feed: f, from }, index);
+      else {
+        const origin: { x: number; y: number } = dialect.arcs.centre === 'absolute' ? { x: 0, y: 0 } : at;
+        const turn = s.ccw ? 'ccw' : 'cw';
+        const [i, j] = [value(s.centre.x - origin.x), value(s.centre.y - origin.y)];
+        send({ kind: 'circular', ...to, i, j, turn, feed: f, from }, index);
+      }
+      at = s.to;
+      feed = f;
+    }
+  }
+
+  function stepsOf(
+    move: Move & { kind: 'linear' | 'circular' },
+    start: Place,
+    grid: Place,
+  ): readonly StepMove[] {
+    const to = rounded(move.to);
+    if (move.kind === 'linear')
+      return to.x === grid.x && to.y === grid.y && to.z === grid.z ? [] : [{ kind: 'line', to }];
+    const { centre, to: end } = move;
+    const startRadius = Math.hypot(start.x - centre.x, start.y - centre.y);
+    const endRadius = Math.hypot(end.x - centre.x, end.y - centre.y);
+    if (Math.abs(startRadius - endRadius) > RADII_AGREE || startRadius === 0) {
+      say(arcEndsApart(board, move.from, startRadius, endRadius));
+      return [];
+    }
+    const scaled = (p: Place): Place => ({ x: p.x * scale, y: p.y * scale, z: p.z * scale });
+    return lowerArc({
+      at: grid,
+      from: scaled(start),
+      to: scaled(end),
+      centre: { x: centre.x * scale, y: centre.y * scale },
+      ccw: move.turn === 'ccw',
+      scale,
+      arcs: dialect.arcs,
+    });
+  }
+
+  put(post.start(context), null, null);
+  toolpath.moves.forEach((move, index) => {
+    switch (move.kind) {
+      case 'rapid': {
+        const to = rounded(move.to);
+        if (!at || to.x !== at.x || to.y !== at.y || to.z !== at.z)
+          send({ kind: 'rapid', x: value(to.x), y: value(to.y), z: value(to.z), from: move.from }, index);
+        at = to;
+        wanted = move.to;
+        break;
+      }
+      case 'linear':
+      case 'circular':
+        cut(move, index);
+        if (wanted) {
+          wanted = move.to;
+          at = rounded(move.to);
+        }
+        break;
+      case 'cutter':
+        send(move, index);
+        // Where the machine stands after a change of cutter is its own affair: say everything anew.
+        writer.forget();
+        wanted = null;
+        at = null;
+        feed = null;
+        rpm = 0;
+        cutter = move.number;
+        break;
+      case 'spindle':
+        send(move, index);
+        rpm = move.rpm;
+        break;
+      case 'dwell':
+        if (move.seconds > 0) send(move, index);
+        break;
+      case 'note':
+        send(move, index);
+        break;
+    }
+  });
+  put(post.end(state(), context), null, null);
+  if (problems.length > 0) return fail(...problems);
+  return ok({
+    kind: 'program',
+    board,
+    dialect: dialect.name,
+    extension: dialect.extension,
+    text: writer.lines.map((l) => `${l}\n`).join(''),
+    lineMoves: writer.lineMoves,
+  });
+}

@@ -1,0 +1,1 @@
+export * from './rs274ngc.js';

@@ -1,7 +1,7 @@
+import { inscribedWidth } from '@haunch/geometry';
 import { type Contour, type Cutter, type Diagnostic, fail, type Outcome, ok } from '@haunch/model';
 import { type ContourPath, contourPath, type Side, taggedRing } from './contour-path.js';
 import { cutterTooLarge, flutesTooShort, noRouter, reliefOfAnotherCutter } from './diagnostics.js';
-import { inscribedWidth } from './inscribed-width.js';
 import { type PlanContext, where } from './plan-context.js';
 
 /** A router and its path round a contour. */

@@ -1,4 +1,5 @@
 import {
+  inscribedWidth,
   offsetRing,
   type Point,
   pointInRing,
@@ -24,7 +25,6 @@ import { type ClearingNode, clearingTree } from './clearing.js';
 import { depthPasses } from './depth-passes.js';
 import * as say from './diagnostics.js';
 import type { Entry } from './entry.js';
-import { inscribedWidth } from './inscribed-width.js';
 import type { Operation } from './operation.js';
 import { type Path, pathLength, reversePath } from './path.js';
 import { type PlanContext, throughDepth, where } from './plan-context.js';

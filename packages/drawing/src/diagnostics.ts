@@ -262,6 +262,19 @@ export const selfCrossing = (
     'Draw it as one simple closed curve.',
   );
 
+export const selfTouching = (
+  file: string,
+  e: { readonly line: number; readonly handle: string | null },
+  at: Point,
+): Diagnostic =>
+  read(
+    'warning',
+    'self-touching',
+    `A contour touches itself, or runs back over itself, at ${place(at)}.`,
+    { ...entityLocus(file, e), at },
+    'Look at the place: lines that overlap there should be one, and a neck of no width should be cut off.',
+  );
+
 export const crossingCurves = (
   file: string,
   e: { readonly line: number; readonly handle: string | null },

@@ -10,7 +10,8 @@ import {
   pocketRead,
   pointsLeftOut,
   renamedPart,
-  selfCrossing as selfCrossingFound,
+  selfCrossing,
+  selfTouching,
   sheetBorder,
   strayFeature,
 } from './diagnostics.js';
@@ -24,7 +25,7 @@ import { partId } from './parts/part-ids.js';
 import { firstLine, groupLoops, type LoopGroup, withoutBorder } from './parts/part-layers.js';
 import { partNames } from './parts/part-names.js';
 import { ownerOf, partRecesses, type Recess } from './parts/recesses.js';
-import { selfCrossing } from './parts/self-crossing.js';
+import { selfContact } from './parts/self-crossing.js';
 
 /** How parts are to be found. */
 export interface FindPartsOptions {
@@ -54,9 +55,11 @@ const EMPTY = 1e-4;
  * @throws RangeError when an option is not positive and finite.
  */
 export function findParts(drawing: Drawing, options: FindPartsOptions = {}): Outcome<Part[]> {
-  for (const [name, v] of Object.entries(options))
+  for (const name of ['thickness', 'joinWithin'] as const) {
+    const v = options[name];
     if (v !== undefined && !(v > 0 && v < Infinity))
       throw new RangeError(`findParts: ${name} ${v} must be positive`);
+  }
   const { file } = drawing;
   const { entities, diagnostics } = visibleEntities(drawing, options.hiddenLayers === true);
   const texts = entities.filter((e): e is TextEntity => e.kind === 'text');
@@ -114,12 +117,15 @@ function soundLoops(loops: readonly Loop[], file: string, diagnostics: Diagnosti
   const empty: Entity[] = [];
   let listed = 0;
   const sound = loops.filter((l) => {
-    const at = listed < LISTED ? selfCrossing(l.ring) : null;
-    if (at !== null) {
+    const contact = l.circle === null ? selfContact(l.ring) : null;
+    if (contact !== null && listed < LISTED) {
       listed++;
-      diagnostics.push(selfCrossingFound(file, loopEntity(l), at));
-    } else if (l.area <= EMPTY) empty.push(loopEntity(l));
-    return at === null && l.area > EMPTY;
+      const say = contact.kind === 'crosses' ? selfCrossing : selfTouching;
+      diagnostics.push(say(file, loopEntity(l), contact.at));
+    }
+    if (contact?.kind === 'crosses') return false;
+    if (l.area <= EMPTY) empty.push(loopEntity(l));
+    return l.area > EMPTY;
   });
   if (empty.length > 0) diagnostics.push(noSize(file, 'closed', { count: empty.length, first: empty[0]! }));
   return sound;

@@ -12,7 +12,8 @@ export const FIXTURES: readonly string[] = readdirSync(FOLDER)
   .map((f) => f.slice(0, -4))
   .sort();
 
-export const fixtureBytes = (name: string): Uint8Array => readFileSync(resolve(FOLDER, `${name}.dxf`));
+export const fixtureBytes = (name: string): Uint8Array =>
+  new Uint8Array(readFileSync(resolve(FOLDER, `${name}.dxf`)));
 
 /** Reads a fixture (or other source) and finds its parts; everything that was said on the way. */
 export function readAll(

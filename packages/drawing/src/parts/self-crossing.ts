@@ -3,10 +3,10 @@ import {
   distance,
   type Point,
   type Ring,
-  ringSegments,
+  ringProblems,
   type Segment,
-  segmentBounds,
   segmentIntersections,
+  segmentOfBulge,
 } from '@haunch/geometry';
 
 /** Crossings nearer than this to an end of either segment are touches of rounded coordinates, mm. */
@@ -14,22 +14,29 @@ const AT_AN_END = 0.001;
 /** Segments whose directions differ by less than this sine run along each other and do not cross. */
 const ALONG = 1e-3;
 
-/** The first place at which a ring crosses itself, or null. Touching itself at a point is no crossing. mm. */
-export function selfCrossing(r: Ring): Point | null {
-  const items = ringSegments(r)
-    .map((s, i) => ({ s, i, box: segmentBounds(s) }))
-    .sort((a, b) => a.box.minX - b.box.minX || a.i - b.i);
-  let active: typeof items = [];
-  for (const item of items) {
-    active = active.filter((a) => a.box.maxX >= item.box.minX);
-    for (const a of active) {
-      if (a.box.maxY < item.box.minY || a.box.minY > item.box.maxY) continue;
-      const p = properCrossing(a.s, item.s);
-      if (p !== null) return p;
-    }
-    active.push(item);
+/** Where a ring meets itself: it crosses, or it only touches or runs over itself. */
+export interface SelfContact {
+  readonly kind: 'crosses' | 'touches';
+  readonly at: Point;
+}
+
+/** The gravest place at which a ring meets itself, or null for a simple ring. mm. */
+export function selfContact(r: Ring): SelfContact | null {
+  const n = r.vertices.length;
+  const segment = (i: number): Segment => {
+    const v = r.vertices[i]!;
+    return segmentOfBulge(v, r.vertices[(i + 1) % n]!, v.bulge);
+  };
+  let touch: SelfContact | null = null;
+  for (const p of ringProblems(r)) {
+    if (p.kind === 'zero-area') continue;
+    const crossing = p.segments
+      .map(([a, b]) => properCrossing(segment(a), segment(b)))
+      .find((c) => c !== null);
+    if (p.kind === 'self-crossing' && crossing) return { kind: 'crosses', at: crossing };
+    touch ??= { kind: 'touches', at: p.at };
   }
-  return null;
+  return touch;
 }
 
 /** Where two segments cross away from their ends, or null. */

@@ -6,11 +6,14 @@ const times = (n: number, one: string, many = `${one}s`): string => (n === 1 ? `
 const mm = (v: number): string => `${Number(v.toFixed(4))} mm`;
 const place = (p: Point): string => `(${Number(p.x.toFixed(3))}, ${Number(p.y.toFixed(3))})`;
 
+/** What is needed of an entity to point at it. */
+interface EntityRef {
+  readonly line: number;
+  readonly handle: string | null;
+}
+
 /** Where an entity stands, as a locus. */
-export const entityLocus = (
-  file: string,
-  e: { readonly line: number; readonly handle: string | null },
-): Locus => ({
+export const entityLocus = (file: string, e: EntityRef): Locus => ({
   file,
   line: e.line,
   ...(e.handle === null ? {} : { handle: e.handle }),
@@ -18,8 +21,29 @@ export const entityLocus = (
 
 // ---- The file as a file -----------------------------------------------------------------------------
 
-export const notDxf = (file: string, found: string, hint: string): Diagnostic =>
-  read('error', 'not-dxf', `This is not a DXF file: ${found}.`, { file, line: 1 }, hint);
+/** What a file looks like that is no DXF, with what to do about it. */
+const LOOKS_LIKE = {
+  nothing: ['it is empty', 'Export the drawing again.'],
+  'binary drawing': [
+    'it is a drawing in the binary form of the program that drew it',
+    'Save it as a text (ASCII) DXF.',
+  ],
+  xml: ['it begins as XML or SVG does', 'Give a text (ASCII) DXF.'],
+  pdf: ['it is a PDF', 'Export the drawing as a text (ASCII) DXF.'],
+  other: [
+    'it holds no SECTION of groups, which are pairs of lines with a code and a value',
+    'Export the drawing as a text (ASCII) DXF.',
+  ],
+} as const;
+
+export const notDxf = (file: string, looksLike: keyof typeof LOOKS_LIKE): Diagnostic =>
+  read(
+    'error',
+    'not-dxf',
+    `This is not a DXF file: ${LOOKS_LIKE[looksLike][0]}.`,
+    { file, line: 1 },
+    LOOKS_LIKE[looksLike][1],
+  );
 
 export const binaryDxf = (file: string): Diagnostic =>
   read(
@@ -30,11 +54,15 @@ export const binaryDxf = (file: string): Diagnostic =>
     'Save or export it again as a text (ASCII) DXF.',
   );
 
-export const truncated = (file: string, line: number, doing: string): Diagnostic =>
+export const truncated = (
+  file: string,
+  line: number,
+  after: { readonly type: string; readonly line: number } | null,
+): Diagnostic =>
   read(
     'error',
     'truncated',
-    `The file ends too early, ${doing}.`,
+    `The file ends too early, ${after === null ? '' : `in or after the ${after.type} of line ${after.line}, `}without its closing EOF.`,
     { file, line },
     'Copy or export it again: a complete DXF closes with a line 0 and a line EOF.',
   );
@@ -191,13 +219,7 @@ export const doubledLines = (file: string, t: Tally, at: Point): Diagnostic =>
     'Nothing is cut twice; delete the duplicates to silence this.',
   );
 
-export const openOutline = (
-  file: string,
-  e: { readonly line: number; readonly handle: string | null },
-  at: Point,
-  to: Point,
-  gap: number,
-): Diagnostic =>
+export const openOutline = (file: string, e: EntityRef, at: Point, to: Point, gap: number): Diagnostic =>
   read(
     'error',
     'open-outline',
@@ -235,12 +257,7 @@ export const joinedGap = (file: string, count: number, widest: number, at: Point
     'Look at the place, and draw the ends together if it is not as meant.',
   );
 
-export const sharedEdge = (
-  file: string,
-  e: { readonly line: number; readonly handle: string | null },
-  at: Point,
-  count: number,
-): Diagnostic =>
+export const sharedEdge = (file: string, e: EntityRef, at: Point, count: number): Diagnostic =>
   read(
     'warning',
     'shared-edge',
@@ -249,11 +266,7 @@ export const sharedEdge = (
     'Two parts cannot share a saw kerf of their own; lay them out apart before cutting.',
   );
 
-export const selfCrossing = (
-  file: string,
-  e: { readonly line: number; readonly handle: string | null },
-  at: Point,
-): Diagnostic =>
+export const selfCrossing = (file: string, e: EntityRef, at: Point): Diagnostic =>
   read(
     'error',
     'self-crossing',
@@ -262,11 +275,7 @@ export const selfCrossing = (
     'Draw it as one simple closed curve.',
   );
 
-export const selfTouching = (
-  file: string,
-  e: { readonly line: number; readonly handle: string | null },
-  at: Point,
-): Diagnostic =>
+export const selfTouching = (file: string, e: EntityRef, at: Point): Diagnostic =>
   read(
     'warning',
     'self-touching',
@@ -275,12 +284,7 @@ export const selfTouching = (
     'Look at the place: lines that overlap there should be one, and a neck of no width should be cut off.',
   );
 
-export const crossingCurves = (
-  file: string,
-  e: { readonly line: number; readonly handle: string | null },
-  other: number,
-  at: Point,
-): Diagnostic =>
+export const crossingCurves = (file: string, e: EntityRef, other: number, at: Point): Diagnostic =>
   read(
     'error',
     'crossing-curves',
@@ -289,10 +293,7 @@ export const crossingCurves = (
     'Unite them in the drawing, or put each part on a layer of its own.',
   );
 
-export const sheetBorder = (
-  file: string,
-  e: { readonly line: number; readonly handle: string | null },
-): Diagnostic =>
+export const sheetBorder = (file: string, e: EntityRef): Diagnostic =>
   read(
     'warning',
     'sheet-border',
@@ -303,17 +304,17 @@ export const sheetBorder = (
 
 export const pocketRead = (
   file: string,
-  e: { readonly line: number; readonly handle: string | null },
+  e: EntityRef,
   part: string,
   count: number,
-  what: string,
+  shape: 'pocket' | 'blind hole',
   depth: number,
-  why: string,
+  layer: string | null,
 ): Diagnostic =>
   read(
     'note',
     'pocket',
-    `${times(count, 'closed curve')} read as ${times(count, what)} ${mm(depth)} deep, by ${why}.`,
+    `${times(count, 'closed curve')} read as ${times(count, shape)} ${mm(depth)} deep, by ${layer === null ? 'its elevation below 0' : `its layer '${layer}'`}.`,
     { ...entityLocus(file, e), part },
     'Check the depth.',
   );
@@ -336,11 +337,7 @@ export const pointsLeftOut = (file: string, t: Tally): Diagnostic =>
     'Draw a circle where a hole is wanted.',
   );
 
-export const pocketWithoutDepth = (
-  file: string,
-  e: { readonly line: number; readonly handle: string | null },
-  layer: string,
-): Diagnostic =>
+export const pocketWithoutDepth = (file: string, e: EntityRef, layer: string): Diagnostic =>
   read(
     'error',
     'pocket-without-depth',
@@ -349,15 +346,11 @@ export const pocketWithoutDepth = (
     'Give the curve an elevation below 0 (group 38), or a depth (group 39).',
   );
 
-export const strayFeature = (
-  file: string,
-  e: { readonly line: number; readonly handle: string | null },
-  what: string,
-): Diagnostic =>
+export const strayFeature = (file: string, e: EntityRef, layer: string): Diagnostic =>
   read(
     'warning',
     'stray-feature',
-    `${what} lies in no part and was left out.`,
+    `A recess on layer '${layer}' lies in no part and was left out.`,
     entityLocus(file, e),
     'Move it into its part, or delete it.',
   );
@@ -371,12 +364,7 @@ export const noParts = (file: string): Diagnostic =>
     'Outlines must be closed curves of lines, arcs, circles or polylines on layers that are on.',
   );
 
-export const renamedPart = (
-  file: string,
-  e: { readonly line: number; readonly handle: string | null },
-  part: string,
-  layer: string,
-): Diagnostic =>
+export const renamedPart = (file: string, e: EntityRef, part: string, layer: string): Diagnostic =>
   read(
     'note',
     'renamed-part',

@@ -83,7 +83,7 @@ export function findParts(drawing: Drawing, options: FindPartsOptions = {}): Out
   for (const r of split.recesses) {
     const owner = ownerOf(r, outlines);
     if (owner >= 0) recesses[owner]!.push(r);
-    else diagnostics.push(strayFeature(file, loopEntity(r.loop), `A recess on layer '${r.loop.layer}'`));
+    else diagnostics.push(strayFeature(file, loopEntity(r.loop), r.loop.layer));
   }
   const names = partNames(outlines, texts);
   const ids = idsOf(outlines, file, diagnostics);
@@ -239,7 +239,7 @@ function partOf(
 function recessNotes(part: string, recesses: readonly Recess[], file: string): Diagnostic[] {
   const alike = new Map<string, Recess[]>();
   for (const r of recesses) {
-    const key = `${r.loop.circle === null ? 'recess' : 'blind hole'}|${r.depth}|${r.why}`;
+    const key = `${r.loop.circle === null ? 'recess' : 'blind hole'}|${r.depth}|${r.saidBy ?? ''}`;
     const list = alike.get(key);
     if (list === undefined) alike.set(key, [r]);
     else list.push(r);
@@ -247,6 +247,6 @@ function recessNotes(part: string, recesses: readonly Recess[], file: string): D
   return [...alike.values()].map((list) => {
     const r = list[0]!;
     const what = r.loop.circle === null ? 'pocket' : 'blind hole';
-    return pocketRead(file, loopEntity(r.loop), part, list.length, what, r.depth, r.why);
+    return pocketRead(file, loopEntity(r.loop), part, list.length, what, r.depth, r.saidBy);
   });
 }

@@ -135,14 +135,7 @@ export function readRecords(text: string, file: string): DxfContents {
   if (!complete && errors < ENOUGH_ERRORS) {
     if (sections === 0 && entities.length === 0) report(notADxf(text, file));
     else if (cursor.end === 'bad group code') report(badGroupCode(file, cursor.line, cursor.badCode));
-    else {
-      const after = records.last;
-      const doing =
-        after === null
-          ? 'without its closing EOF'
-          : `in or after the ${after.type} of line ${after.line}, without its closing EOF`;
-      report(truncated(file, cursor.linesRead, doing));
-    }
+    else report(truncated(file, cursor.linesRead, records.last));
   } else if (complete && sections === 0 && entities.length === 0) report(notADxf(text, file));
 
   for (const d of [
@@ -190,19 +183,8 @@ function readEntity(
 
 function notADxf(text: string, file: string): Diagnostic {
   const head = text.slice(0, 200).trim();
-  if (head === '') return notDxf(file, 'it is empty', 'Export the drawing again.');
-  if (/^AC10\d\d/.test(head))
-    return notDxf(
-      file,
-      'it is a drawing in the binary form of the program that drew it',
-      'Save it as a text (ASCII) DXF.',
-    );
-  if (head.startsWith('<')) return notDxf(file, 'it begins as XML or SVG does', 'Give a text (ASCII) DXF.');
-  if (head.startsWith('%PDF'))
-    return notDxf(file, 'it is a PDF', 'Export the drawing as a text (ASCII) DXF.');
-  return notDxf(
-    file,
-    'it holds no SECTION of groups, which are pairs of lines with a code and a value',
-    'Export the drawing as a text (ASCII) DXF.',
-  );
+  if (head === '') return notDxf(file, 'nothing');
+  if (/^AC10\d\d/.test(head)) return notDxf(file, 'binary drawing');
+  if (head.startsWith('<')) return notDxf(file, 'xml');
+  return notDxf(file, head.startsWith('%PDF') ? 'pdf' : 'other');
 }

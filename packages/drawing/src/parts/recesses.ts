@@ -12,8 +12,8 @@ export interface Recess {
   readonly base: string | null;
   readonly face: Face;
   readonly depth: number;
-  /** What said so: for the note. */
-  readonly why: string;
+  /** The layer that said so, or null where the elevation below 0 did: for the note. */
+  readonly saidBy: string | null;
 }
 
 /** Parts the loops that cut through from the recesses; a recess whose depth is stated nowhere is an error. */
@@ -42,7 +42,7 @@ export function partRecesses(
         base: role === null ? null : base,
         face: role === 'under' ? 'n-' : 'n+',
         depth,
-        why: loop.elevation < 0 ? 'its elevation below 0' : `its layer '${loop.layer}'`,
+        saidBy: loop.elevation < 0 ? null : loop.layer,
       });
   }
   return { flat, recesses, diagnostics };

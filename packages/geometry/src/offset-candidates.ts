@@ -2,22 +2,20 @@ import { COINCIDE } from './offset-tolerance.js';
 import { distance, type Point } from './point.js';
 import type { Segment } from './ring.js';
 import { endDirection, startDirection, turnBetween } from './segment-course.js';
-import { GRID } from './snap.js';
 
 /** A half turn's rounding: a turn this near to it is treated as turning to either side. */
 const NEARLY_HALF_TURN = Math.PI - 1e-6;
 
-/** The most that moving an end may take it off its curve, mm: a tenth of the promised 0.000001 mm. */
-const OFF_CURVE = 1e-7;
-
 /**
  * All curves on which points at distance |`out`| from a closed chain of segments can lie, to its right for
  * `out` > 0 and to its left for `out` < 0: the segments moved along their normals and, at every corner that
- * gapes on that side, an arc round the corner. An arc whose radius would not stay positive has none.
+ * gapes on that side, an arc round the corner; the `joins` arcs round corners come last. An arc whose radius would not stay positive has none.
  */
-export function offsetCandidates(source: readonly Segment[], out: number): Segment[] {
+export function offsetCandidates(
+  source: readonly Segment[],
+  out: number,
+): { readonly curves: readonly Segment[]; readonly joins: number } {
   const moved = source.map((s) => moveSegment(s, out));
-  const candidates: Segment[] = [];
   const joins: Segment[] = [];
   for (let i = 0; i < source.length; i++) {
     const j = (i + 1) % source.length;
@@ -32,19 +30,10 @@ export function offsetCandidates(source: readonly Segment[], out: number): Segme
     const to = b?.from ?? besideCorner(corner, startDirection(after), out);
     const gap = distance(from, to);
     if (gap <= COINCIDE) continue;
-    if (a && b && gap <= GRID / 2 && gap * Math.abs(turn) <= OFF_CURVE) {
-      // A tangent that snapping has bent a little: closing the gap is truer than an arc below the grid.
-      const middle = { x: (from.x + to.x) / 2, y: (from.y + to.y) / 2 };
-      moved[i] = withEnds(a, a.from, middle);
-      moved[j] = withEnds(moved[j]!, middle, moved[j]!.to);
-      continue;
-    }
     const sweep = Math.sign(out) * Math.abs(turn);
     joins.push({ kind: 'arc', from, to, centre: corner, radius: Math.abs(out), sweep });
   }
-  for (const s of moved) if (s) candidates.push(s);
-  candidates.push(...joins);
-  return candidates;
+  return { curves: [...moved.filter((s) => s !== undefined), ...joins], joins: joins.length };
 }
 
 const besideCorner = (corner: Point, direction: Point, out: number): Point => ({
@@ -66,17 +55,4 @@ export function moveSegment(s: Segment, out: number): Segment | undefined {
     y: s.centre.y + (p.y - s.centre.y) * k,
   });
   return { ...s, from: at(s.from), to: at(s.to), radius };
-}
-
-/** A segment with its ends moved a little along itself. */
-function withEnds(s: Segment, from: Point, to: Point): Segment {
-  if (s.kind === 'line') return { ...s, from, to };
-  const angle = (a: Point, b: Point): number => {
-    const ax = a.x - s.centre.x;
-    const ay = a.y - s.centre.y;
-    const bx = b.x - s.centre.x;
-    const by = b.y - s.centre.y;
-    return Math.atan2(ax * by - ay * bx, ax * bx + ay * by);
-  };
-  return { ...s, from, to, sweep: s.sweep - angle(s.from, from) + angle(s.to, to) };
 }

@@ -2,9 +2,10 @@ import { indexSegments, widenBox } from './box-index.js';
 import { cancelPieces, chainPieces, type Piece } from './chain-pieces.js';
 import { clusterPoints } from './cluster-points.js';
 import { offsetCandidates } from './offset-candidates.js';
+import { ringOfLoop } from './offset-loop.js';
 import { COINCIDE, NEARER, THIN } from './offset-tolerance.js';
 import type { Point } from './point.js';
-import { type Ring, ringSegments, type Segment, type Vertex } from './ring.js';
+import { type Ring, ringSegments, type Segment } from './ring.js';
 import { counterClockwise, ringArea, ringPerimeter } from './ring-area.js';
 import { segmentBounds } from './ring-bounds.js';
 import { fractionAlong, pointAlong, segmentLength } from './segment-course.js';
@@ -28,11 +29,11 @@ export function offsetRing(r: Ring, { by }: { readonly by: number }): Ring[] {
   if (!Number.isFinite(by)) throw new RangeError(`offsetRing: by ${by} is not a finite length`);
   const source = counterClockwise(r);
   if (by === 0) return [source];
-  const curves = offsetCandidates(ringSegments(source), by);
+  const { curves, joins } = offsetCandidates(ringSegments(source), by);
   const { pieces } = cancelPieces(truePieces(source, curves, by));
   const rings: { ring: Ring; area: number }[] = [];
   for (const loop of chainPieces(pieces)) {
-    const ring = ringOfLoop(loop, curves);
+    const ring = ringOfLoop(loop, curves, curves.length - joins);
     const area = ringArea(ring);
     if (Math.abs(area) <= (THIN * ringPerimeter(ring)) / 2) continue;
     if (area > 0 || by > 0) rings.push({ ring, area });
@@ -59,7 +60,7 @@ export function offsetCentrelines(r: Ring, { by }: { readonly by: number }): Seg
   if (!Number.isFinite(by)) throw new RangeError(`offsetCentrelines: by ${by} is not a finite length`);
   if (by === 0) return [];
   const source = counterClockwise(r);
-  const curves = offsetCandidates(ringSegments(source), by);
+  const { curves } = offsetCandidates(ringSegments(source), by);
   return cancelPieces(truePieces(source, curves, by)).cancelled.map((p) => p.segment);
 }
 
@@ -135,26 +136,4 @@ function nearnessTo(source: Ring, limit: number): (p: Point) => boolean {
       return true;
     });
   };
-}
-
-/** The ring of a loop; pieces of one candidate that follow each other become one segment again. */
-function ringOfLoop(loop: readonly Piece[], curves: readonly Segment[]): Ring {
-  let first = 0;
-  while (first < loop.length && loop[(first + loop.length - 1) % loop.length]!.curve === loop[first]!.curve)
-    first++;
-  const vertices: Vertex[] = [];
-  for (let k = 0; k < loop.length; ) {
-    const p = loop[(first + k) % loop.length]!;
-    let end = p.end;
-    for (k++; k < loop.length && first < loop.length; k++) {
-      const q = loop[(first + k) % loop.length]!;
-      if (q.curve !== p.curve || q.start !== end) break;
-      end = q.end;
-    }
-    const c = curves[p.curve]!;
-    const { x, y } = p.segment.from;
-    const bulge = c.kind === 'line' ? 0 : Math.tan((c.sweep * (end - p.start)) / 4);
-    vertices.push({ x, y, bulge, ...(c.tag === undefined ? {} : { tag: c.tag }) });
-  }
-  return { vertices };
 }

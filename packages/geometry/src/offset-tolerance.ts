@@ -15,3 +15,6 @@ export const SAME_COURSE = 1e-6;
 
 /** An offset thinner than this on average encloses nothing, mm. */
 export const THIN = 1e-6;
+
+/** The most that tidying may take a result off its course, mm: a tenth of what is promised. */
+export const OFF_COURSE = 1e-7;

@@ -1,4 +1,4 @@
-import { type GridBox, isForbidden, type NoFit } from './no-fit.js';
+import { type GridBox, isForbidden, isInPiece, type NoFit, pieceAt } from './no-fit.js';
 
 /** Something already on the bed: where the reference point of the shape in hand may not be, and from which origin. */
 export interface Obstacle {
@@ -30,20 +30,51 @@ interface Search {
   readonly way: 1 | -1;
   first: number;
   second: number;
+  /** The obstacle that last forbade a place. */
+  last: number;
 }
 
 /** Rows of the work space: x, y, x, y of an edge and the number of its obstacle. */
 const ROW = 5;
 let edges = new Float64Array(ROW * 1024);
+/** Boxes of the obstacles in hand, four numbers each: flat, as every place is held against all of them. */
+let boxes = new Float64Array(4 * 256);
+
+function setBoxes(obstacles: readonly Obstacle[]): void {
+  if (boxes.length < 4 * obstacles.length) boxes = new Float64Array(8 * obstacles.length);
+  for (let k = 0; k < obstacles.length; k++) {
+    const { noFit, x, y } = obstacles[k]!;
+    boxes[4 * k] = noFit.box[0] + x;
+    boxes[4 * k + 1] = noFit.box[1] + y;
+    boxes[4 * k + 2] = noFit.box[2] + x;
+    boxes[4 * k + 3] = noFit.box[3] + y;
+  }
+}
+
+/** The first obstacle from `from` on whose box has the point strictly inside it; their number where there is none. */
+function nextBox(count: number, from: number, x: number, y: number): number {
+  for (let k = from; k < count; k++) {
+    const b = 4 * k;
+    if (x > boxes[b]! && y > boxes[b + 1]! && x < boxes[b + 2]! && y < boxes[b + 3]!) return k;
+  }
+  return count;
+}
 
 function tryGrid(s: Search, x: number, y: number): void {
   const first = s.byX ? x : y;
   const second = (s.byX ? y : x) * s.way;
   if (first > s.first || (first === s.first && second >= s.second)) return;
   if (x < s.room[0] || x > s.room[2] || y < s.room[1] || y > s.room[3]) return;
-  for (let k = 0; k < s.obstacles.length; k++) {
+  // What forbade the last place is likely to forbid this one.
+  const last = s.obstacles[s.last];
+  if (last && isForbidden(last.noFit, x - last.x, y - last.y)) return;
+  const count = s.obstacles.length;
+  for (let k = nextBox(count, 0, x, y); k < count; k = nextBox(count, k + 1, x, y)) {
     const o = s.obstacles[k]!;
-    if (isForbidden(o.noFit, x - o.x, y - o.y)) return;
+    if (isForbidden(o.noFit, x - o.x, y - o.y)) {
+      s.last = k;
+      return;
+    }
   }
   s.first = first;
   s.second = second;
@@ -59,6 +90,17 @@ function tryAt(s: Search, x: number, y: number): void {
     tryGrid(s, fx, fy + 1);
     if (fx !== x) tryGrid(s, fx + 1, fy + 1);
   }
+}
+
+/** Whether an edge lies wholly inside one piece of an obstacle, so that nothing on it is free. */
+function isBuried(s: Search, ax: number, ay: number, bx: number, by: number): boolean {
+  const count = s.obstacles.length;
+  for (let k = nextBox(count, 0, ax, ay); k < count; k = nextBox(count, k + 1, ax, ay)) {
+    const { noFit, x, y } = s.obstacles[k]!;
+    const piece = pieceAt(noFit, ax - x, ay - y);
+    if (piece >= 0 && isInPiece(noFit, piece, bx - x, by - y)) return true;
+  }
+  return false;
 }
 
 /** Tries the ends of all edges and where they cross the room's sides; leaves the edges in the work space. */
@@ -77,6 +119,7 @@ function tryEdges(s: Search): number {
       const by = e[i + 3]! + y;
       if ((ax < x0 && bx < x0) || (ax > x1 && bx > x1)) continue;
       if ((ay < y0 && by < y0) || (ay > y1 && by > y1)) continue;
+      if (isBuried(s, ax, ay, bx, by)) continue;
       tryAt(s, ax, ay);
       tryAt(s, bx, by);
       for (const side of [x0, x1])
@@ -94,52 +137,57 @@ function tryEdges(s: Search): number {
   return rows;
 }
 
-/** Drops the edges wholly beyond the best place so far: they can cross nothing better. */
-function dropBeyond(s: Search, rows: number): number {
-  let kept = 0;
-  for (let i = 0; i < rows; i++) {
-    const p = i * ROW + (s.byX ? 0 : 1);
-    if (edges[p]! > s.first && edges[p + 2]! > s.first) continue;
-    if (kept < i) edges.copyWithin(kept * ROW, i * ROW, i * ROW + ROW);
-    kept++;
-  }
-  return kept;
-}
+/** Where along the first choice's axis an edge begins. */
+const startOf = (row: number, axis: number): number =>
+  Math.min(edges[row * ROW + axis]!, edges[row * ROW + 2 + axis]!);
 
-/** Tries the crossings of edges of different obstacles. */
+/**
+ * Tries the crossings of edges of different obstacles, in the order in which the edges begin along the first
+ * choice's axis: an edge that begins beyond the end of another, or beyond the best place so far, is not met.
+ */
 function tryCrossings(s: Search, rows: number): void {
-  for (let i = 0; i < rows; i++) {
-    const p = i * ROW;
+  const axis = s.byX ? 0 : 1;
+  const order: number[] = [];
+  for (let i = 0; i < rows; i++) if (startOf(i, axis) <= s.first) order.push(i);
+  order.sort((i, j) => startOf(i, axis) - startOf(j, axis) || i - j);
+  for (let i = 0; i < order.length; i++) {
+    const p = order[i]! * ROW;
+    if (startOf(order[i]!, axis) > s.first) return;
     const ax = edges[p]!;
     const ay = edges[p + 1]!;
     const bx = edges[p + 2]!;
     const by = edges[p + 3]!;
-    const loX = Math.min(ax, bx);
-    const hiX = Math.max(ax, bx);
-    const loY = Math.min(ay, by);
-    const hiY = Math.max(ay, by);
-    if ((s.byX ? loX : loY) > s.first) continue;
-    for (let j = i + 1; j < rows; j++) {
-      const q = j * ROW;
-      const cx = edges[q]!;
-      const dx = edges[q + 2]!;
-      if ((cx > hiX && dx > hiX) || (cx < loX && dx < loX)) continue;
-      const cy = edges[q + 1]!;
-      const dy = edges[q + 3]!;
-      if ((cy > hiY && dy > hiY) || (cy < loY && dy < loY) || edges[q + 4] === edges[p + 4]) continue;
-      const ux = bx - ax;
-      const uy = by - ay;
-      const wx = dx - cx;
-      const wy = dy - cy;
-      const d = ux * wy - uy * wx;
-      if (d === 0) continue;
-      const t = ((cx - ax) * wy - (cy - ay) * wx) / d;
-      const r = ((cx - ax) * uy - (cy - ay) * ux) / d;
-      if (t < 0 || t > 1 || r < 0 || r > 1) continue;
-      // On an axis-parallel edge the crossing keeps that edge's coordinate exactly.
-      tryAt(s, ux === 0 ? ax : wx === 0 ? cx : ax + t * ux, uy === 0 ? ay : wy === 0 ? cy : ay + t * uy);
+    const end = Math.max(edges[p + axis]!, edges[p + 2 + axis]!);
+    const lo = axis === 0 ? Math.min(ay, by) : Math.min(ax, bx);
+    const hi = axis === 0 ? Math.max(ay, by) : Math.max(ax, bx);
+    for (let j = i + 1; j < order.length; j++) {
+      const q = order[j]! * ROW;
+      const c = edges[q + axis]!;
+      const d = edges[q + 2 + axis]!;
+      if (c > end && d > end) break;
+      const e = edges[q + 1 - axis]!;
+      const f = edges[q + 3 - axis]!;
+      if ((e > hi && f > hi) || (e < lo && f < lo) || edges[q + 4] === edges[p + 4]) continue;
+      tryCrossing(s, ax, ay, bx, by, q);
     }
   }
+}
+
+/** Tries the place where the edge a–b crosses the one in the work space at `q`. */
+function tryCrossing(s: Search, ax: number, ay: number, bx: number, by: number, q: number): void {
+  const cx = edges[q]!;
+  const cy = edges[q + 1]!;
+  const ux = bx - ax;
+  const uy = by - ay;
+  const wx = edges[q + 2]! - cx;
+  const wy = edges[q + 3]! - cy;
+  const d = ux * wy - uy * wx;
+  if (d === 0) return;
+  const t = ((cx - ax) * wy - (cy - ay) * wx) / d;
+  const r = ((cx - ax) * uy - (cy - ay) * ux) / d;
+  if (t < 0 || t > 1 || r < 0 || r > 1) return;
+  // On an axis-parallel edge the crossing keeps that edge's coordinate exactly.
+  tryAt(s, ux === 0 ? ax : wx === 0 ? cx : ax + t * ux, uy === 0 ? ay : wy === 0 ? cy : ay + t * uy);
 }
 
 /**
@@ -163,9 +211,11 @@ export function findPlace(
     way: preference.second,
     first: Infinity,
     second: Infinity,
+    last: 0,
   };
+  setBoxes(obstacles);
   for (const x of [x0, x1]) for (const y of [y0, y1]) tryGrid(s, x, y);
-  tryCrossings(s, dropBeyond(s, tryEdges(s)));
+  tryCrossings(s, tryEdges(s));
   if (s.first === Infinity) return undefined;
   return s.byX ? [s.first, s.second * s.way + 0] : [s.second * s.way + 0, s.first];
 }

@@ -112,29 +112,31 @@ export function noFit(fixed: readonly GridPolygon[], moving: readonly GridPolygo
   };
 }
 
-/** Whether a point, relative to the fixed shape, is forbidden. Exact for whole steps. */
-export function isForbidden(f: NoFit, x: number, y: number): boolean {
-  const b = f.box;
-  if (x <= b[0] || y <= b[1] || x >= b[2] || y >= b[3]) return false;
-  for (let k = 0; k < f.polygons.length; k++) {
-    const q = f.boxes[k]!;
-    if (x <= q[0] || y <= q[1] || x >= q[2] || y >= q[3]) continue;
-    const p = f.polygons[k]!;
-    const n = p.length;
-    let ax = p[n - 2]!;
-    let ay = p[n - 1]!;
-    let inside = true;
-    for (let i = 0; i < n; i += 2) {
-      const bx = p[i]!;
-      const by = p[i + 1]!;
-      if ((bx - ax) * (y - ay) - (by - ay) * (x - ax) <= 0) {
-        inside = false;
-        break;
-      }
-      ax = bx;
-      ay = by;
-    }
-    if (inside) return true;
+/** Whether a point, relative to the fixed shape, is strictly inside a piece. Exact for whole steps. */
+export function isInPiece(f: NoFit, piece: number, x: number, y: number): boolean {
+  const q = f.boxes[piece]!;
+  if (x <= q[0] || y <= q[1] || x >= q[2] || y >= q[3]) return false;
+  const p = f.polygons[piece]!;
+  const n = p.length;
+  let ax = p[n - 2]!;
+  let ay = p[n - 1]!;
+  for (let i = 0; i < n; i += 2) {
+    const bx = p[i]!;
+    const by = p[i + 1]!;
+    if ((bx - ax) * (y - ay) - (by - ay) * (x - ax) <= 0) return false;
+    ax = bx;
+    ay = by;
   }
-  return false;
+  return true;
 }
+
+/** The first piece that a point, relative to the fixed shape, is strictly inside of; −1 where it is free. */
+export function pieceAt(f: NoFit, x: number, y: number): number {
+  const b = f.box;
+  if (x <= b[0] || y <= b[1] || x >= b[2] || y >= b[3]) return -1;
+  for (let k = 0; k < f.polygons.length; k++) if (isInPiece(f, k, x, y)) return k;
+  return -1;
+}
+
+/** Whether a point, relative to the fixed shape, is forbidden. Exact for whole steps. */
+export const isForbidden = (f: NoFit, x: number, y: number): boolean => pieceAt(f, x, y) >= 0;

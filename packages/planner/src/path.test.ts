@@ -32,9 +32,8 @@ describe('a path', () => {
         expect(
           distance(slicePath(path, 0, nearest.total).at(-1)?.to ?? path[0]!.from, started[0]!.from),
         ).toBeLessThan(1e-4);
-        started.forEach((s, i) =>
-          expect(distance(s.to, started[(i + 1) % started.length]!.from)).toBeLessThan(1e-6),
-        );
+        for (const [i, s] of started.entries())
+          expect(distance(s.to, started[(i + 1) % started.length]!.from)).toBeLessThan(1e-6);
       }),
     );
   });

@@ -166,7 +166,7 @@ describe('any plate', () => {
           expect(brokenLaws(mustPlan(input), input, clip)).toEqual([]);
         },
       ),
-      { numRuns: 15 },
+      { numRuns: 10 },
     );
   });
 
@@ -239,6 +239,15 @@ describe('a broken plan is caught by the laws', () => {
       /standing|relief/,
     ],
   ])('%s', async (_, change, says) => expect((await broken(change)).join('\n')).toMatch(says));
+
+  it('tabs and entries on edges that turn out to mate', async () => {
+    const plan = mustPlan(input);
+    const tags = ['P', 'P.m1', 'P.m2'].flatMap((c) => Array.from({ length: 9 }, (_, e) => `${c}/e${e}`));
+    const late = { ...input, mating: new Set(tags.filter((t) => t !== 'P/e1')) };
+    const said = brokenLaws(plan, late, await loadClip()).join('\n');
+    expect(said).toMatch(/a tab on mating edge/);
+    expect(said).toMatch(/the contour is met on/);
+  });
 });
 
 describe('a refusal says what and where', () => {

@@ -11,7 +11,7 @@ const arc = (x: number, y: number, radius: number, start: number, sweep: number)
   return { kind: 'arc', from: at(start), to: at(start + sweep), centre: { x, y }, radius, sweep };
 };
 
-// RS274/NGC lets the radii at an arc's two ends differ by 0.002 mm (reference value, NISTIR 6556); a tenth is kept.
+// The NIST report on RS274/NGC (NISTIR 6556; figure from memory) lets an arc's two radii differ by 0.002 mm.
 it('writes arcs whose two radii agree within 0.0002 mm, whatever their size', () => {
   fc.assert(
     fc.property(

@@ -24,6 +24,7 @@ export function brokenLaws(plan: Plan, input: PlanInput, clip: Clip): string[] {
     ...gougeProblems(plan, input, cuts, clip),
     ...tabProblems(plan, input, cuts),
     ...leftOvers(plan, input, cuts, clip),
+    ...entryProblems(plan, input, cuts),
   ];
 }
 
@@ -196,7 +197,7 @@ export function gougeProblems(
   });
   for (const { step, lines } of groups.values()) {
     const { diameter } = input.cutters.find((k) => k.id === step.cutter)!;
-    const swept = clip.sweep([...lines.values()], diameter / 2, 0.0002);
+    const swept = clip.sweep([...lines.values()], diameter / 2, 0.0005);
     input.items.forEach(({ item }, i) => {
       const { solid, shell } = solids[i]!;
       const area = areaOf(clip.intersection(swept, isPocket(step) && step.item === item ? shell : solid));
@@ -217,6 +218,12 @@ export function tabProblems({ workplan }: Plan, input: PlanInput, cuts: readonly
     const { diameter } = input.cutters.find((c) => c.id === s.cutter)!;
     for (const t of s.tabs) {
       if (mating.has(t.edge)) out.push(`${s.id}: a tab on mating edge ${t.edge}`);
+      const e = ringSegments(featureOf(input, s.item, s.feature)!.bare).find((g) => g.tag === t.edge)!;
+      const [dx, dy] = [e.to.x - e.from.x, e.to.y - e.from.y];
+      const length = Math.hypot(dx, dy);
+      const along = ((t.at.x - e.from.x) * dx + (t.at.y - e.from.y) * dy) / length;
+      if (Math.min(along, length - along) - t.width / 2 < 3 + diameter - 1e-3)
+        out.push(`${s.id}: a tab too near to the end of ${t.edge}`);
       // Along the path the cutter must stay above half height over the tab's width and its own.
       const low = cuts.filter((c) => c.move.from === s.id && Math.min(c.from.z, c.move.to.z) < half - 1e-6);
       const reach = (t.width + diameter) / 2 - 1e-3;
@@ -262,6 +269,33 @@ function leftOvers({ workplan }: Plan, input: PlanInput, cuts: readonly Cut[], c
     const bare = contour !== undefined && contour.reliefs.length === 0;
     const area = areaOf(bare ? clip.difference(left, corners) : left);
     if (area > 0.05) out.push(`${s.id} leaves ${area} mm² standing`);
+  }
+  return out;
+}
+
+/** The contour is met only on edges without a mate; where all mate, only on the shortest. */
+function entryProblems({ workplan }: Plan, input: PlanInput, cuts: readonly Cut[]): string[] {
+  const out: string[] = [];
+  for (const s of workplan.steps) {
+    const contour = featureOf(input, s.item, s.feature);
+    if (contour === undefined) continue;
+    const radius = input.cutters.find((c) => c.id === s.cutter)!.diameter / 2;
+    const edges = ringSegments(contour.bare);
+    const lengthOf = (e: (typeof edges)[number]) => Math.hypot(e.to.x - e.from.x, e.to.y - e.from.y);
+    const shortest = Math.min(...edges.map(lengthOf));
+    const allMate = edges.every((e) => input.mating.has(e.tag!));
+    const gapAt = (p: Point) => pointRingDistance(contour.bare, p);
+    let met = 0;
+    for (const c of cuts.filter((k) => k.move.from === s.id && k.move.to.z < 0)) {
+      if (gapAt(c.from) <= radius + 0.01 || gapAt(c.move.to) > radius + 0.001) continue;
+      met++;
+      const edge = edges.reduce((a, b) =>
+        pointSegmentDistance(b, c.move.to) < pointSegmentDistance(a, c.move.to) ? b : a,
+      );
+      const allowed = allMate ? lengthOf(edge) < shortest + 0.01 : !input.mating.has(edge.tag!);
+      if (!allowed) out.push(`${s.id}: the contour is met on ${edge.tag}`);
+    }
+    if (met < s.depths.length) out.push(`${s.id}: met ${met} times in ${s.depths.length} passes`);
   }
   return out;
 }

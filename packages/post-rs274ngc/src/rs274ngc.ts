@@ -86,13 +86,19 @@ function move(m: PostMove, state: PostState): readonly Block[] {
         ? [block(code('M', 5))]
         : [block(code('S', Math.round(Math.abs(m.rpm))), code('M', m.rpm > 0 ? 3 : 4))];
     case 'cutter':
-      // M6 stops the spindle itself; M5 says so, also to those who change cutters by hand.
-      return [block(code('M', 5)), { words: [code('T', m.number), code('M', 6)], comment: `cutter ${m.id}` }];
+      return [
+        ...spindleOff(state),
+        { words: [code('T', m.number), code('M', 6)], comment: `cutter ${m.id}` },
+      ];
     case 'note':
       return [comment(m.text)];
   }
 }
 
-function end(): readonly Block[] {
-  return [block(code('M', 5)), block(code('M', 2))];
+/** M6 stops the spindle itself, but M5 says so, also to those who change cutters by hand; not twice, though. */
+const spindleOff = ({ rpm, cutter }: PostState): readonly Block[] =>
+  rpm === 0 && cutter !== null ? [] : [block(code('M', 5))];
+
+function end(state: PostState): readonly Block[] {
+  return [...spindleOff(state), block(code('M', 2))];
 }

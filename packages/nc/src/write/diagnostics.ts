@@ -10,7 +10,7 @@ export const cutFromUnknown = (board: string, step: string): Diagnostic =>
     'cut-from-unknown-place',
     `Workingstep ${step} begins to cut where the cutter is not known to be.`,
     { board },
-    'The first move of a program and after a change of cutter must be a rapid.',
+    'The first move of a program must be a rapid.',
   );
 
 export const arcEndsApart = (board: string, step: string, start: number, end: number): Diagnostic =>

@@ -56,6 +56,8 @@ export function writeProgram(
   /** Where the cutter is: as wanted, mm, and as written, whole steps. Null where it is not known. */
   let wanted: Place | null = null;
   let at: Place | null = null;
+  /** The change of cutter since which the cutter may have been moved by hand, by its index. */
+  let changed: number | null = null;
   let feed: number | null = null;
   let rpm = 0;
   let cutter: number | null = null;
@@ -67,9 +69,9 @@ export function writeProgram(
     z: Math.round(p.z * scale) + 0,
   });
   const state = (): PostState => ({
-    x: at && value(at.x),
-    y: at && value(at.y),
-    z: at && value(at.z),
+    x: at && changed === null ? value(at.x) : null,
+    y: at && changed === null ? value(at.y) : null,
+    z: at && changed === null ? value(at.z) : null,
     feed,
     rpm,
     cutter,
@@ -98,12 +100,20 @@ export function writeProgram(
     return null;
   };
 
+  function rapid(to: Place, index: number, from: string): void {
+    send({ kind: 'rapid', x: value(to.x), y: value(to.y), z: value(to.z), from }, index);
+    at = to;
+    changed = null;
+  }
+
   function cut(move: Move & { kind: 'linear' | 'circular' }, index: number): void {
     const from = move.from;
     if (!wanted || !at) {
       say(cutFromUnknown(board, from));
       return;
     }
+    // After a change of cutter the machine is first brought back to where the toolpath left it.
+    if (changed !== null) rapid(at, changed, from);
     const f = feedWord(move);
     if (f === null) return;
     for (const s of stepsOf(move, wanted, at)) {
@@ -152,9 +162,8 @@ export function writeProgram(
     switch (move.kind) {
       case 'rapid': {
         const to = rounded(move.to);
-        if (!at || to.x !== at.x || to.y !== at.y || to.z !== at.z)
-          send({ kind: 'rapid', x: value(to.x), y: value(to.y), z: value(to.z), from: move.from }, index);
-        at = to;
+        if (!at || changed !== null || to.x !== at.x || to.y !== at.y || to.z !== at.z)
+          rapid(to, index, move.from);
         wanted = move.to;
         break;
       }
@@ -170,8 +179,7 @@ export function writeProgram(
         send(move, index);
         // Where the machine stands after a change of cutter is its own affair: say everything anew.
         writer.forget();
-        wanted = null;
-        at = null;
+        changed = index;
         feed = null;
         rpm = 0;
         cutter = move.number;

@@ -124,7 +124,7 @@ export const JobHoldingSchema = z.strictObject({
 /** How parts are laid out. */
 export const JobLaySchema = z.strictObject({
   edgeMargin: LengthSchema.default(10),
-  /** Material left standing between two cuts: spacing between parts = cutter + web. */
+  /** Material left standing between the kerfs of two parts: spacing between parts = 2 × cutter + web. */
   web: LengthSchema.default(4),
   /** Counted work: placements tried before the best layout so far is taken. */
   effort: z.number().int().min(1).max(10_000_000).default(4_000),

@@ -1,8 +1,8 @@
-import type { Clip } from '@haunch/geometry';
 import {
   type Board,
   type Diagnostic,
   type Layout,
+  type Locus,
   type NestingInstance,
   type NestingItem,
   type Outcome,
@@ -12,7 +12,8 @@ import {
   partOnTable,
   placePart,
 } from '@haunch/model';
-import { type RefereeReport, checkLayout, instanceProblems, makeConstructive, runNesting, seededRandom, ticks } from '@haunch/nesting';
+import { type RefereeReport,
+  type Violation, checkLayout, constructive, instanceProblems, runNesting, seededRandom, ticks } from '@haunch/nesting';
 import { drawnForOther, layoutInvalid, noBoardForStock, noRoom, refitSpacing } from './diagnostics.js';
 import { type FittedParts, fittedParts } from './fitted-parts.js';
 import type { Job } from './job.js';
@@ -49,6 +50,11 @@ const boardsFor = (job: Job, pieces: Pieces, part: string): Board[] => {
   return job.boards.filter((b) => stock === undefined || b.stock === stock);
 };
 
+const placeOf = (v: Violation): Locus => ({
+  ...(v.board === undefined ? {} : { board: v.board }),
+  ...(v.items[0] === undefined ? {} : { part: v.items[0] }),
+});
+
 const QUARTER = Math.PI / 2;
 
 /** The turns that bring a part's grain along a board's; any quarter turn where either has none. */
@@ -72,7 +78,7 @@ function instanceOf(job: Job, pieces: Pieces, parts: readonly Part[]): NestingIn
       };
     }),
     boards: job.boards.map(({ id, outline, keepOuts }) => ({ id, outline, keepOuts })),
-    spacing: job.router.diameter + job.settings.lay.web,
+    spacing: 2 * job.router.diameter + job.settings.lay.web,
     edgeMargin: job.settings.lay.edgeMargin,
   };
 }
@@ -81,7 +87,7 @@ function instanceOf(job: Job, pieces: Pieces, parts: readonly Part[]): NestingIn
  * Lays the job out: parts are refitted to the thickest board of their stock, placed, refitted to the board
  * each lies on with placements frozen, and checked by the referee once more. Deterministic for the job's seed.
  */
-export function layJob(job: Job, pieces: Pieces, clip: Clip, stop: () => boolean = () => false): Outcome<LaidJob> {
+export function layJob(job: Job, pieces: Pieces, stop: () => boolean = () => false): Outcome<LaidJob> {
   const ids = [...(pieces.master?.parts.map((p) => p.id) ?? []), ...pieces.loose.map((p) => p.id)];
   const homeless = ids.filter((id) => boardsFor(job, pieces, id).length === 0);
   if (homeless.length > 0)
@@ -99,9 +105,8 @@ export function layJob(job: Job, pieces: Pieces, clip: Clip, stop: () => boolean
   if (problems.some((p) => p.level === 'error')) return fail(...problems);
   const budget = ticks(job.settings.lay.effort);
   const run = { random: seededRandom(job.settings.seed), tick: () => !stop() && budget() };
-  const strategy = makeConstructive(clip);
-  const { layout, report } = runNesting(strategy, instance, strategy.defaults, run);
-  if (!report.valid) return fail(...report.violations.map((v) => layoutInvalid(v.message, { board: v.board, part: v.items[0] ?? '' })));
+  const { layout, report } = runNesting(constructive, instance, constructive.defaults, run);
+  if (!report.valid) return fail(...report.violations.map((v) => layoutInvalid(v.message, placeOf(v))));
   if (layout.unplaced.length > 0)
     return fail(...layout.unplaced.map((id) => noRoom(id, boardsFor(job, pieces, id).map((b) => b.id))));
 
@@ -112,7 +117,7 @@ export function layJob(job: Job, pieces: Pieces, clip: Clip, stop: () => boolean
   const refitted = again === first ? instance : instanceOf(job, pieces, again.value.parts);
   const referee = checkLayout(refitted, layout);
   if (!referee.valid)
-    return fail(...referee.violations.map((v) => refitSpacing(v.message, { board: v.board, part: v.items[0] ?? '' })));
+    return fail(...referee.violations.map((v) => refitSpacing(v.message, placeOf(v))));
 
   const parts = new Map(again.value.parts.map((p) => [p.id, p]));
   const boards = job.boards

@@ -61,10 +61,9 @@ export async function prepareJob(input: MakeInput): Promise<Outcome<PreparedJob>
   if (!job.ok) return job;
   const pieces = loadPieces(job.value, input.source);
   if (!pieces.ok) return pieces;
-  const clip = await loadClip();
   input.progress?.('lay');
   await pause();
-  const laid = layJob(job.value, pieces.value, clip, input.stop);
+  const laid = layJob(job.value, pieces.value, input.stop);
   if (!laid.ok) return laid;
   if (input.stop?.()) return fail(stopped('lay'));
   return ok({ job: job.value, pieces: pieces.value, laid: laid.value }, [

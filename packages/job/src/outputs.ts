@@ -1,5 +1,4 @@
 import { formatDxf, formatSvg, pictureOfParts, sheetOfParts } from '@haunch/drawing';
-import { partOnTable } from '@haunch/model';
 import { layoutPicture } from './layout-picture.js';
 import type { Made } from './make.js';
 import { layoutPath, partPath, programPath, reportOf } from './report.js';
@@ -28,12 +27,12 @@ export function outputsOf(made: Made): Outputs {
     const picture = formatSvg(layoutPicture(b));
     pictures[b.board.id] = picture;
     files.set(programPath(b.board.id, b.program.extension), made.pass ? b.program.text : `${UNPROVED_LINE}\n${b.program.text}`);
-    files.set(layoutPath(b.board.id, 'dxf'), formatDxf(sheetOfParts(parts, { title: `${made.job.settings.title}: ${b.board.id}` })));
+    files.set(layoutPath(b.board.id, 'dxf'), formatDxf(sheetOfParts(parts, { title: `${made.job.settings.title}: ${b.board.id}`, placed: true })));
     files.set(layoutPath(b.board.id, 'svg'), picture);
   }
-  const onTable = made.laid.fitted.parts.map(partOnTable);
-  for (const part of onTable) files.set(partPath(part.id), formatDxf(sheetOfParts([part], { title: `${part.id} ${part.name}` })));
+  const { parts } = made.laid.fitted;
+  for (const part of parts) files.set(partPath(part.id), formatDxf(sheetOfParts([part], { title: `${part.id} ${part.name}` })));
   files.set('report.json', `${JSON.stringify(report, null, 1)}\n`);
-  files.set('report.html', reportHtml(report, { boards: pictures, parts: formatSvg(pictureOfParts(onTable, { title: made.job.settings.title })) }));
+  files.set('report.html', reportHtml(report, { boards: pictures, parts: formatSvg(pictureOfParts(parts, { title: made.job.settings.title })) }));
   return { report, files };
 }

@@ -1,6 +1,6 @@
 import { formatDxf, formatSvg, pictureOfParts, sheetOfParts } from '@haunch/drawing';
 import { defaultAllowances, findJoints, fitParts, formatMaster, partsOfMaster, readMaster, refitMaster } from '@haunch/joinery';
-import { type Diagnostic, type Master, type Outcome, type ReliefForm, fail, ok, partOnTable } from '@haunch/model';
+import { type Diagnostic, type Master, type Outcome, type ReliefForm, fail, ok } from '@haunch/model';
 import { bareDrawing, masterKeepsNoClearance, outputKind, unknownPart } from './diagnostics.js';
 
 /** What `haunch refit` is asked for. Lengths mm. */
@@ -75,10 +75,9 @@ export function refitFile(request: RefitRequest): Outcome<RefitResult> {
     said.push(...joinery.diagnostics, ...fitted.diagnostics);
     parts = [...fitted.value];
   }
-  const onTable = parts.map(partOnTable);
   const text =
     ending === 'dxf'
-      ? formatDxf(sheetOfParts(onTable, { title: refitted.value.title, apart: true }))
-      : formatSvg(pictureOfParts(onTable, { title: refitted.value.title }));
+      ? formatDxf(sheetOfParts(parts, { title: refitted.value.title, arrange: 'rows' }))
+      : formatSvg(pictureOfParts(parts, { title: refitted.value.title }));
   return ok({ master: refitted.value, text, moved }, said);
 }

@@ -55,7 +55,7 @@ export function tabFigures(holding: Holding, diameter: number, rise: number): Ta
 /** How far beyond the kerf the waste is asked for, mm. */
 const BEYOND = 1;
 /** Distance between places that are considered, mm. */
-const STEP = 1;
+const STEP = 4;
 
 function candidates(path: Path, r: TabRules, figures: TabFigures, arcs: boolean): TabPlace[] {
   const out: TabPlace[] = [];

@@ -1,8 +1,10 @@
+import { TOUCH } from './segment-intersections.js';
+
 /**
- * Points nearer than this are one node of an offset, mm: a tenth of the touch tolerance, a thousandth of the
- * grid, and far above the rounding of a computed crossing at the size of a sheet (about 1e-11 mm).
+ * Points nearer than this are one node of an offset, mm. It must not be less than the touch tolerance: what
+ * touches an end is that end, and so must be one node with it.
  */
-export const COINCIDE = 1e-7;
+export const COINCIDE = TOUCH;
 
 /**
  * A piece of an offset may be nearer to its source than it should by this much, mm, before it is dropped.

@@ -11,7 +11,7 @@ function boxGap(a: Box, b: Box): number {
 }
 
 /**
- * The least distance between the curves of two rings, mm; 0 where they cross or touch (within 0.000001 mm).
+ * The least distance between the curves of two rings, mm; 0 where they cross or touch (within 0.0000001 mm).
  * Exact for lines and arcs. A ring wholly inside the other is as far away as its curve is: see `ringInside`.
  */
 export function ringsDistance(a: Ring, b: Ring): number {

@@ -4,7 +4,7 @@ import { arcHolds } from './segment-course.js';
 import { nearestOnSegment, pointSegmentDistance } from './segment-distance.js';
 import { segmentIntersections } from './segment-intersections.js';
 
-/** The least distance between two segments, mm; 0 where they cross or touch (within 0.000001 mm). Exact for arcs. */
+/** The least distance between two segments, mm; 0 where they cross or touch (within 0.0000001 mm). Exact for arcs. */
 export function segmentsDistance(a: Segment, b: Segment): number {
   // Where two curves that do not meet are nearest, either an end is one of the two places, or both are on a
   // common normal: through the centre of an arc square to a line, or through the centres of two arcs.

@@ -4,10 +4,10 @@ import { arcHolds } from './segment-course.js';
 import { nearestOnSegment } from './segment-distance.js';
 
 /**
- * Curves nearer than this touch, mm: a hundredth of the 0.0001 mm grid, and a thousand times the rounding of
- * doubles at the size of a sheet.
+ * Curves nearer than this touch, mm: a thousandth of the 0.0001 mm grid, and some ten thousand times the
+ * rounding of a computed crossing at the size of a sheet.
  */
-export const TOUCH = 1e-6;
+export const TOUCH = 1e-7;
 
 /** A line or circle that misses or cuts another by less than this is tangent to it, mm: rounding only. */
 const TANGENT = 1e-9;
@@ -16,7 +16,7 @@ const TANGENT = 1e-9;
 const PARALLEL = 1e-13;
 
 /**
- * Where two segments meet. Touching ends count, within 0.000001 mm, and are given as the end point itself;
+ * Where two segments meet. Touching ends count, within 0.0000001 mm, and are given as the end point itself;
  * segments that run over each other give the ends of the common stretch. Points are mm, at most four, none
  * twice. The crossing of two lines is the exact rounding of each axis-parallel coordinate.
  */

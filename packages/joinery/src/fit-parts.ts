@@ -46,14 +46,14 @@ function withClearance(p: MasterPart, setbacks: Setbacks, problems: Diagnostic[]
  * arcs tagged `<contour>/r<k>` to `ring`, while `bare` stays without them. Coordinates are on the grid of
  * 0.0001 mm. A corner that cannot be relieved is a warning with how far the plate would stand proud; a wall
  * that has no room to give way is an error.
- * @throws RangeError when the relief's radius is not positive or its surplus is negative.
+ * @throws RangeError when the relief's radius is not positive or its surplus is not in 0 … radius.
  */
 export function fitParts(
   master: Master,
   joinery: Joinery,
   { relief }: { readonly relief: ReliefOptions | null },
 ): Outcome<Part[]> {
-  if (relief && (!(relief.radius > 0) || !(relief.surplus >= 0)))
+  if (relief && !(relief.radius > 0 && relief.surplus >= 0 && relief.surplus < relief.radius))
     throw new RangeError(`fitParts: relief with radius ${relief.radius} and surplus ${relief.surplus}`);
   const setbacks = setbacksOf(joinery);
   const byPart = new Map<string, Contact[]>();

@@ -1,22 +1,141 @@
-import type { pointRingDistance } from '@haunch/geometry';
-import type { Contour, Diagnostic, Part, ReliefForm } from '@haunch/model';
+import {
+  type CornerReliefInput,
+  cornerRelief,
+  pointRingDistance,
+  type ReliefDisc,
+  relieveRing,
+  segmentOfBulge,
+  snap,
+  snapRing,
+} from '@haunch/geometry';
+import type { Contour, Diagnostic, Part, Relief, ReliefForm } from '@haunch/model';
 import type { Setbacks } from './clearance.js';
-import type { Contact } from './joinery.js';
+import { atCorner, cornerNotRelieved, reliefBreaksThrough } from './diagnostics.js';
+import type { Contact, ContactRole } from './joinery.js';
+import { type ReachedCorner, reachedCorners, standsProud } from './reached-corners.js';
 
-/** How inside corners are relieved: the cutter's radius, what more the relief is to clear (mm), and its form. */
+/** How inside corners are relieved: the cutter's radius, how far the sharp corner is to be cleared (mm), and the form. */
 export interface ReliefOptions {
+  /** The radius that the cutter really cuts. */
   readonly radius: number;
   readonly surplus: number;
   readonly form: ReliefForm;
 }
-/** x */
+
+/** Which of two edges a relief along the wall must leave whole: grip faces first, hidden shoulders last. */
+const KEEP: readonly ContactRole[] = ['wall', 'end', 'seat', 'shoulder'];
+
+interface Wanted {
+  readonly corner: ReachedCorner;
+  readonly relief: Relief;
+}
+
+/** The edge that guides a relief along the wall; the longer one where both take part alike. */
+function guideOf(c: ReachedCorner, contacts: readonly Contact[]): Pick<CornerReliefInput, 'guide'> {
+  const rank = (edge: string) =>
+    Math.min(...contacts.filter((k) => k.edge === edge).map((k) => KEEP.indexOf(k.role)));
+  const [before, after] = [rank(c.edges[0]), rank(c.edges[1])];
+  return before === after ? {} : { guide: before < after ? 'before' : 'after' };
+}
+
+function wantedRelief(
+  c: Contour,
+  bounds: 'material' | 'air',
+  corner: ReachedCorner,
+  contacts: readonly Contact[],
+  { radius, surplus, form }: ReliefOptions,
+): Wanted | { readonly problem: string } {
+  const corners = c.bare.vertices;
+  const n = corners.length;
+  const [p, q, r] = [
+    corners[(corner.index + n - 1) % n]!,
+    corners[corner.index]!,
+    corners[(corner.index + 1) % n]!,
+  ];
+  const found = cornerRelief({
+    before: segmentOfBulge(p, q, p.bulge),
+    after: segmentOfBulge(q, r, q.bulge),
+    air: bounds === 'air' ? 'left' : 'right',
+    radius,
+    surplus,
+    form,
+    ...guideOf(corner, contacts),
+  });
+  if ('problem' in found) return found;
+  const centre = { x: snap(found.centre.x), y: snap(found.centre.y) };
+  return { corner, relief: { form, corner: corner.at, centre, radius, edges: corner.edges } };
+}
+
+function relieveContour<C extends Contour>(
+  c: C,
+  bounds: 'material' | 'air',
+  part: string,
+  contacts: readonly Contact[],
+  setbacks: Setbacks,
+  options: ReliefOptions,
+  diagnostics: Diagnostic[],
+): C {
+  const giveUp = (corner: ReachedCorner, why: string) => {
+    const clearance = Math.max(...corner.edges.map((e) => setbacks.get(e) ?? 0));
+    const proud = standsProud(options.radius, corner.opening, clearance);
+    diagnostics.push(cornerNotRelieved(why, proud, atCorner(part, c.id, corner.at)));
+  };
+  let wanted: Wanted[] = [];
+  for (const corner of reachedCorners(c, bounds, contacts, options.radius)) {
+    const w = wantedRelief(c, bounds, corner, contacts, options);
+    if ('problem' in w) giveUp(corner, w.problem);
+    else wanted.push(w);
+  }
+  // One corner that cannot be relieved must not cost the others theirs: it is left out, and the rest tried again.
+  while (wanted.length > 0) {
+    const discs = wanted.map(
+      ({ relief }, k): ReliefDisc => ({
+        centre: relief.centre,
+        radius: relief.radius,
+        corner: relief.corner,
+        tag: `${c.id}/r${k}`,
+      }),
+    );
+    const result = relieveRing(c.bare, bounds === 'air' ? 'inside' : 'outside', discs);
+    if ('ring' in result) return { ...c, ring: snapRing(result.ring), reliefs: wanted.map((w) => w.relief) };
+    const bad = wanted.findIndex(
+      (w) => w.corner.at.x === result.corner.x && w.corner.at.y === result.corner.y,
+    );
+    giveUp(wanted[bad]!.corner, result.problem);
+    wanted = wanted.filter((_, i) => i !== bad);
+  }
+  return c;
+}
+
+/** Warns of every relief that runs into another curve that goes through the part. */
+function breaks(part: Part, diagnostics: Diagnostic[]): void {
+  const curves = [part.outline, ...part.through];
+  for (const c of [...curves, ...part.pockets])
+    for (const relief of c.reliefs)
+      for (const other of curves)
+        if (other.id !== c.id && pointRingDistance(other.ring, relief.centre) < relief.radius)
+          diagnostics.push(reliefBreaksThrough(other.id, atCorner(part.id, c.id, relief.corner)));
+}
+
+/**
+ * The part with every inside corner relieved that a square arris must reach, by the contacts of the part.
+ * Corners that cannot be relieved stay sharp and are reported with how far the plate would stand proud.
+ */
 export function relievePart(
   part: Part,
-  _c: readonly Contact[],
-  _s: Setbacks,
-  _r: ReliefOptions,
-  _d: Diagnostic[],
+  contacts: readonly Contact[],
+  setbacks: Setbacks,
+  options: ReliefOptions,
+  diagnostics: Diagnostic[],
 ): Part {
-  return part;
+  const relieve = <C extends Contour>(c: C, bounds: 'material' | 'air'): C =>
+    relieveContour(c, bounds, part.id, contacts, setbacks, options, diagnostics);
+  const out: Part = {
+    ...part,
+    outline: relieve(part.outline, 'material'),
+    through: part.through.map((c) => relieve(c, 'air')),
+    pockets: part.pockets.map((c) => relieve(c, 'air')),
+  };
+  breaks(out, diagnostics);
+  return out;
 }
-void (0 as unknown as [Contour, typeof pointRingDistance]);

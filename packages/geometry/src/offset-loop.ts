@@ -68,8 +68,12 @@ function closeSpecks(stretches: Stretch[]): Stretch[] {
     const after = out[(i + 1) % out.length]!;
     const end = out[(i + 2) % out.length]!;
     const gap = distance(speck, after);
-    // Both leave their course sideways by gap · turn / 4, and an arc by its sagitta over half the gap.
-    if (gap * Math.abs(speck.sweep) > 4 * OFF_COURSE) continue;
+    // Moving an end along the speck must be moving it along its own segment: sideways both leave their course
+    // by half the gap times the sine of the angle between, and an arc by its sagitta over half the gap.
+    const along = Math.atan2(after.y - speck.y, after.x - speck.x);
+    const arriving = Math.atan2(speck.y - before.y, speck.x - before.x) + before.sweep / 2;
+    const leaving = Math.atan2(end.y - after.y, end.x - after.x) - after.sweep / 2;
+    if (sideways(arriving - along, gap) || sideways(leaving - along, gap)) continue;
     if (gap > distance(before, speck) || gap > distance(after, end)) continue;
     if ([before, after].some((s) => s.sweep !== 0 && gap * gap > 8 * s.radius * OFF_COURSE)) continue;
     for (const s of [before, after]) if (s.sweep !== 0) s.sweep += (Math.sign(s.sweep) * gap) / 2 / s.radius;
@@ -80,3 +84,6 @@ function closeSpecks(stretches: Stretch[]): Stretch[] {
   }
   return out;
 }
+
+const sideways = (angle: number, gap: number): boolean =>
+  Math.cos(angle) < 0 || Math.abs(Math.sin(angle)) * gap > 2 * OFF_COURSE;

@@ -14,10 +14,12 @@ import {
   reverseRing,
   ring,
   ringSegments,
+  snapRing,
   sweepAround,
   type Vertex,
 } from './ring.js';
 import { ringArea, ringPerimeter } from './ring-area.js';
+import { ringProblems } from './ring-problems.js';
 import { pointAlong } from './segment-course.js';
 import { pointRingDistance } from './segment-distance.js';
 
@@ -152,6 +154,26 @@ describe('offsetRing', () => {
         expect(ringArea(twice[0]!)).toBeCloseTo(ringArea(once[0]!), 3);
       }),
       { numRuns: 200 },
+    );
+  });
+
+  it('shrinks snapped fillets by their own radius, where arcs and tangents vanish in the grid', () => {
+    fc.assert(
+      fc.property(anyRing, gridNumber(-6, 6, 100), (r, by) => {
+        fc.pre(by !== 0);
+        for (const drawn of offsetRing(r, { by }).map(snapRing)) {
+          fc.pre(ringArea(drawn) > 1);
+          const back = offsetRing(drawn, { by: -by });
+          expect(worstMiss(drawn, back, by)).toBeLessThan(1e-6);
+          for (const q of back) expect(ringProblems(q)).toEqual([]);
+          const chord = 0.005;
+          const flat = flattenRing(drawn, { tolerance: chord / 5 });
+          const theirs = Clipper.inflatePathsD([flat], -by, JoinType.Round, EndType.Polygon, 2, 6, chord);
+          const area = theirs.reduce((sum, p) => sum + Clipper.areaD(p), 0);
+          expect(Math.abs(areaOf(back) - area)).toBeLessThan((ringPerimeter(drawn) + 50) * chord * 1.5);
+        }
+      }),
+      { numRuns: 150 },
     );
   });
 

@@ -29,7 +29,23 @@ export function motionOf(s: MachineState, w: LineWords): number {
   return w.has & AXES && !takesAxes(gOf(w, 0)) ? s.motion : -1;
 }
 
-const PLACED = bits('DFHIJKLPQRST');
+/** Words that mean something only beside the code they belong to. */
+const PLACED = bits('DHIJKLPQR');
+const USED = {
+  arcXy: bits('IJR'),
+  arcZx: bits('IKR'),
+  arcYz: bits('JKR'),
+  cycle: bits('RL'),
+  dwelling: bits('P'),
+  pecking: bits('Q'),
+  backBoring: bits('IJK'),
+  origin: bits('LP'),
+  length: bits('H'),
+  diameter: bits('D'),
+};
+/** Words that cannot be negative. */
+const UNSIGNED_LETTERS = ['F', 'S', 'T', 'H', 'D'] as const;
+const UNSIGNED = bits('FSTHD');
 
 /** What is wrong with the line as a whole before any of it is carried out (N7, N8, N10, N12–N18); null if nothing. */
 export function checkLine(s: MachineState, w: LineWords, at: Locus): Diagnostic | null {
@@ -39,11 +55,11 @@ export function checkLine(s: MachineState, w: LineWords, at: Locus): Diagnostic 
   const motion = motionOf(s, w);
   if (takesAxes(g0) && g1 >= 0 && g1 !== 800)
     return codeConflict(at, `${gName(g0)} and ${gName(g1)} both want the axis words and stand`);
+  if (g0 === 530 && motion !== 0 && motion !== 10) return machineMoveNeedsLine(at);
   if (axes && !takesAxes(g0) && (motion < 0 || motion === 800)) return noMotionMode(at);
   if (g1 >= 0 && g1 !== 800 && g1 !== 20 && g1 !== 30 && !axes)
     return missingWord(at, gName(g1), 'X, Y or Z');
   if (g0 === 920 && !axes) return missingWord(at, 'G92', 'X, Y or Z');
-  if (g0 === 530 && motion !== 0 && motion !== 10) return machineMoveNeedsLine(at);
   if (s.compensating) {
     const code = forbiddenUnderCompensation(w);
     if (code) return whileCompensating(at, code);
@@ -64,7 +80,7 @@ function checkValues(s: MachineState, w: LineWords, at: Locus): Diagnostic | nul
   const v = (letter: string): number | null =>
     w.has & bit(letter) ? w.value[letter.charCodeAt(0) - 65]! : null;
   const g0 = gOf(w, 0);
-  for (const letter of ['F', 'S', 'T', 'H', 'D'] as const) {
+  for (const letter of w.has & UNSIGNED ? UNSIGNED_LETTERS : []) {
     const value = v(letter);
     if (value === null) continue;
     if (value < 0) return outOfRange(at, letter, value, 'it cannot be negative');
@@ -98,19 +114,20 @@ function checkValues(s: MachineState, w: LineWords, at: Locus): Diagnostic | nul
 
 /** Words that no code of the line makes use of are errors: they are how slips of the pen show. */
 function checkUnused(s: MachineState, w: LineWords, at: Locus, motion: number): Diagnostic | null {
-  let used = bits('FST');
+  if ((w.has & PLACED) === 0) return null;
+  let used = 0;
   const g0 = gOf(w, 0);
   const plane = gOf(w, 2) >= 0 ? gOf(w, 2) / 10 : s.plane;
   if (motion === 20 || motion === 30)
-    used |= bit('R') | (plane === 17 ? bits('IJ') : plane === 18 ? bits('IK') : bits('JK'));
-  if (motion >= 810) used |= bits('RL');
-  if (motion === 820 || (motion >= 860 && motion !== 870)) used |= bit('P');
-  if (motion === 830) used |= bit('Q');
-  if (motion === 870) used |= bits('IJK');
-  if (g0 === 40) used |= bit('P');
-  if (g0 === 100) used |= bits('LP');
-  if (gOf(w, 8) === 430) used |= bit('H');
-  if (gOf(w, 7) === 410 || gOf(w, 7) === 420) used |= bit('D');
+    used |= plane === 17 ? USED.arcXy : plane === 18 ? USED.arcZx : USED.arcYz;
+  if (motion >= 810) used |= USED.cycle;
+  if (motion === 820 || motion >= 860) used |= USED.dwelling;
+  if (motion === 830) used |= USED.pecking;
+  if (motion === 870) used |= USED.backBoring;
+  if (g0 === 40) used |= USED.dwelling;
+  if (g0 === 100) used |= USED.origin;
+  if (gOf(w, 8) === 430) used |= USED.length;
+  if (gOf(w, 7) === 410 || gOf(w, 7) === 420) used |= USED.diameter;
   const unused = w.has & PLACED & ~used;
   if (!unused) return null;
   return unusedWord(at, String.fromCharCode(65 + (31 - Math.clz32(unused & -unused))));

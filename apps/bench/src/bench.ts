@@ -3,13 +3,16 @@ import { refitMilliseconds } from './refit-bench.js';
 
 const bound = (what: string, value: number, most: number, unit: string): void => {
   const met = value <= most;
-  process.stdout.write(`${met ? 'met   ' : 'MISSED'} ${what}: ${value.toFixed(2)} ${unit} (bound ${most} ${unit})\n`);
+  process.stdout.write(
+    `${met ? 'met   ' : 'MISSED'} ${what}: ${value.toFixed(2)} ${unit} (bound ${most} ${unit})\n`,
+  );
   if (!met) process.exitCode = 1;
 };
 
 const runs = Array.from({ length: 5 }, makeRun);
 const worst = runs.reduce((a, b) => (b.seconds > a.seconds ? b : a));
-const stage = (name: string): number => Number(new RegExp(`${name} ([\\d.]+) s`).exec(worst.stages)?.[1] ?? Number.NaN);
+const stage = (name: string): number =>
+  Number(new RegExp(`${name} ([\\d.]+) s`).exec(worst.stages)?.[1] ?? Number.NaN);
 process.stdout.write(`slowest of ${runs.length} cold runs, ${worst.stages}\n`);
 bound('make, cold, start-up included', worst.seconds, 5, 's');
 bound('  of which layout', stage('lay'), 2, 's');

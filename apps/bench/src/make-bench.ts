@@ -21,7 +21,10 @@ export function makeRun(): MakeRun {
 process.on('exit', () => console.log('RSS ' + process.resourceUsage().maxRSS));
 await import('./apps/cli/dist/cli.js');`;
   const started = performance.now();
-  const run = spawnSync(process.execPath, ['--input-type=module', '-e', script], { cwd: ROOT, encoding: 'utf8' });
+  const run = spawnSync(process.execPath, ['--input-type=module', '-e', script], {
+    cwd: ROOT,
+    encoding: 'utf8',
+  });
   const seconds = (performance.now() - started) / 1000;
   rmSync(out, { recursive: true, force: true });
   if (run.status !== 0) throw new Error(`haunch make failed: ${run.stderr}`);

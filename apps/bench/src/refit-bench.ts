@@ -4,7 +4,9 @@ import { readMaster, refitMaster } from '@haunch/joinery';
 
 /** Median milliseconds of a refit of the sideboard's eleven parts, warm, over `runs` different thicknesses. */
 export function refitMilliseconds(runs: number): number {
-  const file = fileURLToPath(new URL('../../../docs/examples/sideboard/sideboard-18.master.json', import.meta.url));
+  const file = fileURLToPath(
+    new URL('../../../docs/examples/sideboard/sideboard-18.master.json', import.meta.url),
+  );
   const master = readMaster(readFileSync(file, 'utf8'), file);
   if (!master.ok) throw new Error('the demo master does not read');
   const times: number[] = [];

@@ -10,7 +10,9 @@ const exit = (code: number): void => {
 };
 
 const program = new Command('haunch')
-  .description('one master drawing, refitted to the sheet you have and the cutter you have, and proved before it is cut')
+  .description(
+    'one master drawing, refitted to the sheet you have and the cutter you have, and proved before it is cut',
+  )
   .version('0.0.0');
 for (const command of [readCommand(exit), refitCommand(exit), makeCommand(exit), proveCommand(exit)]) {
   command.exitOverride();
@@ -28,7 +30,9 @@ try {
   } else {
     // A fault of ours: say so in one line, with the trace only on request.
     process.stderr.write(`error: a fault inside haunch: ${e instanceof Error ? e.message : String(e)}\n`);
-    process.stderr.write('  hint: please report it with the files that led to it; HAUNCH_TRACE=1 prints where it happened\n');
+    process.stderr.write(
+      '  hint: please report it with the files that led to it; HAUNCH_TRACE=1 prints where it happened\n',
+    );
     if (process.env.HAUNCH_TRACE && e instanceof Error) process.stderr.write(`${e.stack}\n`);
     exit(70);
   }

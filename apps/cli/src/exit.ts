@@ -15,7 +15,8 @@ export const exitCodeOf = (diagnostics: readonly Diagnostic[]): number =>
 /** Prints diagnostics to standard error, errors last so that they stand where the eye is. */
 export function say(diagnostics: readonly Diagnostic[]): void {
   const rank = { note: 0, warning: 1, error: 2 };
-  for (const d of [...diagnostics].sort((a, b) => rank[a.level] - rank[b.level])) process.stderr.write(`${formatDiagnostic(d)}\n`);
+  for (const d of [...diagnostics].sort((a, b) => rank[a.level] - rank[b.level]))
+    process.stderr.write(`${formatDiagnostic(d)}\n`);
 }
 
 /** A fault in how the command was called: one sentence, exit code 2. */

@@ -9,7 +9,9 @@ export function readInput(path: string): Uint8Array {
     return readFileSync(path);
   } catch (e) {
     if (e instanceof UsageError) throw e;
-    throw new UsageError(`${path} cannot be read: ${e instanceof Error && 'code' in e && e.code === 'ENOENT' ? 'there is no such file' : String((e as Error).message)}`);
+    throw new UsageError(
+      `${path} cannot be read: ${e instanceof Error && 'code' in e && e.code === 'ENOENT' ? 'there is no such file' : String((e as Error).message)}`,
+    );
   }
 }
 
@@ -41,7 +43,10 @@ export function writeOutput(path: string, text: string, replace: boolean): void 
 /** Whether a folder holds what an earlier `haunch make` wrote. */
 function madeBefore(folder: string): boolean {
   try {
-    return (JSON.parse(readFileSync(join(folder, 'report.json'), 'utf8')) as { format?: unknown }).format === 'haunch-report';
+    return (
+      (JSON.parse(readFileSync(join(folder, 'report.json'), 'utf8')) as { format?: unknown }).format ===
+      'haunch-report'
+    );
   } catch {
     return false;
   }
@@ -56,7 +61,9 @@ function madeBefore(folder: string): boolean {
 export function writeFolder(folder: string, files: ReadonlyMap<string, string>, replace: boolean): number {
   const there = [...files.keys()].filter((name) => existsSync(join(folder, name)));
   if (there.length > 0 && !replace && !madeBefore(folder))
-    throw new UsageError(`${join(folder, there[0]!)} exists already and was not written by haunch; choose another folder or give --replace`);
+    throw new UsageError(
+      `${join(folder, there[0]!)} exists already and was not written by haunch; choose another folder or give --replace`,
+    );
   // Programs and drawings of an earlier make that this one does not write again would be taken for current ones.
   const temporaries: string[] = [];
   try {

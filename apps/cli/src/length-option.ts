@@ -16,14 +16,20 @@ export function positiveLengthOption(text: string): number {
 }
 
 /** Collects `NAME=LENGTH` options, such as `--part BR=17.3mm`. */
-export function namedLengthOption(text: string, before: Readonly<Record<string, number>> = {}): Record<string, number> {
+export function namedLengthOption(
+  text: string,
+  before: Readonly<Record<string, number>> = {},
+): Record<string, number> {
   const at = text.lastIndexOf('=');
   if (at < 1) throw new InvalidArgumentError(`'${text}' is not NAME=LENGTH, such as BR=17.3mm`);
   return { ...before, [text.slice(0, at)]: positiveLengthOption(text.slice(at + 1)) };
 }
 
 /** Collects `--cutter 6mm` (every tool) and `--cutter 2=5mm` (tool 2). */
-export function cutterOption(text: string, before: ReadonlyMap<number | 'any', number> = new Map()): Map<number | 'any', number> {
+export function cutterOption(
+  text: string,
+  before: ReadonlyMap<number | 'any', number> = new Map(),
+): Map<number | 'any', number> {
   const [, tool, size] = /^(?:T?(\d+)=)?(.+)$/i.exec(text) ?? [];
   return new Map(before).set(tool === undefined ? 'any' : Number(tool), positiveLengthOption(size ?? ''));
 }

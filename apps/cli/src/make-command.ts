@@ -1,7 +1,7 @@
-import { type Outputs, jointNotWanted, makeJob, notProved, outputsOf } from '@haunch/job';
+import { jointNotWanted, makeJob, notProved, type Outputs, outputsOf } from '@haunch/job';
 import type { Diagnostic } from '@haunch/model';
 import { Command } from 'commander';
-import { BAD_INPUT, DONE, REFUSED, UsageError, exitCodeOf, say } from './exit.js';
+import { BAD_INPUT, DONE, exitCodeOf, REFUSED, say, UsageError } from './exit.js';
 import { besideFile, readInput, writeFolder } from './files.js';
 import { Progress } from './progress.js';
 
@@ -19,7 +19,12 @@ function refusals({ report }: Outputs): Diagnostic[] {
   return [
     ...report.boards
       .filter((b) => !b.pass)
-      .map((b) => notProved(b.id, b.rules.filter((r) => r.verdict === 'fail').map((r) => `${r.rule} ${r.title}`))),
+      .map((b) =>
+        notProved(
+          b.id,
+          b.rules.filter((r) => r.verdict === 'fail').map((r) => `${r.rule} ${r.title}`),
+        ),
+      ),
     ...report.joints
       .filter((j) => j.verdict !== 'as wanted')
       .map((j) => jointNotWanted(j.joint, j.verdict, figure(j.clearance), figure(j.wanted))),
@@ -35,27 +40,40 @@ function printFindings({ report }: Outputs): void {
         );
 }
 
-function printSummary({ report, files }: Outputs, out: string, replaced: number, times: ReadonlyMap<string, number>): void {
+function printSummary(
+  { report, files }: Outputs,
+  out: string,
+  replaced: number,
+  times: ReadonlyMap<string, number>,
+): void {
   const line = (text = ''): void => void process.stdout.write(`${text}\n`);
   line(report.title);
   line(`${report.pass ? 'proved' : 'NOT PROVED'}: ${report.summary}`);
   line();
   for (const b of report.boards)
-    line(`  ${b.id.padEnd(14)} ${String(b.thickness).padStart(6)} mm  ${(b.use * 100).toFixed(1).padStart(5)} % used  ${String(b.blocks).padStart(5)} blocks  ${(b.seconds / 60).toFixed(1).padStart(5)} min  ${b.program}`);
+    line(
+      `  ${b.id.padEnd(14)} ${String(b.thickness).padStart(6)} mm  ${(b.use * 100).toFixed(1).padStart(5)} % used  ${String(b.blocks).padStart(5)} blocks  ${(b.seconds / 60).toFixed(1).padStart(5)} min  ${b.program}`,
+    );
   line();
   line('  joint         plates          wanted   as cut   verdict');
   for (const j of report.joints)
-    line(`  ${j.joint.padEnd(13)} ${`${j.enteringPart} in ${j.slotPart}`.padEnd(14)} ${(j.wanted?.toFixed(3) ?? '-').padStart(7)}  ${(j.clearance?.toFixed(3) ?? '-').padStart(7)}   ${j.verdict}`);
+    line(
+      `  ${j.joint.padEnd(13)} ${`${j.enteringPart} in ${j.slotPart}`.padEnd(14)} ${(j.wanted?.toFixed(3) ?? '-').padStart(7)}  ${(j.clearance?.toFixed(3) ?? '-').padStart(7)}   ${j.verdict}`,
+    );
   line();
   line(`stages: ${[...times].map(([stage, s]) => `${stage} ${s.toFixed(2)} s`).join(', ')}`);
-  line(`${files.size} files written to ${out}${replaced > 0 ? ` (${replaced} of an earlier make replaced)` : ''}`);
+  line(
+    `${files.size} files written to ${out}${replaced > 0 ? ` (${replaced} of an earlier make replaced)` : ''}`,
+  );
   line(`open ${out}/report.html first; read its cautions before you cut`);
 }
 
 /** `haunch make <job.json> --out <folder>`: the whole chain. */
 export const makeCommand = (exit: (code: number) => void): Command =>
   new Command('make')
-    .description('refit, lay out, plan, write and prove a whole job; writes programs only when all of it is proved')
+    .description(
+      'refit, lay out, plan, write and prove a whole job; writes programs only when all of it is proved',
+    )
     .argument('<job>', 'job file (.json)')
     .requiredOption('--out <folder>', 'folder for programs, layouts, parts and the report')
     .option('--json', 'print the report as JSON instead of a summary')
@@ -64,10 +82,18 @@ export const makeCommand = (exit: (code: number) => void): Command =>
     .action(async (file: string, options: MakeOptions) => {
       const text = new TextDecoder().decode(readInput(file));
       const progress = new Progress(options.json === true);
-      const made = await makeJob({ text, file, source: besideFile(file), progress: (stage, board) => progress.enter(stage, board) });
+      const made = await makeJob({
+        text,
+        file,
+        source: besideFile(file),
+        progress: (stage, board) => progress.enter(stage, board),
+      });
       if (!made.ok) {
         say(made.diagnostics);
-        if (options.json) process.stdout.write(`${JSON.stringify({ format: 'haunch-refusal', version: 1, diagnostics: made.diagnostics }, null, 1)}\n`);
+        if (options.json)
+          process.stdout.write(
+            `${JSON.stringify({ format: 'haunch-refusal', version: 1, diagnostics: made.diagnostics }, null, 1)}\n`,
+          );
         process.stderr.write('nothing was written\n');
         return exit(exitCodeOf(made.diagnostics));
       }

@@ -16,7 +16,9 @@ export class Progress {
     this.#stage = stage;
     this.#since = performance.now();
     if (!this.#quiet && this.#since - this.#started > 1000)
-      process.stderr.write(`${((this.#since - this.#started) / 1000).toFixed(1)} s  ${stage}${detail ? ` ${detail}` : ''} …\n`);
+      process.stderr.write(
+        `${((this.#since - this.#started) / 1000).toFixed(1)} s  ${stage}${detail ? ` ${detail}` : ''} …\n`,
+      );
   }
 
   /** Seconds of each stage so far, in order. */
@@ -28,6 +30,9 @@ export class Progress {
 
   #close(): void {
     if (this.#stage !== undefined)
-      this.#times.set(this.#stage, (this.#times.get(this.#stage) ?? 0) + (performance.now() - this.#since) / 1000);
+      this.#times.set(
+        this.#stage,
+        (this.#times.get(this.#stage) ?? 0) + (performance.now() - this.#since) / 1000,
+      );
   }
 }

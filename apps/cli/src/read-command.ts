@@ -16,8 +16,14 @@ export const readCommand = (exit: (code: number) => void): Command =>
     .description('say what is in a drawing (.dxf) or a master (.json): parts, features, units, thickness')
     .argument('<file>', 'drawing or master')
     .option('--json', 'print everything as JSON')
-    .addOption(new Option('--unit <unit>', 'unit of a drawing that states none').choices(['mm', 'cm', 'm', 'inch']))
-    .option('--thickness <length>', 'thickness the drawing was made for, when it does not say', positiveLengthOption)
+    .addOption(
+      new Option('--unit <unit>', 'unit of a drawing that states none').choices(['mm', 'cm', 'm', 'inch']),
+    )
+    .option(
+      '--thickness <length>',
+      'thickness the drawing was made for, when it does not say',
+      positiveLengthOption,
+    )
     .action((file: string, options: ReadOptions) => {
       const read = describeFile(readInput(file), file, {
         ...(options.unit === undefined ? {} : { unit: options.unit }),
@@ -25,7 +31,10 @@ export const readCommand = (exit: (code: number) => void): Command =>
       });
       say(read.diagnostics);
       if (!read.ok) {
-        if (options.json) process.stdout.write(`${JSON.stringify({ format: 'haunch-refusal', version: 1, diagnostics: read.diagnostics }, null, 1)}\n`);
+        if (options.json)
+          process.stdout.write(
+            `${JSON.stringify({ format: 'haunch-refusal', version: 1, diagnostics: read.diagnostics }, null, 1)}\n`,
+          );
         return exit(exitCodeOf(read.diagnostics));
       }
       const r = read.value;
@@ -34,7 +43,9 @@ export const readCommand = (exit: (code: number) => void): Command =>
         const line = (text: string): void => void process.stdout.write(`${text}\n`);
         line(`${r.title}: a ${r.kind}, ${r.parts.length} part${r.parts.length === 1 ? '' : 's'}`);
         line(`unit: ${r.units.name} (${r.units.basis}: ${r.units.reason})`);
-        line(`thickness: ${r.thickness.value === null ? 'not stated' : `${r.thickness.value} mm`}; ${r.thickness.reasons.join('; ')}`);
+        line(
+          `thickness: ${r.thickness.value === null ? 'not stated' : `${r.thickness.value} mm`}; ${r.thickness.reasons.join('; ')}`,
+        );
         for (const p of r.parts)
           line(
             `  ${p.id.padEnd(10)} ${p.name.padEnd(20)} ${`${p.outline.width} × ${p.outline.height} mm`.padEnd(22)} ${p.thickness === null ? '' : `${p.thickness} mm thick`}  ${p.through.length} through cuts, ${p.pockets.length} pockets, ${p.holes.length} holes`,

@@ -19,10 +19,28 @@ export const refitCommand = (exit: (code: number) => void): Command =>
   new Command('refit')
     .description('move every edge that lies on a mark to where new thicknesses put it')
     .argument('<master>', 'master (.json)')
-    .requiredOption('--thickness <length>', 'thickness of all parts, such as 17.4mm or 0.731in', positiveLengthOption)
-    .option('--part <id=length>', 'thickness of one part, such as BR=17.3mm; may be repeated', namedLengthOption, {})
-    .option('--clearance <length>', 'total clearance of plate in slot (drawings and pictures)', lengthOption, 0)
-    .option('--relief <diameter>', 'relieve inside corners for a cutter of this diameter (drawings and pictures)', positiveLengthOption)
+    .requiredOption(
+      '--thickness <length>',
+      'thickness of all parts, such as 17.4mm or 0.731in',
+      positiveLengthOption,
+    )
+    .option(
+      '--part <id=length>',
+      'thickness of one part, such as BR=17.3mm; may be repeated',
+      namedLengthOption,
+      {},
+    )
+    .option(
+      '--clearance <length>',
+      'total clearance of plate in slot (drawings and pictures)',
+      lengthOption,
+      0,
+    )
+    .option(
+      '--relief <diameter>',
+      'relieve inside corners for a cutter of this diameter (drawings and pictures)',
+      positiveLengthOption,
+    )
     .requiredOption('--out <file>', 'what to write: master (.json), drawing (.dxf) or picture (.svg)')
     .option('--json', 'print what moved as JSON')
     .option('--replace', 'overwrite the output file when it exists')
@@ -50,7 +68,10 @@ export const refitCommand = (exit: (code: number) => void): Command =>
           `${JSON.stringify({ format: 'haunch-refit', version: 1, file, out: options.out, parts: master.parts.map((p) => ({ id: p.id, thickness: p.thickness, moved: moved[p.id] })), diagnostics: result.diagnostics }, null, 1)}\n`,
         );
       else {
-        for (const p of master.parts) process.stdout.write(`  ${p.id.padEnd(8)} ${String(p.thickness).padStart(8)} mm  ${String(moved[p.id]).padStart(4)} points moved\n`);
+        for (const p of master.parts)
+          process.stdout.write(
+            `  ${p.id.padEnd(8)} ${String(p.thickness).padStart(8)} mm  ${String(moved[p.id]).padStart(4)} points moved\n`,
+          );
         process.stdout.write(`written: ${options.out}\n`);
       }
       exit(DONE);

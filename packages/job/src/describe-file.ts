@@ -1,7 +1,7 @@
 import { type Drawing, findParts, readDxf, thicknessSupport } from '@haunch/drawing';
 import { ringArea, ringBounds, ringPerimeter, ringSegments, snap } from '@haunch/geometry';
 import { partsOfMaster, readMaster } from '@haunch/joinery';
-import { type Contour, type Master, type Outcome, type Part, fail, ok } from '@haunch/model';
+import { type Contour, fail, type Master, type Outcome, ok, type Part } from '@haunch/model';
 import { z } from 'zod';
 import { sourceKind } from './diagnostics.js';
 import { DiagnosticSchema } from './report-schema.js';
@@ -43,7 +43,16 @@ export const ReadResultSchema = z.strictObject({
       outline: outlineSchema,
       through: z.array(outlineSchema),
       pockets: z.array(outlineSchema.extend({ face: z.enum(['n-', 'n+']), depth: mm })),
-      holes: z.array(z.strictObject({ id: z.string(), x: mm, y: mm, diameter: mm, face: z.enum(['n-', 'n+']), depth: z.union([mm, z.literal('through')]) })),
+      holes: z.array(
+        z.strictObject({
+          id: z.string(),
+          x: mm,
+          y: mm,
+          diameter: mm,
+          face: z.enum(['n-', 'n+']),
+          depth: z.union([mm, z.literal('through')]),
+        }),
+      ),
       from: z.array(z.string()),
     }),
   ),
@@ -55,7 +64,9 @@ export const ReadResultSchema = z.strictObject({
       says: z.string(),
     }),
   ),
-  mates: z.array(z.strictObject({ id: z.string(), type: z.string(), slotPart: z.string(), enteringPart: z.string() })),
+  mates: z.array(
+    z.strictObject({ id: z.string(), type: z.string(), slotPart: z.string(), enteringPart: z.string() }),
+  ),
   layers: z.array(z.strictObject({ name: z.string(), off: z.boolean() })),
   diagnostics: z.array(DiagnosticSchema),
 });
@@ -93,27 +104,58 @@ const describePart = (p: Part): ReadResult['parts'][number] => ({
   outline: curve(p.outline),
   through: p.through.map(curve),
   pockets: p.pockets.map((c) => ({ ...curve(c), face: c.face, depth: c.depth })),
-  holes: p.holes.map((h) => ({ id: h.id, x: h.centre.x, y: h.centre.y, diameter: h.diameter, face: h.face, depth: h.depth })),
+  holes: p.holes.map((h) => ({
+    id: h.id,
+    x: h.centre.x,
+    y: h.centre.y,
+    diameter: h.diameter,
+    face: h.face,
+    depth: h.depth,
+  })),
   from: [...p.from],
 });
 
 function featuresOf(parts: readonly Part[], master: Master | null): ReadResult['features'] {
   return parts.flatMap((p) => {
     const source = master?.parts.find((m) => m.id === p.id);
-    const loops = source ? [source.outline, ...source.through.map((t) => t.loop), ...source.pockets.map((t) => t.loop)] : [];
+    const loops = source
+      ? [source.outline, ...source.through.map((t) => t.loop), ...source.pockets.map((t) => t.loop)]
+      : [];
     const marked = loops.flatMap((l) => l.segments.filter((s) => s.on !== undefined).flatMap((s) => s.on!));
     return [
       ...p.through.map((t) => {
         const c = curve(t);
-        return { id: t.id, part: p.id, kind: 'through cut' as const, says: `${c.width} × ${c.height} mm, through` };
+        return {
+          id: t.id,
+          part: p.id,
+          kind: 'through cut' as const,
+          says: `${c.width} × ${c.height} mm, through`,
+        };
       }),
       ...p.pockets.map((t) => {
         const c = curve(t);
-        return { id: t.id, part: p.id, kind: 'pocket' as const, says: `${c.width} × ${c.height} mm, ${t.depth} mm deep from ${t.face}` };
+        return {
+          id: t.id,
+          part: p.id,
+          kind: 'pocket' as const,
+          says: `${c.width} × ${c.height} mm, ${t.depth} mm deep from ${t.face}`,
+        };
       }),
-      ...p.holes.map((h) => ({ id: h.id, part: p.id, kind: 'hole' as const, says: `Ø ${h.diameter} mm, ${h.depth === 'through' ? 'through' : `${h.depth} mm deep from ${h.face}`}` })),
+      ...p.holes.map((h) => ({
+        id: h.id,
+        part: p.id,
+        kind: 'hole' as const,
+        says: `Ø ${h.diameter} mm, ${h.depth === 'through' ? 'through' : `${h.depth} mm deep from ${h.face}`}`,
+      })),
       ...(marked.length > 0
-        ? [{ id: `${p.id}.marks`, part: p.id, kind: 'edges on marks' as const, says: `${marked.length} edges follow thickness, on ${[...new Set(marked)].sort().join(', ')}` }]
+        ? [
+            {
+              id: `${p.id}.marks`,
+              part: p.id,
+              kind: 'edges on marks' as const,
+              says: `${marked.length} edges follow thickness, on ${[...new Set(marked)].sort().join(', ')}`,
+            },
+          ]
         : []),
     ];
   });
@@ -131,7 +173,9 @@ function describeMaster(master: Master, file: string, diagnostics: ReadResult['d
     units: { name: 'mm', basis: 'stated', reason: 'a master is always in millimetres' },
     thickness: {
       value: master.designThickness,
-      reasons: [`the master states ${master.designThickness} mm as its usual design thickness; its parts are drawn for ${all.join(', ')} mm`],
+      reasons: [
+        `the master states ${master.designThickness} mm as its usual design thickness; its parts are drawn for ${all.join(', ')} mm`,
+      ],
       candidates: thicknessSupport(parts).map((c) => ({ ...c, reasons: [...c.reasons] })),
     },
     parts: parts.map(describePart),
@@ -142,9 +186,16 @@ function describeMaster(master: Master, file: string, diagnostics: ReadResult['d
   };
 }
 
-function describeDrawing(drawing: Drawing, parts: readonly Part[], file: string, diagnostics: ReadResult['diagnostics']): ReadResult {
+function describeDrawing(
+  drawing: Drawing,
+  parts: readonly Part[],
+  file: string,
+  diagnostics: ReadResult['diagnostics'],
+): ReadResult {
   const candidates = thicknessSupport(parts).map((c) => ({ ...c, reasons: [...c.reasons] }));
-  const stated = [...new Set(parts.map((p) => p.thickness).filter((t): t is number => t !== null))].sort((a, b) => a - b);
+  const stated = [...new Set(parts.map((p) => p.thickness).filter((t): t is number => t !== null))].sort(
+    (a, b) => a - b,
+  );
   const [best] = candidates;
   return {
     format: 'haunch-read',
@@ -159,7 +210,9 @@ function describeDrawing(drawing: Drawing, parts: readonly Part[], file: string,
         stated.length > 0
           ? [`the drawing states ${stated.join(', ')} mm (thickness of its entities)`]
           : best
-            ? [`nothing states it; ${best.value} mm is the likeliest from the widths of slots: confirm it before relying on it`]
+            ? [
+                `nothing states it; ${best.value} mm is the likeliest from the widths of slots: confirm it before relying on it`,
+              ]
             : ['nothing states it, and nothing in the drawing slots into anything'],
       candidates,
     },
@@ -172,19 +225,44 @@ function describeDrawing(drawing: Drawing, parts: readonly Part[], file: string,
 }
 
 /** Says what is in a master or a drawing; the basis of `haunch read`. The file's ending decides which it is. */
-export function describeFile(content: string | Uint8Array, file: string, options: { readonly unit?: 'mm' | 'cm' | 'm' | 'inch'; readonly thickness?: number } = {}): Outcome<ReadResult> {
+export function describeFile(
+  content: string | Uint8Array,
+  file: string,
+  options: { readonly unit?: 'mm' | 'cm' | 'm' | 'inch'; readonly thickness?: number } = {},
+): Outcome<ReadResult> {
   if (/\.json$/i.test(file)) {
-    const master = readMaster(typeof content === 'string' ? content : new TextDecoder().decode(content), file);
+    const master = readMaster(
+      typeof content === 'string' ? content : new TextDecoder().decode(content),
+      file,
+    );
     if (!master.ok) return master;
-    return ok(describeMaster(master.value, file, master.diagnostics.map((d) => ({ ...d, locus: { ...d.locus } }))), master.diagnostics);
+    return ok(
+      describeMaster(
+        master.value,
+        file,
+        master.diagnostics.map((d) => ({ ...d, locus: { ...d.locus } })),
+      ),
+      master.diagnostics,
+    );
   }
   if (/\.dxf$/i.test(file)) {
     const drawing = readDxf(content, { file, ...(options.unit === undefined ? {} : { unit: options.unit }) });
     if (!drawing.ok) return drawing;
-    const parts = findParts(drawing.value, options.thickness === undefined ? {} : { thickness: options.thickness });
+    const parts = findParts(
+      drawing.value,
+      options.thickness === undefined ? {} : { thickness: options.thickness },
+    );
     const said = [...drawing.diagnostics, ...parts.diagnostics];
     if (!parts.ok) return { ok: false, diagnostics: said };
-    return ok(describeDrawing(drawing.value, parts.value, file, said.map((d) => ({ ...d, locus: { ...d.locus } }))), said);
+    return ok(
+      describeDrawing(
+        drawing.value,
+        parts.value,
+        file,
+        said.map((d) => ({ ...d, locus: { ...d.locus } })),
+      ),
+      said,
+    );
   }
   return fail(sourceKind(file, file, 1));
 }

@@ -1,83 +1,232 @@
-import { type Diagnostic, type Locus, diagnosticsOf } from '@haunch/model';
+import { type Diagnostic, diagnosticsOf, type Locus } from '@haunch/model';
 
 const job = diagnosticsOf('job');
 const lay = diagnosticsOf('lay');
 const write = diagnosticsOf('write');
 
 export const malformedJob = (problem: string, file: string, line: number): Diagnostic =>
-  job('error', 'malformed-json', problem, { file, line }, 'Check the commas, quotes and brackets on this line and the one before.');
+  job(
+    'error',
+    'malformed-json',
+    problem,
+    { file, line },
+    'Check the commas, quotes and brackets on this line and the one before.',
+  );
 
 export const jobValue = (path: string, problem: string, file: string, line: number): Diagnostic =>
-  job('error', 'value', problem, { file, line, path }, 'docs/formats/haunch-job.md lists every field with its unit and default.');
+  job(
+    'error',
+    'value',
+    problem,
+    { file, line, path },
+    'docs/formats/haunch-job.md lists every field with its unit and default.',
+  );
 
 export const sourceMissing = (source: string, file: string, line: number): Diagnostic =>
-  job('error', 'source-missing', `the piece's file '${source}' is not there`, { file, line }, 'Give its name as seen from the job file.');
+  job(
+    'error',
+    'source-missing',
+    `the piece's file '${source}' is not there`,
+    { file, line },
+    'Give its name as seen from the job file.',
+  );
 
 export const sourceKind = (source: string, file: string, line: number): Diagnostic =>
-  job('error', 'source-kind', `'${source}' is neither a master (.json) nor a drawing (.dxf)`, { file, line }, 'Name a haunch-master file or a DXF of flat parts.');
+  job(
+    'error',
+    'source-kind',
+    `'${source}' is neither a master (.json) nor a drawing (.dxf)`,
+    { file, line },
+    'Name a haunch-master file or a DXF of flat parts.',
+  );
 
 export const sameId = (what: string, id: string, file: string): Diagnostic =>
-  job('error', 'same-id', `two ${what} are called '${id}'`, { file }, "Rename one; two sources with the same part ids need a 'prefix' on one of the pieces.");
+  job(
+    'error',
+    'same-id',
+    `two ${what} are called '${id}'`,
+    { file },
+    "Rename one; two sources with the same part ids need a 'prefix' on one of the pieces.",
+  );
 
 export const unknownName = (what: string, id: string, path: string, file: string, line: number): Diagnostic =>
-  job('error', 'unknown-name', `there is no ${what} '${id}'`, { file, line, path }, `Use the id of a ${what} that the sources hold.`);
+  job(
+    'error',
+    'unknown-name',
+    `there is no ${what} '${id}'`,
+    { file, line, path },
+    `Use the id of a ${what} that the sources hold.`,
+  );
 
 export const noBoardForStock = (part: string, stock: string, known: readonly string[]): Diagnostic =>
-  job('error', 'no-board-for-stock', `it is to be cut from stock '${stock}', of which the job has no board`, { part }, `Add a board with this stock, or set the piece's "stock" for ${part} to one of: ${known.join(', ')}.`);
+  job(
+    'error',
+    'no-board-for-stock',
+    `it is to be cut from stock '${stock}', of which the job has no board`,
+    { part },
+    `Add a board with this stock, or set the piece's "stock" for ${part} to one of: ${known.join(', ')}.`,
+  );
 
 export const noThickness = (part: string, source: string): Diagnostic =>
-  job('error', 'no-thickness', 'neither the drawing nor the job says for which thickness it was drawn', { part, file: source }, 'Give the piece a "thickness", such as "18 mm".');
+  job(
+    'error',
+    'no-thickness',
+    'neither the drawing nor the job says for which thickness it was drawn',
+    { part, file: source },
+    'Give the piece a "thickness", such as "18 mm".',
+  );
 
 export const drawnForOther = (part: string, drawn: number, real: number): Diagnostic =>
-  job('warning', 'drawn-for-other-thickness', `it was drawn for ${drawn} mm and is cut as drawn from a board of ${real} mm`, { part }, 'A drawing without marks is not refitted; make a master of it to let its slots follow the sheet.');
+  job(
+    'warning',
+    'drawn-for-other-thickness',
+    `it was drawn for ${drawn} mm and is cut as drawn from a board of ${real} mm`,
+    { part },
+    'A drawing without marks is not refitted; make a master of it to let its slots follow the sheet.',
+  );
 
 export const noRouter = (file: string): Diagnostic =>
-  job('error', 'no-router', 'no cutter of the job is a router', { file, path: 'cutters' }, 'Outlines need a router cutter; add one with its measured diameter.');
+  job(
+    'error',
+    'no-router',
+    'no cutter of the job is a router',
+    { file, path: 'cutters' },
+    'Outlines need a router cutter; add one with its measured diameter.',
+  );
 
 export const unknownPost = (post: string, known: readonly string[], file: string, line: number): Diagnostic =>
-  job('error', 'unknown-post', `there is no post-processor '${post}'`, { file, line, path: 'machine.post' }, `Known: ${known.join(', ')}.`);
+  job(
+    'error',
+    'unknown-post',
+    `there is no post-processor '${post}'`,
+    { file, line, path: 'machine.post' },
+    `Known: ${known.join(', ')}.`,
+  );
 
 export const postOptions = (post: string, problem: string, file: string, line: number): Diagnostic =>
-  job('error', 'post-options', `the post-processor '${post}' does not take these options: ${problem}`, { file, line, path: 'machine.postOptions' }, 'See the README of the post-processor for its options.');
+  job(
+    'error',
+    'post-options',
+    `the post-processor '${post}' does not take these options: ${problem}`,
+    { file, line, path: 'machine.postOptions' },
+    'See the README of the post-processor for its options.',
+  );
 
 export const spreadTooWide = (board: string, least: number, most: number): Diagnostic =>
-  job('warning', 'thickness-spread', `its readings run from ${least} to ${most} mm, more than a hand fit forgives (common practice: 0.25 mm)`, { board }, 'The mean is used for the whole board; expect tight and slack joints, or cut from an evener board.');
+  job(
+    'warning',
+    'thickness-spread',
+    `its readings run from ${least} to ${most} mm, more than a hand fit forgives (common practice: 0.25 mm)`,
+    { board },
+    'The mean is used for the whole board; expect tight and slack joints, or cut from an evener board.',
+  );
 
 export const noRoom = (part: string, boards: readonly string[]): Diagnostic =>
-  lay('error', 'no-room', `there is no room left for it on ${boards.join(', ')}`, { part }, 'Add a board of its stock, reduce the web or the edge margin, or raise lay.effort.');
+  lay(
+    'error',
+    'no-room',
+    `there is no room left for it on ${boards.join(', ')}`,
+    { part },
+    'Add a board of its stock, reduce the web or the edge margin, or raise lay.effort.',
+  );
 
 export const layoutInvalid = (message: string, locus: Locus): Diagnostic =>
-  lay('error', 'invalid', `the referee refuses the layout: ${message}`, locus, 'This is a fault of the strategy, not of your job: please report it with the job file; another seed may help meanwhile.');
+  lay(
+    'error',
+    'invalid',
+    `the referee refuses the layout: ${message}`,
+    locus,
+    'This is a fault of the strategy, not of your job: please report it with the job file; another seed may help meanwhile.',
+  );
 
 export const refitSpacing = (message: string, locus: Locus): Diagnostic =>
-  lay('error', 'spacing-after-refit', `after refitting to each board's own thickness the layout no longer keeps its spacing: ${message}`, locus, 'Raise lay.web by the thickness difference of the boards.');
+  lay(
+    'error',
+    'spacing-after-refit',
+    `after refitting to each board's own thickness the layout no longer keeps its spacing: ${message}`,
+    locus,
+    'Raise lay.web by the thickness difference of the boards.',
+  );
 
 export const notProved = (board: string, rules: readonly string[]): Diagnostic =>
-  write('error', 'not-proved', `its program is not proved (${rules.join(', ')}) and is not written`, { board }, 'Read the findings above; --unproved writes it with a first line that says so.');
+  write(
+    'error',
+    'not-proved',
+    `its program is not proved (${rules.join(', ')}) and is not written`,
+    { board },
+    'Read the findings above; --unproved writes it with a first line that says so.',
+  );
 
-export const jointNotWanted = (joint: string, verdict: string, clearance: string, wanted: string): Diagnostic =>
-  write('error', 'joint-not-as-wanted', `as cut it is ${verdict}: clearance ${clearance}, wanted ${wanted}`, { joint }, 'See the joint in the report for its walls and program lines.');
+export const jointNotWanted = (
+  joint: string,
+  verdict: string,
+  clearance: string,
+  wanted: string,
+): Diagnostic =>
+  write(
+    'error',
+    'joint-not-as-wanted',
+    `as cut it is ${verdict}: clearance ${clearance}, wanted ${wanted}`,
+    { joint },
+    'See the joint in the report for its walls and program lines.',
+  );
 
 export const stopped = (stage: string): Diagnostic =>
   job('error', 'stopped', `stopped on request while at: ${stage}`, {}, 'Nothing was written.');
 
 export const noBoardMatches = (file: string, boards: readonly string[]): Diagnostic =>
-  job('error', 'no-board-matches', `the program cuts none of the job's boards (${boards.join(', ')})`, { file }, 'Is it the program of another job, or of this one with another seed?');
+  job(
+    'error',
+    'no-board-matches',
+    `the program cuts none of the job's boards (${boards.join(', ')})`,
+    { file },
+    'Is it the program of another job, or of this one with another seed?',
+  );
 
 export const noTools = (file: string, numbers: readonly number[]): Diagnostic =>
-  job('error', 'no-cutter-size', `the program uses ${numbers.map((n) => `T${n}`).join(', ')}, whose diameter is not given`, { file }, 'Give --cutter 6mm for all, or --cutter 1=6mm --cutter 2=5mm.');
+  job(
+    'error',
+    'no-cutter-size',
+    `the program uses ${numbers.map((n) => `T${n}`).join(', ')}, whose diameter is not given`,
+    { file },
+    'Give --cutter 6mm for all, or --cutter 1=6mm --cutter 2=5mm.',
+  );
 
 export const zZeroTaken = (file: string, zZero: string, deepest: number): Diagnostic =>
-  job('note', 'z-zero-taken', `Z zero is taken to be at the ${zZero === 'top' ? "sheet's top" : 'bed'}, since the deepest cut is at Z ${deepest}`, { file }, 'Give --z-zero top or --z-zero bed when it is not so.');
+  job(
+    'note',
+    'z-zero-taken',
+    `Z zero is taken to be at the ${zZero === 'top' ? "sheet's top" : 'bed'}, since the deepest cut is at Z ${deepest}`,
+    { file },
+    'Give --z-zero top or --z-zero bed when it is not so.',
+  );
 
 export const bareDrawing = (file: string): Diagnostic =>
-  job('error', 'bare-drawing', 'a drawing has no marks, so nothing says which of its edges follow the thickness', { file }, 'Refit a master (.json); recognising marks on a bare drawing is not in this version yet.');
+  job(
+    'error',
+    'bare-drawing',
+    'a drawing has no marks, so nothing says which of its edges follow the thickness',
+    { file },
+    'Refit a master (.json); recognising marks on a bare drawing is not in this version yet.',
+  );
 
 export const unknownPart = (id: string, known: readonly string[], file: string): Diagnostic =>
   job('error', 'unknown-part', `there is no part '${id}'`, { file }, `Its parts are: ${known.join(', ')}.`);
 
 export const masterKeepsNoClearance = (out: string): Diagnostic =>
-  job('warning', 'master-keeps-no-clearance', 'a master is written with walls and faces touching: clearance and reliefs are left out', { file: out }, 'Write a drawing (.dxf) to see them; a job applies them for each pair of parts.');
+  job(
+    'warning',
+    'master-keeps-no-clearance',
+    'a master is written with walls and faces touching: clearance and reliefs are left out',
+    { file: out },
+    'Write a drawing (.dxf) to see them; a job applies them for each pair of parts.',
+  );
 
 export const outputKind = (out: string): Diagnostic =>
-  job('error', 'output-kind', 'the ending says neither master, drawing nor picture', { file: out }, 'End the name with .json, .dxf or .svg.');
+  job(
+    'error',
+    'output-kind',
+    'the ending says neither master, drawing nor picture',
+    { file: out },
+    'End the name with .json, .dxf or .svg.',
+  );

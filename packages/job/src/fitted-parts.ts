@@ -1,5 +1,5 @@
-import { type Joinery, defaultAllowances, findJoints, fitParts, refitMaster } from '@haunch/joinery';
-import { type Diagnostic, type Master, type Outcome, type Part, fail, ok } from '@haunch/model';
+import { defaultAllowances, findJoints, fitParts, type Joinery, refitMaster } from '@haunch/joinery';
+import { type Diagnostic, fail, type Master, type Outcome, ok, type Part } from '@haunch/model';
 import { unknownName } from './diagnostics.js';
 import type { Job } from './job.js';
 import type { Pieces } from './load-pieces.js';
@@ -21,20 +21,30 @@ function allowancesOf(job: Job) {
     ends: ends === undefined ? usual.ends : { ...usual.ends, wanted: ends },
     seat: seat === undefined ? usual.seat : { ...usual.seat, wanted: seat },
     perJoint: Object.fromEntries(
-      Object.entries(perJoint).map(([joint, wanted]) => [joint, { thickness: defaultAllowances(family, wanted).thickness }]),
+      Object.entries(perJoint).map(([joint, wanted]) => [
+        joint,
+        { thickness: defaultAllowances(family, wanted).thickness },
+      ]),
     ),
   };
 }
 
 /** Refits, finds the joints, applies clearances and reliefs for these thicknesses (mm, by part id). */
-export function fittedParts(job: Job, pieces: Pieces, thicknesses: Readonly<Record<string, number>>): Outcome<FittedParts> {
+export function fittedParts(
+  job: Job,
+  pieces: Pieces,
+  thicknesses: Readonly<Record<string, number>>,
+): Outcome<FittedParts> {
   const none: Joinery = { joints: [], contacts: [] };
   if (!pieces.master) return ok({ master: null, parts: pieces.loose, joinery: none });
-  const unknown = Object.keys(job.settings.fit.perJoint).filter((id) => !pieces.master!.mates.some((m) => m.id === id));
+  const unknown = Object.keys(job.settings.fit.perJoint).filter(
+    (id) => !pieces.master!.mates.some((m) => m.id === id),
+  );
   if (unknown.length > 0)
     return fail(
-      ...unknown.map((id): Diagnostic =>
-        unknownName('joint', id, 'fit.perJoint', job.file, job.lineOf(['fit', 'perJoint', id])),
+      ...unknown.map(
+        (id): Diagnostic =>
+          unknownName('joint', id, 'fit.perJoint', job.file, job.lineOf(['fit', 'perJoint', id])),
       ),
     );
   const refitted = refitMaster(pieces.master, { thicknesses });

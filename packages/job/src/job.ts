@@ -1,5 +1,16 @@
 import { rectangleRing, snap } from '@haunch/geometry';
-import { type Board, type Cutter, type Diagnostic, type Holding, type Machine, type Outcome, formatJsonPath, readJson, settle, fail } from '@haunch/model';
+import {
+  type Board,
+  type Cutter,
+  type Diagnostic,
+  fail,
+  formatJsonPath,
+  type Holding,
+  type Machine,
+  type Outcome,
+  readJson,
+  settle,
+} from '@haunch/model';
 import { jobValue, malformedJob, noRouter, sameId, spreadTooWide } from './diagnostics.js';
 import { type JobFile, JobSchema } from './job-schema.js';
 
@@ -27,21 +38,26 @@ function boardsOf(settings: JobFile): Board[] {
       typeof r === 'number' ? { thickness: r } : { thickness: r.thickness, at: { x: r.at[0], y: r.at[1] } },
     );
     const mean = readings.reduce((sum, r) => sum + r.thickness, 0) / readings.length;
-    return Array.from({ length: b.count }, (_, i): Board => ({
-      id: i === 0 ? b.id : `${b.id}-${i + 1}`,
-      stock: b.stock ?? b.id,
-      outline: rectangleRing(0, 0, snap(b.width), snap(b.height)),
-      thickness: snap(mean),
-      readings,
-      grain: b.grain === 'none' ? null : b.grain,
-      keepOuts: b.keepOuts.map(([x0, y0, x1, y1]) =>
-        rectangleRing(Math.min(x0, x1), Math.min(y0, y1), Math.max(x0, x1), Math.max(y0, y1)),
-      ),
-    }));
+    return Array.from(
+      { length: b.count },
+      (_, i): Board => ({
+        id: i === 0 ? b.id : `${b.id}-${i + 1}`,
+        stock: b.stock ?? b.id,
+        outline: rectangleRing(0, 0, snap(b.width), snap(b.height)),
+        thickness: snap(mean),
+        readings,
+        grain: b.grain === 'none' ? null : b.grain,
+        keepOuts: b.keepOuts.map(([x0, y0, x1, y1]) =>
+          rectangleRing(Math.min(x0, x1), Math.min(y0, y1), Math.max(x0, x1), Math.max(y0, y1)),
+        ),
+      }),
+    );
   });
 }
 
-const repeated = (ids: readonly string[]): string[] => [...new Set(ids.filter((id, i) => ids.indexOf(id) !== i))];
+const repeated = (ids: readonly string[]): string[] => [
+  ...new Set(ids.filter((id, i) => ids.indexOf(id) !== i)),
+];
 
 /**
  * Reads a job file. Every problem is reported together with its path and line; nothing else is touched.
@@ -53,11 +69,15 @@ export function readJob(text: string, file = 'job.json'): Outcome<Job> {
   const parsed = JobSchema.safeParse(json.value);
   if (!parsed.success)
     return fail(
-      ...parsed.error.issues.map((i) => jobValue(formatJsonPath(i.path), i.message, file, json.lineOf(i.path))),
+      ...parsed.error.issues.map((i) =>
+        jobValue(formatJsonPath(i.path), i.message, file, json.lineOf(i.path)),
+      ),
     );
   const settings = parsed.data;
   const boards = boardsOf(settings);
-  const cutters = settings.cutters.map(({ rampDegrees, ...c }): Cutter => ({ ...c, rampAngle: (rampDegrees * Math.PI) / 180 }));
+  const cutters = settings.cutters.map(
+    ({ rampDegrees, ...c }): Cutter => ({ ...c, rampAngle: (rampDegrees * Math.PI) / 180 }),
+  );
   const router = cutters.find((c) => c.kind === 'router');
   const problems: Diagnostic[] = [
     ...repeated(boards.map((b) => b.id)).map((id) => sameId('boards', id, file)),
@@ -72,7 +92,17 @@ export function readJob(text: string, file = 'job.json'): Outcome<Job> {
   if (!router) return fail(...problems, noRouter(file));
   const { post: _post, postOptions: _options, ...machine } = settings.machine;
   return settle(
-    { kind: 'job', file, settings, boards, cutters, router, machine, holding: settings.holding, lineOf: json.lineOf },
+    {
+      kind: 'job',
+      file,
+      settings,
+      boards,
+      cutters,
+      router,
+      machine,
+      holding: settings.holding,
+      lineOf: json.lineOf,
+    },
     problems,
   );
 }

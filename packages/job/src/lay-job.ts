@@ -1,19 +1,27 @@
 import {
   type Board,
   type Diagnostic,
+  fail,
   type Layout,
   type Locus,
   type NestingInstance,
   type NestingItem,
   type Outcome,
-  type Part,
-  fail,
   ok,
+  type Part,
   partOnTable,
   placePart,
 } from '@haunch/model';
-import { type RefereeReport,
-  type Violation, checkLayout, constructive, instanceProblems, runNesting, seededRandom, ticks } from '@haunch/nesting';
+import {
+  checkLayout,
+  constructive,
+  instanceProblems,
+  type RefereeReport,
+  runNesting,
+  seededRandom,
+  ticks,
+  type Violation,
+} from '@haunch/nesting';
 import { drawnForOther, layoutInvalid, noBoardForStock, noRoom, refitSpacing } from './diagnostics.js';
 import { type FittedParts, fittedParts } from './fitted-parts.js';
 import type { Job } from './job.js';
@@ -92,7 +100,9 @@ export function layJob(job: Job, pieces: Pieces, stop: () => boolean = () => fal
   const homeless = ids.filter((id) => boardsFor(job, pieces, id).length === 0);
   if (homeless.length > 0)
     return fail(
-      ...homeless.map((id) => noBoardForStock(id, pieces.stock.get(id) ?? '', [...new Set(job.boards.map((b) => b.stock))])),
+      ...homeless.map((id) =>
+        noBoardForStock(id, pieces.stock.get(id) ?? '', [...new Set(job.boards.map((b) => b.stock))]),
+      ),
     );
   const thickest = Object.fromEntries(
     ids.map((id) => [id, Math.max(...boardsFor(job, pieces, id).map((b) => b.thickness))]),
@@ -108,29 +118,43 @@ export function layJob(job: Job, pieces: Pieces, stop: () => boolean = () => fal
   const { layout, report } = runNesting(constructive, instance, constructive.defaults, run);
   if (!report.valid) return fail(...report.violations.map((v) => layoutInvalid(v.message, placeOf(v))));
   if (layout.unplaced.length > 0)
-    return fail(...layout.unplaced.map((id) => noRoom(id, boardsFor(job, pieces, id).map((b) => b.id))));
+    return fail(
+      ...layout.unplaced.map((id) =>
+        noRoom(
+          id,
+          boardsFor(job, pieces, id).map((b) => b.id),
+        ),
+      ),
+    );
 
   const boardOf = new Map(layout.placements.map((p) => [p.item, job.boards.find((b) => b.id === p.board)!]));
   const thicknesses = Object.fromEntries(ids.map((id) => [id, boardOf.get(id)!.thickness]));
-  const again = ids.some((id) => thicknesses[id] !== thickest[id]) ? fittedParts(job, pieces, thicknesses) : first;
+  const again = ids.some((id) => thicknesses[id] !== thickest[id])
+    ? fittedParts(job, pieces, thicknesses)
+    : first;
   if (!again.ok) return again;
   const refitted = again === first ? instance : instanceOf(job, pieces, again.value.parts);
   const referee = checkLayout(refitted, layout);
-  if (!referee.valid)
-    return fail(...referee.violations.map((v) => refitSpacing(v.message, placeOf(v))));
+  if (!referee.valid) return fail(...referee.violations.map((v) => refitSpacing(v.message, placeOf(v))));
 
   const parts = new Map(again.value.parts.map((p) => [p.id, p]));
   const boards = job.boards
-    .map((board): LaidBoard => ({
-      board,
-      items: layout.placements
-        .filter((p) => p.board === board.id)
-        .map((p) => ({ item: p.item, piece: 1, part: placePart(parts.get(p.item)!, p) })),
-      use: referee.use.find((u) => u.board === board.id)?.share ?? 0,
-    }))
+    .map(
+      (board): LaidBoard => ({
+        board,
+        items: layout.placements
+          .filter((p) => p.board === board.id)
+          .map((p) => ({ item: p.item, piece: 1, part: placePart(parts.get(p.item)!, p) })),
+        use: referee.use.find((u) => u.board === board.id)?.share ?? 0,
+      }),
+    )
     .filter((b) => b.items.length > 0);
   const warnings: Diagnostic[] = pieces.loose
     .filter((p) => p.thickness !== null && p.thickness !== thicknesses[p.id])
     .map((p) => drawnForOther(p.id, p.thickness!, thicknesses[p.id]!));
-  return ok({ fitted: again.value, layout, referee, boards, thicknesses }, [...again.diagnostics, ...problems, ...warnings]);
+  return ok({ fitted: again.value, layout, referee, boards, thicknesses }, [
+    ...again.diagnostics,
+    ...problems,
+    ...warnings,
+  ]);
 }

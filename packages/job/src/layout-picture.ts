@@ -1,11 +1,22 @@
-import { type CurveStyle, type Picture, type PictureCurve, type PictureLabel, curvesOfPart, labelPlace } from '@haunch/drawing';
+import {
+  type CurveStyle,
+  curvesOfPart,
+  labelPlace,
+  type Picture,
+  type PictureCurve,
+  type PictureLabel,
+} from '@haunch/drawing';
 import { circleRing, ringBounds } from '@haunch/geometry';
 import type { MadeBoard } from './make.js';
 
 /** Letter height as a share of the board's longer side. */
 const LETTER = 1 / 70;
 
-const curve = (ring: PictureCurve['ring'], style: CurveStyle, title: string): PictureCurve => ({ ring, style, title });
+const curve = (ring: PictureCurve['ring'], style: CurveStyle, title: string): PictureCurve => ({
+  ring,
+  style,
+  title,
+});
 
 /** A board as it lies on the bed: its edge, keep-outs, every part with its cuts, and the tabs that hold them. */
 export function layoutPicture(made: MadeBoard): Picture {
@@ -35,7 +46,9 @@ export function layoutPicture(made: MadeBoard): Picture {
         id: 'tabs',
         class: 'tabs',
         curves: made.plan.workplan.steps.flatMap((s) =>
-          s.tabs.map((t) => curve(circleRing(t.at, t.width / 2), 'tab', `tab on ${t.edge}, ${t.width} × ${t.height} mm`)),
+          s.tabs.map((t) =>
+            curve(circleRing(t.at, t.width / 2), 'tab', `tab on ${t.edge}, ${t.width} × ${t.height} mm`),
+          ),
         ),
         labels: [],
       },

@@ -3,7 +3,7 @@ import { readMaster } from '@haunch/joinery';
 import { type Diagnostic, type Master, type Outcome, type Part, settle } from '@haunch/model';
 import { noThickness, sameId, sourceKind, sourceMissing, unknownName } from './diagnostics.js';
 import type { Job } from './job.js';
-import { type PieceOfMaster, mergePieces } from './merge-pieces.js';
+import { mergePieces, type PieceOfMaster } from './merge-pieces.js';
 
 /** Gives the content of a file named in the job, or nothing when it is not there. */
 export type SourceReader = (name: string) => string | Uint8Array | undefined;
@@ -68,10 +68,16 @@ export function loadPieces(job: Job, source: SourceReader): Outcome<Pieces> {
       ids = master.value.parts.map((p) => p.id);
       theirStock = (id) => master.value.parts.find((p) => p.id === id)!.stock;
     } else if (/\.dxf$/i.test(piece.source)) {
-      const drawing = readDxf(content, { file: piece.source, ...(piece.unit === undefined ? {} : { unit: piece.unit }) });
+      const drawing = readDxf(content, {
+        file: piece.source,
+        ...(piece.unit === undefined ? {} : { unit: piece.unit }),
+      });
       problems.push(...drawing.diagnostics);
       if (!drawing.ok) return;
-      const parts = findParts(drawing.value, piece.thickness === undefined ? {} : { thickness: piece.thickness });
+      const parts = findParts(
+        drawing.value,
+        piece.thickness === undefined ? {} : { thickness: piece.thickness },
+      );
       problems.push(...parts.diagnostics);
       if (!parts.ok) return;
       for (const p of parts.value) {
@@ -86,13 +92,25 @@ export function loadPieces(job: Job, source: SourceReader): Outcome<Pieces> {
     }
     for (const id of Object.keys(piece.stock))
       if (!ids.includes(id))
-        problems.push(unknownName('part', id, `pieces[${index}].stock`, job.file, job.lineOf(['pieces', index, 'stock', id])));
+        problems.push(
+          unknownName(
+            'part',
+            id,
+            `pieces[${index}].stock`,
+            job.file,
+            job.lineOf(['pieces', index, 'stock', id]),
+          ),
+        );
     for (const id of ids) {
       const name = piece.stock[id] ?? theirStock(id);
       if (name !== null) for (const suffix of copies) stock.set(`${prefix}${id}${suffix}`, name);
     }
   });
-  const all = [...masters.flatMap((m) => m.master.parts.map((p) => `${m.prefix}${p.id}${m.suffix}`)), ...loose.map((p) => p.id)];
-  for (const id of new Set(all.filter((id, i) => all.indexOf(id) !== i))) problems.push(sameId('parts', id, job.file));
+  const all = [
+    ...masters.flatMap((m) => m.master.parts.map((p) => `${m.prefix}${p.id}${m.suffix}`)),
+    ...loose.map((p) => p.id),
+  ];
+  for (const id of new Set(all.filter((id, i) => all.indexOf(id) !== i)))
+    problems.push(sameId('parts', id, job.file));
   return settle({ master: masters.length > 0 ? mergePieces(masters) : null, loose, stock }, problems);
 }

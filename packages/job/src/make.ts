@@ -1,13 +1,22 @@
 import { loadClip } from '@haunch/geometry';
-import { type Diagnostic, type JointProof, type Outcome, type PostProcessor, type Program, type Proof, fail, ok } from '@haunch/model';
+import {
+  type Diagnostic,
+  fail,
+  type JointProof,
+  type Outcome,
+  ok,
+  type PostProcessor,
+  type Program,
+  type Proof,
+} from '@haunch/model';
 import { writeProgram } from '@haunch/nc/write';
 import { type Plan, planBoard } from '@haunch/planner';
 import { type AsCutBoard, judgeJoints, proveProgram } from '@haunch/proof';
 import { postOptions, stopped, unknownPost } from './diagnostics.js';
 import { type Job, readJob } from './job.js';
 import { type LaidBoard, type LaidJob, layJob } from './lay-job.js';
-import { type Pieces, type SourceReader, loadPieces } from './load-pieces.js';
-import { type PostFactory, POSTS } from './posts.js';
+import { loadPieces, type Pieces, type SourceReader } from './load-pieces.js';
+import { POSTS, type PostFactory } from './posts.js';
 
 /** The stages of the chain, in order, as progress names them. */
 export type MakeStage = 'read' | 'lay' | 'plan' | 'post' | 'prove';
@@ -77,9 +86,11 @@ export async function prepareJob(input: MakeInput): Promise<Outcome<PreparedJob>
 export function postOf(job: Job, posts: Readonly<Record<string, PostFactory>>): Outcome<PostProcessor> {
   const { post, postOptions: options } = job.settings.machine;
   const factory = posts[post];
-  if (!factory) return fail(unknownPost(post, Object.keys(posts).sort(), job.file, job.lineOf(['machine', 'post'])));
+  if (!factory)
+    return fail(unknownPost(post, Object.keys(posts).sort(), job.file, job.lineOf(['machine', 'post'])));
   const made = factory(options);
-  if ('problem' in made) return fail(postOptions(post, made.problem, job.file, job.lineOf(['machine', 'postOptions'])));
+  if ('problem' in made)
+    return fail(postOptions(post, made.problem, job.file, job.lineOf(['machine', 'postOptions'])));
   return ok(made);
 }
 
@@ -103,7 +114,14 @@ export async function makeJob(input: MakeInput): Promise<Outcome<Made>> {
     input.progress?.('plan', board.id);
     await pause();
     if (input.stop?.()) return fail(stopped('plan'));
-    const plan = planBoard({ board, items, mating, cutters: job.cutters, machine: job.machine, holding: job.holding });
+    const plan = planBoard({
+      board,
+      items,
+      mating,
+      cutters: job.cutters,
+      machine: job.machine,
+      holding: job.holding,
+    });
     if (!plan.ok) return plan;
     said.push(...plan.diagnostics);
     input.progress?.('post', board.id);

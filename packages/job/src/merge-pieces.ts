@@ -7,7 +7,11 @@ export interface PieceOfMaster {
   readonly suffix: string;
 }
 
-function renamed({ master, prefix, suffix }: PieceOfMaster): Pick<Master, 'parts' | 'marks' | 'mates' | 'assembly'> {
+function renamed({
+  master,
+  prefix,
+  suffix,
+}: PieceOfMaster): Pick<Master, 'parts' | 'marks' | 'mates' | 'assembly'> {
   if (prefix === '' && suffix === '') return master;
   const ids = new Set(master.parts.map((p) => p.id));
   const part = (id: string): string => (ids.has(id) ? `${prefix}${id}${suffix}` : id);
@@ -23,7 +27,9 @@ function renamed({ master, prefix, suffix }: PieceOfMaster): Pick<Master, 'parts
       s.on === undefined ? s : { ...s, on: typeof s.on === 'string' ? other(s.on) : s.on.map(other) },
     ),
   });
-  const features = new Set(master.parts.flatMap((p) => [...p.through, ...p.pockets, ...p.holes].map((f) => f.id)));
+  const features = new Set(
+    master.parts.flatMap((p) => [...p.through, ...p.pockets, ...p.holes].map((f) => f.id)),
+  );
   return {
     marks: master.marks.map((m) => ({
       ...m,
@@ -43,13 +49,15 @@ function renamed({ master, prefix, suffix }: PieceOfMaster): Pick<Master, 'parts
         ...(h.on === undefined ? {} : { on: h.on.map(other) }),
       })),
     })),
-    mates: master.mates.map((m): MasterMate => ({
-      ...m,
-      id: other(m.id),
-      slotPart: part(m.slotPart),
-      enteringPart: part(m.enteringPart),
-      slotFeatures: m.slotFeatures.map((f) => (features.has(f) ? feature(f) : f)),
-    })),
+    mates: master.mates.map(
+      (m): MasterMate => ({
+        ...m,
+        id: other(m.id),
+        slotPart: part(m.slotPart),
+        enteringPart: part(m.enteringPart),
+        slotFeatures: m.slotFeatures.map((f) => (features.has(f) ? feature(f) : f)),
+      }),
+    ),
     assembly: master.assembly.map((s) => ({ ...s, fixed: s.fixed.map(part), moving: s.moving.map(part) })),
   };
 }

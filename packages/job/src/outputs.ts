@@ -6,7 +6,8 @@ import { reportHtml } from './report-html.js';
 import type { Report } from './report-schema.js';
 
 /** The first line of a program that breaks a rule and is written all the same. */
-export const UNPROVED_LINE = '(UNPROVED: this program broke rules or joints are not as wanted - see report.json)';
+export const UNPROVED_LINE =
+  '(UNPROVED: this program broke rules or joints are not as wanted - see report.json)';
 
 /** Everything that `haunch make` writes: paths below the output folder and their text. */
 export interface Outputs {
@@ -26,13 +27,26 @@ export function outputsOf(made: Made): Outputs {
     const parts = b.items.map((i) => i.part);
     const picture = formatSvg(layoutPicture(b));
     pictures[b.board.id] = picture;
-    files.set(programPath(b.board.id, b.program.extension), made.pass ? b.program.text : `${UNPROVED_LINE}\n${b.program.text}`);
-    files.set(layoutPath(b.board.id, 'dxf'), formatDxf(sheetOfParts(parts, { title: `${made.job.settings.title}: ${b.board.id}`, placed: true })));
+    files.set(
+      programPath(b.board.id, b.program.extension),
+      made.pass ? b.program.text : `${UNPROVED_LINE}\n${b.program.text}`,
+    );
+    files.set(
+      layoutPath(b.board.id, 'dxf'),
+      formatDxf(sheetOfParts(parts, { title: `${made.job.settings.title}: ${b.board.id}`, placed: true })),
+    );
     files.set(layoutPath(b.board.id, 'svg'), picture);
   }
   const { parts } = made.laid.fitted;
-  for (const part of parts) files.set(partPath(part.id), formatDxf(sheetOfParts([part], { title: `${part.id} ${part.name}` })));
+  for (const part of parts)
+    files.set(partPath(part.id), formatDxf(sheetOfParts([part], { title: `${part.id} ${part.name}` })));
   files.set('report.json', `${JSON.stringify(report, null, 1)}\n`);
-  files.set('report.html', reportHtml(report, { boards: pictures, parts: formatSvg(pictureOfParts(parts, { title: made.job.settings.title })) }));
+  files.set(
+    'report.html',
+    reportHtml(report, {
+      boards: pictures,
+      parts: formatSvg(pictureOfParts(parts, { title: made.job.settings.title })),
+    }),
+  );
   return { report, files };
 }

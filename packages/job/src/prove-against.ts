@@ -1,6 +1,16 @@
 import { findParts, readDxf } from '@haunch/drawing';
 import { type Box, loadClip, rectangleRing, ringBounds } from '@haunch/geometry';
-import { type Board, type Cutter, type Diagnostic, type Holding, type Machine, type Outcome, type Part, fail, ok } from '@haunch/model';
+import {
+  type Board,
+  type Cutter,
+  type Diagnostic,
+  fail,
+  type Holding,
+  type Machine,
+  type Outcome,
+  ok,
+  type Part,
+} from '@haunch/model';
 import { readProgram } from '@haunch/nc/read';
 import { bestBoard, proveProgram } from '@haunch/proof';
 import { noBoardMatches, noThickness, noTools, zZeroTaken } from './diagnostics.js';
@@ -37,7 +47,14 @@ const resultOf = (
   blocks: proof.blocks,
   seconds: Math.round(proof.seconds * 10) / 10,
   rules: proof.rules.map((r) => ({ ...r, findings: [...r.findings] })),
-  parts: proof.parts.map(({ item, cut, gouge, excess, tabs, tabsWanted }) => ({ part: item, cut, gouge, excess, tabs, tabsWanted })),
+  parts: proof.parts.map(({ item, cut, gouge, excess, tabs, tabsWanted }) => ({
+    part: item,
+    cut,
+    gouge,
+    excess,
+    tabs,
+    tabsWanted,
+  })),
   joints: proof.joints.map((j) => ({ ...j, fits: j.fits.map((f) => ({ ...f, lines: [...f.lines] })) })),
   diagnostics: diagnostics.map((d) => ({ ...d, locus: { ...d.locus } })),
 });
@@ -52,9 +69,18 @@ export async function proveAgainstJob(program: ProgramText, input: MakeInput): P
   const { job, laid } = prepared.value;
   input.progress?.('prove');
   const reading = readProgram(program.text, { file: program.file });
-  const id = bestBoard(reading, laid.boards.map(({ board, items }) => ({ board, items })));
+  const id = bestBoard(
+    reading,
+    laid.boards.map(({ board, items }) => ({ board, items })),
+  );
   const laidBoard = laid.boards.find((b) => b.board.id === id);
-  if (!laidBoard) return fail(noBoardMatches(program.file, laid.boards.map((b) => b.board.id)));
+  if (!laidBoard)
+    return fail(
+      noBoardMatches(
+        program.file,
+        laid.boards.map((b) => b.board.id),
+      ),
+    );
   const proved = proveProgram({
     text: program.text,
     file: program.file,
@@ -101,7 +127,9 @@ export async function proveAgainstDrawing(
   const thickness = facts.thickness ?? parts.find((p) => p.thickness !== null)?.thickness;
   if (thickness === undefined || thickness === null) return fail(noThickness(parts[0]!.id, drawing.file));
   const reading = readProgram(program.text, { file: program.file });
-  const numbers = [...new Set(reading.moves.flatMap((m) => ('tool' in m && m.tool !== null ? [m.tool] : [])))].sort((a, b) => a - b);
+  const numbers = [
+    ...new Set(reading.moves.flatMap((m) => ('tool' in m && m.tool !== null ? [m.tool] : []))),
+  ].sort((a, b) => a - b);
   const sizes = numbers.length === 0 ? [1] : numbers;
   const unknown = sizes.filter((n) => !facts.cutters.has(n) && !facts.cutters.has('any'));
   if (unknown.length > 0) return fail(noTools(program.file, unknown));
@@ -130,19 +158,21 @@ export async function proveAgainstDrawing(
     grain: null,
     keepOuts: [],
   };
-  const cutters = sizes.map((number): Cutter => ({
-    id: `T${number}`,
-    number,
-    kind: 'router',
-    diameter: facts.cutters.get(number) ?? facts.cutters.get('any')!,
-    flutes: 2,
-    fluteLength: thickness + 50,
-    upCutLength: null,
-    rpm: 1,
-    chipLoad: 1,
-    depthPerPass: thickness,
-    rampAngle: Math.PI / 2,
-  }));
+  const cutters = sizes.map(
+    (number): Cutter => ({
+      id: `T${number}`,
+      number,
+      kind: 'router',
+      diameter: facts.cutters.get(number) ?? facts.cutters.get('any')!,
+      flutes: 2,
+      fluteLength: thickness + 50,
+      upCutLength: null,
+      rpm: 1,
+      chipLoad: 1,
+      depthPerPass: thickness,
+      rampAngle: Math.PI / 2,
+    }),
+  );
   const holding: Holding = JobHoldingSchema.parse({});
   const proved = proveProgram({
     text: program.text,
@@ -157,5 +187,12 @@ export async function proveAgainstDrawing(
     clip: await loadClip(),
   });
   if (!proved.ok) return proved;
-  return ok(resultOf(program, drawing.file, proved.value, [...read.diagnostics, ...found.diagnostics, ...said, ...proved.diagnostics]));
+  return ok(
+    resultOf(program, drawing.file, proved.value, [
+      ...read.diagnostics,
+      ...found.diagnostics,
+      ...said,
+      ...proved.diagnostics,
+    ]),
+  );
 }

@@ -1,6 +1,14 @@
 import { formatDxf, formatSvg, pictureOfParts, sheetOfParts } from '@haunch/drawing';
-import { defaultAllowances, findJoints, fitParts, formatMaster, partsOfMaster, readMaster, refitMaster } from '@haunch/joinery';
-import { type Diagnostic, type Master, type Outcome, type ReliefForm, fail, ok } from '@haunch/model';
+import {
+  defaultAllowances,
+  findJoints,
+  fitParts,
+  formatMaster,
+  partsOfMaster,
+  readMaster,
+  refitMaster,
+} from '@haunch/joinery';
+import { type Diagnostic, fail, type Master, type Outcome, ok, type ReliefForm } from '@haunch/model';
 import { bareDrawing, masterKeepsNoClearance, outputKind, unknownPart } from './diagnostics.js';
 
 /** What `haunch refit` is asked for. Lengths mm. */
@@ -52,8 +60,19 @@ export function refitFile(request: RefitRequest): Outcome<RefitResult> {
   if (!read.ok) return read;
   const master = read.value;
   const unknown = Object.keys(request.parts).filter((id) => !master.parts.some((p) => p.id === id));
-  if (unknown.length > 0) return fail(...unknown.map((id) => unknownPart(id, master.parts.map((p) => p.id), request.file)));
-  const thicknesses = Object.fromEntries(master.parts.map((p) => [p.id, request.parts[p.id] ?? request.thickness]));
+  if (unknown.length > 0)
+    return fail(
+      ...unknown.map((id) =>
+        unknownPart(
+          id,
+          master.parts.map((p) => p.id),
+          request.file,
+        ),
+      ),
+    );
+  const thicknesses = Object.fromEntries(
+    master.parts.map((p) => [p.id, request.parts[p.id] ?? request.thickness]),
+  );
   const refitted = refitMaster(master, { thicknesses });
   if (!refitted.ok) return refitted;
   const said: Diagnostic[] = [...read.diagnostics, ...refitted.diagnostics];
@@ -68,7 +87,10 @@ export function refitFile(request: RefitRequest): Outcome<RefitResult> {
   if (request.clearance !== 0 || request.relief) {
     const usual = defaultAllowances('snug', request.clearance);
     const none = { wanted: 0, window: [0, 0] as const };
-    const joinery = findJoints(refitted.value, request.clearance === 0 ? { thickness: none, ends: none, seat: none } : usual);
+    const joinery = findJoints(
+      refitted.value,
+      request.clearance === 0 ? { thickness: none, ends: none, seat: none } : usual,
+    );
     if (!joinery.ok) return joinery;
     const fitted = fitParts(refitted.value, joinery.value, { relief: request.relief ?? null });
     if (!fitted.ok) return fitted;

@@ -1,11 +1,28 @@
 import type { Report } from './report-schema.js';
 
-const escape = (text: string): string =>
-  text.replace(/[&<>"']/g, (c) => ({ '&': '&amp;', '<': '&lt;', '>': '&gt;', '"': '&quot;', "'": '&#39;' })[c]!);
-const mm = (n: number | null, digits = 3): string => (n === null ? 'not measured' : `${(Math.round(n * 10 ** digits) / 10 ** digits + 0).toFixed(digits)}`);
-const minutes = (s: number): string => (s < 90 ? `${Math.round(s)} s` : `${Math.floor(s / 60)} min ${String(Math.round(s % 60)).padStart(2, '0')} s`);
-const SIGN: Readonly<Record<string, string>> = { 'as wanted': '✓', tight: '▲', slack: '▽', blocked: '✕', unknown: '?', pass: '✓', fail: '✕', 'not judged': '–' };
-const verdict = (word: string): string => `<span class="v ${word.replaceAll(' ', '-')}"><span aria-hidden="true">${SIGN[word] ?? ''}</span> ${escape(word)}</span>`;
+const html = (text: string): string =>
+  text.replace(
+    /[&<>"']/g,
+    (c) => ({ '&': '&amp;', '<': '&lt;', '>': '&gt;', '"': '&quot;', "'": '&#39;' })[c]!,
+  );
+const mm = (n: number | null, digits = 3): string =>
+  n === null ? 'not measured' : `${(Math.round(n * 10 ** digits) / 10 ** digits + 0).toFixed(digits)}`;
+const minutes = (s: number): string =>
+  s < 90
+    ? `${Math.round(s)} s`
+    : `${Math.floor(s / 60)} min ${String(Math.round(s % 60)).padStart(2, '0')} s`;
+const SIGN: Readonly<Record<string, string>> = {
+  'as wanted': '✓',
+  tight: '▲',
+  slack: '▽',
+  blocked: '✕',
+  unknown: '?',
+  pass: '✓',
+  fail: '✕',
+  'not judged': '–',
+};
+const verdict = (word: string): string =>
+  `<span class="v ${word.replaceAll(' ', '-')}"><span aria-hidden="true">${SIGN[word] ?? ''}</span> ${html(word)}</span>`;
 
 /** A small scale of clearance: the wanted value as a line, the as-cut range as a bar. */
 function scale(least: number | null, most: number | null, wanted: number): string {
@@ -45,14 +62,14 @@ function jointRows(report: Report): string {
       const rows = j.fits
         .map(
           (f) =>
-            `<tr><td>${escape(f.fit)}</td><td>${f.kind}</td><td>${escape(f.enteringPart)} in ${escape(f.slotPart)}</td><td class="n">${mm(f.wanted)}</td><td class="n">${mm(f.least)}</td><td class="n">${mm(f.most)}</td><td>${verdict(f.verdict)}</td><td>${f.basis}</td><td>${f.lines.slice(0, 12).join(', ')}${f.lines.length > 12 ? ` … (${f.lines.length})` : ''}</td></tr>`,
+            `<tr><td>${html(f.fit)}</td><td>${f.kind}</td><td>${html(f.enteringPart)} in ${html(f.slotPart)}</td><td class="n">${mm(f.wanted)}</td><td class="n">${mm(f.least)}</td><td class="n">${mm(f.most)}</td><td>${verdict(f.verdict)}</td><td>${f.basis}</td><td>${f.lines.slice(0, 12).join(', ')}${f.lines.length > 12 ? ` … (${f.lines.length})` : ''}</td></tr>`,
         )
         .join('');
       const grip = j.fits.filter((f) => f.kind === 'thickness');
       const known = grip.filter((f) => f.least !== null && f.most !== null);
       const least = known.length > 0 ? Math.min(...known.map((f) => f.least!)) : null;
       const most = known.length > 0 ? Math.max(...known.map((f) => f.most!)) : null;
-      return `<tr id="${escape(j.joint)}"><td><strong>${escape(j.joint)}</strong><br><span class="soft">${escape(j.type)}</span></td><td>${escape(j.enteringPart)} into ${escape(j.slotPart)}</td><td class="n">${mm(j.wanted)}</td><td class="n">${mm(j.clearance)}</td><td>${scale(least, most, j.wanted ?? 0)}</td><td>${verdict(j.verdict)}</td></tr>
+      return `<tr id="${html(j.joint)}"><td><strong>${html(j.joint)}</strong><br><span class="soft">${html(j.type)}</span></td><td>${html(j.enteringPart)} into ${html(j.slotPart)}</td><td class="n">${mm(j.wanted)}</td><td class="n">${mm(j.clearance)}</td><td>${scale(least, most, j.wanted ?? 0)}</td><td>${verdict(j.verdict)}</td></tr>
 <tr><td colspan="6"><details><summary>${j.fits.length} places measured</summary><div class="wide"><table><thead><tr><th>place</th><th>kind</th><th>plate</th><th class="n">wanted</th><th class="n">tightest</th><th class="n">slackest</th><th>verdict</th><th>basis</th><th>program lines</th></tr></thead><tbody>${rows}</tbody></table></div></details></td></tr>`;
     })
     .join('\n');
@@ -65,12 +82,18 @@ function ruleRows(report: Report): string {
         const found = r.findings
           .slice(0, 20)
           .map((f) => {
-            const place = [f.line !== undefined && `line ${f.line}`, f.part && `part ${f.part}`, f.joint && `joint ${f.joint}${f.jointDistance ? ` (${mm(f.jointDistance, 1)} mm away)` : ''}`].filter(Boolean).join(', ');
-            return `<li>${place ? `<strong>${escape(place)}</strong>: ` : ''}${escape(f.message)}</li>`;
+            const place = [
+              f.line !== undefined && `line ${f.line}`,
+              f.part && `part ${f.part}`,
+              f.joint && `joint ${f.joint}${f.jointDistance ? ` (${mm(f.jointDistance, 1)} mm away)` : ''}`,
+            ]
+              .filter(Boolean)
+              .join(', ');
+            return `<li>${place ? `<strong>${html(place)}</strong>: ` : ''}${html(f.message)}</li>`;
           })
           .join('');
         const more = r.findings.length > 20 ? `<li>… and ${r.findings.length - 20} more</li>` : '';
-        return `<tr><td>${escape(b.id)}</td><td>${escape(r.rule)}</td><td>${escape(r.title)}${found ? `<ul>${found}${more}</ul>` : ''}</td><td class="n">${r.margin === null ? '' : `${mm(r.margin, 3)} ${escape(r.unit)}`}</td><td>${verdict(r.verdict)}</td></tr>`;
+        return `<tr><td>${html(b.id)}</td><td>${html(r.rule)}</td><td>${html(r.title)}${found ? `<ul>${found}${more}</ul>` : ''}</td><td class="n">${r.margin === null ? '' : `${mm(r.margin, 3)} ${html(r.unit)}`}</td><td>${verdict(r.verdict)}</td></tr>`;
       }),
     )
     .join('\n');
@@ -80,34 +103,42 @@ function ruleRows(report: Report): string {
 export function reportHtml(report: Report, pictures: ReportPictures): string {
   const boards = report.boards
     .map(
-      (b) => `<h3 id="board-${escape(b.id)}">${escape(b.id)}: ${b.width} × ${b.height} mm, measured ${b.thickness} mm</h3>
-<p>${Math.round(b.use * 1000) / 10} % of the board is parts. Program <a href="${escape(b.program)}"><code>${escape(b.program)}</code></a>, ${b.blocks} blocks, about ${minutes(b.seconds)}; layout <a href="${escape(b.layout)}"><code>${escape(b.layout)}</code></a>.</p>
-<figure>${inline(pictures.boards[b.id] ?? '')}<figcaption>${escape(b.id)} as it lies on the bed, seen from above, cut faces up. X to the right, Y away from you, origin at the lower left corner.</figcaption></figure>
+      (
+        b,
+      ) => `<h3 id="board-${html(b.id)}">${html(b.id)}: ${b.width} × ${b.height} mm, measured ${b.thickness} mm</h3>
+<p>${Math.round(b.use * 1000) / 10} % of the board is parts. Program <a href="${html(b.program)}"><code>${html(b.program)}</code></a>, ${b.blocks} blocks, about ${minutes(b.seconds)}; layout <a href="${html(b.layout)}"><code>${html(b.layout)}</code></a>.</p>
+<figure>${inline(pictures.boards[b.id] ?? '')}<figcaption>${html(b.id)} as it lies on the bed, seen from above, cut faces up. X to the right, Y away from you, origin at the lower left corner.</figcaption></figure>
 <details><summary>${b.steps.length} workingsteps in order</summary><div class="wide"><table><thead><tr><th>step</th><th>kind</th><th>part</th><th>feature</th><th>cutter</th><th class="n">depth mm</th><th class="n">passes</th><th class="n">tabs</th><th>slug</th><th class="n">time</th></tr></thead><tbody>${b.steps
-        .map((s) => `<tr><td>${escape(s.id)}</td><td>${escape(s.kind)}</td><td>${escape(s.part)}</td><td>${escape(s.feature)}</td><td>${escape(s.cutter)}</td><td class="n">${s.depth}</td><td class="n">${s.passes}</td><td class="n">${s.tabs || ''}</td><td>${s.slug ?? ''}</td><td class="n">${minutes(s.seconds)}</td></tr>`)
+        .map(
+          (s) =>
+            `<tr><td>${html(s.id)}</td><td>${html(s.kind)}</td><td>${html(s.part)}</td><td>${html(s.feature)}</td><td>${html(s.cutter)}</td><td class="n">${s.depth}</td><td class="n">${s.passes}</td><td class="n">${s.tabs || ''}</td><td>${s.slug ?? ''}</td><td class="n">${minutes(s.seconds)}</td></tr>`,
+        )
         .join('')}</tbody></table></div></details>`,
     )
     .join('\n');
   const parts = report.parts
-    .map((p) => `<tr><td><strong>${escape(p.id)}</strong> ${escape(p.name)}</td><td>${escape(p.board)}</td><td class="n">${p.thickness}</td><td class="n">${p.size[0]} × ${p.size[1]}</td><td class="n">${p.reliefs}</td><td class="n">${p.tabs} of ${p.tabsWanted}</td><td class="n">${mm(p.gouge)}</td><td class="n">${mm(p.excess)}</td><td><a href="${escape(p.file)}">${escape(p.file)}</a></td></tr>`)
+    .map(
+      (p) =>
+        `<tr><td><strong>${html(p.id)}</strong> ${html(p.name)}</td><td>${html(p.board)}</td><td class="n">${p.thickness}</td><td class="n">${p.size[0]} × ${p.size[1]}</td><td class="n">${p.reliefs}</td><td class="n">${p.tabs} of ${p.tabsWanted}</td><td class="n">${mm(p.gouge)}</td><td class="n">${mm(p.excess)}</td><td><a href="${html(p.file)}">${html(p.file)}</a></td></tr>`,
+    )
     .join('');
   const said = report.diagnostics.filter((d) => d.level !== 'error');
   return `<!doctype html>
-<html lang="en"><head><meta charset="utf-8"><meta name="viewport" content="width=device-width,initial-scale=1"><title>${escape(report.title)}</title><style>${STYLE}</style></head>
+<html lang="en"><head><meta charset="utf-8"><meta name="viewport" content="width=device-width,initial-scale=1"><title>${html(report.title)}</title><style>${STYLE}</style></head>
 <body><main>
 <p class="soft">Haunch report</p>
-<h1>${escape(report.title)}</h1>
-<div class="state ${report.pass ? 'pass' : 'fail'}"><strong>${report.pass ? '✓ proved' : '✕ not proved'}</strong> <span>${escape(report.summary)} Running time about ${minutes(report.seconds)}.</span></div>
+<h1>${html(report.title)}</h1>
+<div class="state ${report.pass ? 'pass' : 'fail'}"><strong>${report.pass ? '✓ proved' : '✕ not proved'}</strong> <span>${html(report.summary)} Running time about ${minutes(report.seconds)}.</span></div>
 <nav><a href="#cautions">Cautions</a><a href="#joints">Joints</a><a href="#boards">Boards</a><a href="#parts">Parts</a><a href="#rules">Rules</a></nav>
 <h2 id="cautions">Before you cut</h2>
-<ul class="cautions">${report.cautions.map((c) => `<li>${escape(c)}</li>`).join('')}</ul>
+<ul class="cautions">${report.cautions.map((c) => `<li>${html(c)}</li>`).join('')}</ul>
 <h2 id="joints">Joints, as the programs would cut them</h2>
-<p>Clearance is slot width less the real thickness of the plate that enters (or the gap, where there is one wall), in mm: the tightest place along the walls and over the depth. Wanted here: ${escape(report.fit.family)}, ${mm(report.fit.thickness, 2)} mm. The dashed line on each scale is the wanted clearance, the bar is what was cut.</p>
+<p>Clearance is slot width less the real thickness of the plate that enters (or the gap, where there is one wall), in mm: the tightest place along the walls and over the depth. Wanted here: ${html(report.fit.family)}, ${mm(report.fit.thickness, 2)} mm. The dashed line on each scale is the wanted clearance, the bar is what was cut.</p>
 <div class="wide"><table><thead><tr><th>joint</th><th>plates</th><th class="n">wanted mm</th><th class="n">as cut mm</th><th>range</th><th>verdict</th></tr></thead><tbody>
 ${jointRows(report) || '<tr><td colspan="6">No mates were given, so every joint is unknown.</td></tr>'}
 </tbody></table></div>
 <h2 id="boards">Boards and programs</h2>
-<p>Cutters: ${report.cutters.map((c) => `T${c.number} ${escape(c.id)}, ${c.kind}, cuts ${c.diameter} mm at ${c.rpm} rev/min`).join('; ')}.</p>
+<p>Cutters: ${report.cutters.map((c) => `T${c.number} ${html(c.id)}, ${c.kind}, cuts ${c.diameter} mm at ${c.rpm} rev/min`).join('; ')}.</p>
 ${boards}
 <h2 id="parts">Parts</h2>
 <div class="wide"><table><thead><tr><th>part</th><th>board</th><th class="n">thickness mm</th><th class="n">size mm</th><th class="n">reliefs</th><th class="n">tabs found</th><th class="n">worst gouge mm</th><th class="n">left standing mm</th><th>drawing</th></tr></thead><tbody>${parts}</tbody></table></div>
@@ -118,7 +149,7 @@ ${boards}
 ${ruleRows(report)}
 </tbody></table></div>
 <h2 id="said">Said on the way</h2>
-${said.length === 0 ? '<p>Nothing.</p>' : `<ul>${said.map((d) => `<li><strong>${d.level}</strong> ${escape([d.locus.file, d.locus.board && `board ${d.locus.board}`, d.locus.part && `part ${d.locus.part}`, d.locus.feature].filter(Boolean).join(', '))} ${escape(d.message)} <span class="soft">${escape(d.hint)}</span></li>`).join('')}</ul>`}
+${said.length === 0 ? '<p>Nothing.</p>' : `<ul>${said.map((d) => `<li><strong>${d.level}</strong> ${html([d.locus.file, d.locus.board && `board ${d.locus.board}`, d.locus.part && `part ${d.locus.part}`, d.locus.feature].filter(Boolean).join(', '))} ${html(d.message)} <span class="soft">${html(d.hint)}</span></li>`).join('')}</ul>`}
 </main></body></html>
 `;
 }

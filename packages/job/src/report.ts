@@ -1,6 +1,6 @@
 import { ringArea, ringBounds, snap } from '@haunch/geometry';
-import type { Made } from './make.js';
 import { CAUTIONS } from './cautions.js';
+import type { Made } from './make.js';
 import type { Report } from './report-schema.js';
 
 /** Where a board's program goes, below the output folder. */
@@ -16,9 +16,16 @@ const micron = (n: number): number => snap(n);
 function summaryOf(made: Made): string {
   const joints = made.joints.length;
   const off = made.joints.filter((j) => j.verdict !== 'as wanted').length;
-  const rules = made.boards.flatMap((b) => b.proof.rules.filter((r) => r.verdict === 'fail').map((r) => `${r.rule} on ${b.board.id}`));
+  const rules = made.boards.flatMap((b) =>
+    b.proof.rules.filter((r) => r.verdict === 'fail').map((r) => `${r.rule} on ${b.board.id}`),
+  );
   const head = `${made.boards.reduce((n, b) => n + b.items.length, 0)} parts from ${made.boards.length} board${made.boards.length === 1 ? '' : 's'}`;
-  const middle = joints === 0 ? 'joints unknown (no mates given)' : off === 0 ? `all ${joints} joints as wanted` : `${off} of ${joints} joints not as wanted`;
+  const middle =
+    joints === 0
+      ? 'joints unknown (no mates given)'
+      : off === 0
+        ? `all ${joints} joints as wanted`
+        : `${off} of ${joints} joints not as wanted`;
   const end = rules.length === 0 ? 'every rule passed' : `rules broken: ${rules.join(', ')}`;
   return `${head}; ${middle}; ${end}.`;
 }
@@ -48,7 +55,8 @@ export function reportOf(made: Made): Report {
     }),
   );
   const fits = made.laid.fitted.joinery.joints.flatMap((j) => j.fits);
-  const wanted = (kind: string): number => fits.find((f) => f.kind === kind && (kind !== 'thickness' || f.walls.length === 2))?.wanted ?? 0;
+  const wanted = (kind: string): number =>
+    fits.find((f) => f.kind === kind && (kind !== 'thickness' || f.walls.length === 2))?.wanted ?? 0;
   return {
     format: 'haunch-report',
     version: 1,
@@ -88,8 +96,19 @@ export function reportOf(made: Made): Report {
       };
     }),
     joints: made.joints.map((j) => ({ ...j, fits: j.fits.map((f) => ({ ...f, lines: [...f.lines] })) })),
-    cutters: made.job.cutters.map(({ id, number, kind, diameter, rpm }) => ({ id, number, kind, diameter, rpm })),
-    fit: { family: made.job.settings.fit.family, thickness: wanted('thickness'), ends: wanted('ends'), seat: wanted('seat') },
+    cutters: made.job.cutters.map(({ id, number, kind, diameter, rpm }) => ({
+      id,
+      number,
+      kind,
+      diameter,
+      rpm,
+    })),
+    fit: {
+      family: made.job.settings.fit.family,
+      thickness: wanted('thickness'),
+      ends: wanted('ends'),
+      seat: wanted('seat'),
+    },
     diagnostics: made.diagnostics.map((d) => ({ ...d, locus: { ...d.locus } })),
     cautions: [...CAUTIONS],
   };

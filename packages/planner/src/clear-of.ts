@@ -3,29 +3,51 @@ import {
   type Point,
   pointSegmentDistance,
   type Ring,
+  ringBounds,
   ringSegments,
   type Segment,
   segmentBounds,
 } from '@haunch/geometry';
 import { pointAlong, segmentLength } from './path.js';
 
-/** Curves to stay away from, prepared for many questions. */
+interface Piece {
+  readonly segment: Segment;
+  readonly box: Box;
+}
+
+/** Curves to stay away from, prepared for many questions: whole rings are passed over by their boxes. */
 export interface Obstacle {
-  readonly pieces: readonly { readonly segment: Segment; readonly box: Box }[];
+  readonly rings: readonly { readonly box: Box; readonly pieces: readonly Piece[] }[];
 }
 
 const boxDistance = (b: Box, p: Point): number =>
   Math.hypot(Math.max(b.minX - p.x, 0, p.x - b.maxX), Math.max(b.minY - p.y, 0, p.y - b.maxY));
 
 export const obstacleOf = (rings: readonly Ring[]): Obstacle => ({
-  pieces: rings.flatMap(ringSegments).map((segment) => ({ segment, box: segmentBounds(segment) })),
+  rings: rings.map((r) => ({
+    box: ringBounds(r),
+    pieces: ringSegments(r).map((segment) => ({ segment, box: segmentBounds(segment) })),
+  })),
 });
 
 /** The distance from a point to the nearest of the curves, mm; Infinity when there are none. */
 export function distanceTo(o: Obstacle, p: Point): number {
   let best = Infinity;
-  for (const { segment, box } of o.pieces)
-    if (boxDistance(box, p) < best) best = Math.min(best, pointSegmentDistance(segment, p));
+  const look = (pieces: readonly Piece[]) => {
+    for (const { segment, box } of pieces)
+      if (boxDistance(box, p) < best) best = Math.min(best, pointSegmentDistance(segment, p));
+  };
+  // The ring with the nearest box first, so that most others are passed over.
+  let nearest = -1;
+  let gap = Infinity;
+  o.rings.forEach((r, i) => {
+    const d = boxDistance(r.box, p);
+    if (d < gap) [nearest, gap] = [i, d];
+  });
+  if (nearest >= 0) look(o.rings[nearest]!.pieces);
+  o.rings.forEach((r, i) => {
+    if (i !== nearest && boxDistance(r.box, p) < best) look(r.pieces);
+  });
   return best;
 }
 
@@ -37,7 +59,7 @@ const SHORTEST_STEP = 0.02;
  * distance to a curve changes no faster than one walks, so each step may be as long as the room to spare.
  */
 export function tooNear(run: Segment, o: Obstacle, least: number): { at: Point; gap: number } | undefined {
-  if (o.pieces.length === 0) return undefined;
+  if (o.rings.length === 0) return undefined;
   const length = segmentLength(run);
   for (let along = 0; ; ) {
     const at = pointAlong(run, along);

@@ -1,8 +1,15 @@
 import { distance, pointInRing, pointRingDistance, ringArea, ringSegments } from '@haunch/geometry';
 import type { Contour, Part } from '@haunch/model';
 import { describe, expect, it } from 'vitest';
-import { defaultAllowances, findJoints, fitParts, partsOfMaster, type ReliefOptions } from '../src/index.js';
-import { demo, valueIn } from './demo.js';
+import {
+  defaultAllowances,
+  findJoints,
+  fitParts,
+  partsOfMaster,
+  type ReliefOptions,
+  refitMaster,
+} from '../src/index.js';
+import { all, demo, valueIn } from './demo.js';
 
 const joinery = valueIn(findJoints(demo, defaultAllowances('snug')));
 const relief: ReliefOptions = { radius: 3, surplus: 0.1, form: 'diagonal' };
@@ -103,6 +110,20 @@ describe('corner relief', () => {
     });
     expect(Object.values(counts).reduce((a, b) => a + b)).toBe(146);
     expect(parts.flatMap(contours).flatMap(insideCorners)).toHaveLength(146);
+  });
+
+  it('has room in all of them at the thicknesses of mixed sheets', () => {
+    const thicknesses = { ...all(demo, 17.7), BR: 17.3, S2: 18.3 };
+    const master = valueIn(refitMaster(demo, { thicknesses }));
+    const found = valueIn(findJoints(master, defaultAllowances('snug')));
+    const out = fitParts(master, found, { relief: { ...relief, radius: 2.985 } });
+    expect(out.diagnostics).toEqual([]);
+    expect(
+      valueIn(out)
+        .flatMap(contours)
+        .flatMap((c) => c.reliefs),
+    ).toHaveLength(146);
+    expect(valueIn(out).map((p) => p.thickness)).toEqual(demo.parts.map((p) => thicknesses[p.id as 'BR']));
   });
 
   it('names the corner, its edges and where the cutter goes', () => {

@@ -121,6 +121,37 @@ function refusals(master: Master, thicknesses: Record<string, number>): string[]
   return out.diagnostics.map((d) => [d.code, d.locus.part, d.locus.feature].filter(Boolean).join(' '));
 }
 
+it('lets a slot that opens into a curve end on the curve', () => {
+  const piece = copy(demo);
+  const { S3 } = Object.fromEntries(piece.parts.map((p) => [p.id, p]));
+  // A half disc of 150 round (150, 0), with a slot for the left divider's thickness from its round side.
+  const at = (u: number): [number, number] => [
+    u,
+    Math.round(Math.sqrt(150 ** 2 - (u - 150) ** 2) * 1e4) / 1e4,
+  ];
+  S3!.outline = {
+    start: [0, 0],
+    segments: [
+      { to: [300, 0] },
+      { to: at(159), centre: [150, 0], dir: 'ccw' },
+      { to: [159, 50], on: 'right' },
+      { to: [141, 50] },
+      { to: at(141), on: 'left' },
+      { to: [0, 0], centre: [150, 0], dir: 'ccw' },
+    ],
+  };
+  piece.marks.push(
+    { id: 'right', axis: 'X', constant: 209, terms: { D1: 0.5 } },
+    { id: 'left', axis: 'X', constant: 209, terms: { D1: -0.5 } },
+  );
+  const after = refitted(masterOf(formatMaster(piece as Master)), { ...all(demo, 18), D1: 30 });
+  const to = after.parts[10]!.outline.segments.map((s) => s.to);
+  expect(to[1]).toEqual(at(165));
+  expect(to[2]).toEqual([165, 50]);
+  expect(to[3]).toEqual([135, 50]);
+  expect(to[4]).toEqual(at(135));
+});
+
 describe('a refit is refused by name', () => {
   it.each([0, -1, Number.NaN, Number.POSITIVE_INFINITY])('for a thickness of %d', (t) =>
     expect(refusals(demo, { ...all(demo, 18), S2: t })).toEqual(['refit/thickness S2']),

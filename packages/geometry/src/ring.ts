@@ -41,6 +41,7 @@ export interface ArcSegment {
   readonly tag?: string;
 }
 
+/** A straight or circular stretch of a curve, mm. */
 export type Segment = LineSegment | ArcSegment;
 
 /**

@@ -148,6 +148,7 @@ export const refitSpacing = (message: string, locus: Locus): Diagnostic =>
     'Raise lay.web by the thickness difference of the boards.',
   );
 
+/** Says that a board's program broke these rules and is not written. */
 export const notProved = (board: string, rules: readonly string[]): Diagnostic =>
   write(
     'error',
@@ -157,6 +158,7 @@ export const notProved = (board: string, rules: readonly string[]): Diagnostic =
     'Read the findings above; --unproved writes it with a first line that says so.',
   );
 
+/** Says that a joint as cut is not as wanted, with both clearances in words. */
 export const jointNotWanted = (
   joint: string,
   verdict: string,

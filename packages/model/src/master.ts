@@ -38,12 +38,14 @@ export const MarkSchema = z.strictObject({
   terms: z.record(z.string(), z.number()),
 });
 
+/** A recess of constant depth below a face; a housing where a plate enters it. mm. */
 export const MasterPocketSchema = z.strictObject({
   id,
   face: FaceSchema,
   depth: z.number().positive(),
   loop: MasterLoopSchema,
 });
+/** A round hole, blind or through; `on` names the marks that its centre follows. mm. */
 export const MasterHoleSchema = z.strictObject({
   id,
   centre: pair,
@@ -53,6 +55,10 @@ export const MasterHoleSchema = z.strictObject({
   on: z.array(z.string()).readonly().optional(),
 });
 
+/**
+ * A plate: its frame in the piece (body = origin + u·U + v·V + w·N, w from 0 to thickness), what stays put when its
+ * thickness changes, its faces, and its curves in (u, v) as seen from n+. mm.
+ */
 export const MasterPartSchema = z.strictObject({
   id,
   name: z.string(),
@@ -75,6 +81,7 @@ export const MasterPartSchema = z.strictObject({
   holes: z.array(MasterHoleSchema).readonly(),
 });
 
+/** Two parts meeting: which is slotted, which enters and how it moves; features by id or in words. */
 export const MasterMateSchema = z.strictObject({
   id,
   type: z.string(),
@@ -88,6 +95,7 @@ export const MasterMateSchema = z.strictObject({
   note: z.string().optional(),
 });
 
+/** One step of putting the piece together: which parts move, along which direction, how far (mm). */
 export const AssemblyStepSchema = z.strictObject({
   step: z.number().int().positive(),
   fixed: z.array(z.string()).readonly(),
@@ -113,15 +121,25 @@ export const MasterSchema = z.strictObject({
   assembly: z.array(AssemblyStepSchema).readonly().default([]),
 });
 
+/** One of a plate’s faces. */
 export type Face = z.infer<typeof FaceSchema>;
+/** A direction: a world axis or a unit vector. */
 export type Axis = z.infer<typeof AxisSchema>;
+/** A plane of the piece that is a constant plus parts of plates’ thicknesses. mm. */
 export type Mark = z.infer<typeof MarkSchema>;
+/** A segment of a master’s loop. */
 export type MasterSegment = z.infer<typeof MasterSegmentSchema>;
+/** A closed loop of a master. */
 export type MasterLoop = z.infer<typeof MasterLoopSchema>;
+/** A recess in a master’s part. */
 export type MasterPocket = z.infer<typeof MasterPocketSchema>;
+/** A hole in a master’s part. */
 export type MasterHole = z.infer<typeof MasterHoleSchema>;
+/** A plate of a master. */
 export type MasterPart = z.infer<typeof MasterPartSchema>;
+/** Two parts of a master meeting. */
 export type MasterMate = z.infer<typeof MasterMateSchema>;
+/** A step of the assembly. */
 export type AssemblyStep = z.infer<typeof AssemblyStepSchema>;
 /** A master: parts, the marks that their edges lie on, mates and assembly. mm. Plain data. */
 export type Master = z.infer<typeof MasterSchema>;

@@ -1,5 +1,5 @@
 import { readFileSync } from 'node:fs';
-import { type Plugin, defineConfig } from 'vitest/config';
+import { defineConfig, type Plugin } from 'vitest/config';
 
 /** Inlines a `.wasm` import as bytes, as the bundles do, so that tests run from source. */
 const wasmBytes: Plugin = {
@@ -18,5 +18,10 @@ export const tested = (name: string, include = ['src/**/*.test.ts', 'test/**/*.t
     plugins: [wasmBytes],
     resolve: { conditions: ['@haunch/source'] },
     ssr: { resolve: { conditions: ['@haunch/source'] } },
-    test: { name, include, testTimeout: 30_000, server: { deps: { inline: ['clipper2-wasm', /@haunch\//] } } },
+    test: {
+      name,
+      include,
+      testTimeout: 30_000,
+      server: { deps: { inline: ['clipper2-wasm', /@haunch\//] } },
+    },
   });

@@ -1,7 +1,7 @@
 import { SAME_COURSE } from './offset-tolerance.js';
 import { distance, type Point } from './point.js';
 import type { Segment } from './ring.js';
-import { curvature, turnBetween } from './segment-course.js';
+import { curvature, segmentLength, turnBetween } from './segment-course.js';
 
 /** A stretch of a curve between two numbered nodes. */
 export interface Piece {
@@ -46,9 +46,12 @@ export function cancelPieces(pieces: readonly Piece[]): { pieces: Piece[]; cance
 /**
  * Chains pieces into closed loops, with the enclosed area on the left of each piece: where several pieces
  * leave a node, the one that turns most to the left follows, so that loops touch but never cross, and a loop
- * that comes back to a node is split there. Loose ends are dropped.
+ * that comes back to a node is split there. Loose ends are dropped; `lost` is the length of the longest, mm.
  */
-export function chainPieces(all: readonly Piece[]): Piece[][] {
+export function chainPieces(all: readonly Piece[]): {
+  readonly loops: Piece[][];
+  readonly lost: number;
+} {
   const pieces = withoutLooseEnds(all);
   const leaving = new Map<number, Piece[]>();
   for (const p of pieces) {
@@ -88,7 +91,9 @@ export function chainPieces(all: readonly Piece[]): Piece[][] {
       path.push(next);
     }
   }
-  return loops;
+  const kept = new Set(loops.flat());
+  const lost = all.reduce((most, p) => (kept.has(p) ? most : Math.max(most, segmentLength(p.segment))), 0);
+  return { loops, lost };
 }
 
 function leftmost(arriving: Piece, choices: readonly Piece[]): Piece | undefined {

@@ -11,6 +11,7 @@ import { segmentBounds } from './ring-bounds.js';
 import { fractionAlong, pointAlong, segmentLength } from './segment-course.js';
 import { pointSegmentDistance } from './segment-distance.js';
 import { segmentIntersections, TOUCH } from './segment-intersections.js';
+import { GRID } from './snap.js';
 
 /**
  * The ring of a simple ring's area grown by `by` mm (`by` > 0) or shrunk (`by` < 0), true to its arcs: lines
@@ -29,10 +30,9 @@ export function offsetRing(r: Ring, { by }: { readonly by: number }): Ring[] {
   if (!Number.isFinite(by)) throw new RangeError(`offsetRing: by ${by} is not a finite length`);
   const source = counterClockwise(r);
   if (by === 0) return [source];
-  const { curves, joins } = offsetCandidates(ringSegments(source), by);
-  const { pieces } = cancelPieces(truePieces(source, curves, by));
+  const { loops, curves, joins } = chainedLoops(source, by);
   const rings: { ring: Ring; area: number }[] = [];
-  for (const loop of chainPieces(pieces)) {
+  for (const loop of loops) {
     const ring = ringOfLoop(loop, curves, curves.length - joins);
     const area = ringArea(ring);
     if (Math.abs(area) <= (THIN * ringPerimeter(ring)) / 2) continue;
@@ -51,7 +51,7 @@ export function offsetRing(r: Ring, { by }: { readonly by: number }): Ring[] {
 
 /**
  * The open stretches at exactly |by| from two sides of a ring at once, where its inside (`by` < 0) or the
- * air outside (`by` > 0) is a channel exactly 2·|by| wide, within 0.000001 mm: the single pass of a cutter in
+ * air outside (`by` > 0) is a channel exactly 2·|by| wide, within 0.0000001 mm: the single pass of a cutter in
  * a slot of its own width. These are what `offsetRing` leaves out. In the order of the ring; each carries the
  * tag of one of its walls.
  * @throws RangeError when `by` is not finite.
@@ -62,6 +62,29 @@ export function offsetCentrelines(r: Ring, { by }: { readonly by: number }): Seg
   const source = counterClockwise(r);
   const { curves } = offsetCandidates(ringSegments(source), by);
   return cancelPieces(truePieces(source, curves, by)).cancelled.map((p) => p.segment);
+}
+
+/** Other distances to try, mm, all within the promise, where rounding leaves a loop open. */
+const NUDGES = [0, 3e-8, -3e-8, 1e-7, -1e-7, 3e-7, -3e-7];
+
+/** A loose end as long as this means that a crossing was missed, mm: a grid step. Shorter ones are strays. */
+const OPEN = GRID;
+
+/** The loops of the offset; at the least nudge of the distance that leaves no loop open. */
+function chainedLoops(
+  source: Ring,
+  by: number,
+): { loops: Piece[][]; curves: readonly Segment[]; joins: number } {
+  const segments = ringSegments(source);
+  let best: { loops: Piece[][]; curves: readonly Segment[]; joins: number; lost: number } | undefined;
+  for (const nudge of NUDGES) {
+    const { curves, joins } = offsetCandidates(segments, by + nudge);
+    const { pieces } = cancelPieces(truePieces(source, curves, by + nudge));
+    const { loops, lost } = chainPieces(pieces);
+    if (!best || lost < best.lost) best = { loops, curves, joins, lost };
+    if (best.lost < OPEN) break;
+  }
+  return best!;
 }
 
 /** The candidates split where they meet, without the pieces that come too near to the source. */

@@ -98,28 +98,26 @@ function lineCircle(l: LineSegment, c: ArcSegment): Point[] {
   return [at(along - half), at(along + half)];
 }
 
-function circleCircle(a: ArcSegment, b: ArcSegment): Point[] {
+function circleCircle(s: ArcSegment, t: ArcSegment): Point[] {
+  // From the smaller circle: from the larger, the half chord would drown in the rounding of its radius.
+  const [a, b] = s.radius <= t.radius ? [s, t] : [t, s];
   const dx = b.centre.x - a.centre.x;
   const dy = b.centre.y - a.centre.y;
   const d = Math.hypot(dx, dy);
   const sum = a.radius + b.radius;
-  const difference = Math.abs(a.radius - b.radius);
+  const difference = b.radius - a.radius;
   if (d <= TANGENT || (d <= TOUCH && difference <= TOUCH)) return [];
   if (d > sum + TOUCH || d < difference - TOUCH) return [];
   const ux = dx / d;
   const uy = dy / d;
-  if (d >= sum - TANGENT || d <= difference + TANGENT) {
-    // One point, on the line of centres; from the smaller circle, whose rounding is the smaller.
-    const [c, r, toward] =
-      a.radius <= b.radius
-        ? [a.centre, a.radius, d >= sum - TANGENT ? 1 : -1]
-        : [b.centre, b.radius, d >= sum - TANGENT ? -1 : 1];
-    return [{ x: c.x + toward * r * ux, y: c.y + toward * r * uy }];
-  }
-  const along = (d + ((a.radius - b.radius) * sum) / d) / 2;
+  // Where the common chord stands on the line of centres: (d² + a² − b²)/(2 d), without losing small parts.
+  let along = ((d - b.radius) * (d + b.radius) + a.radius * a.radius) / (2 * d);
+  if (d >= sum - TANGENT) along = a.radius;
+  else if (d <= difference + TANGENT) along = -a.radius;
   const half = Math.sqrt(Math.max(0, (a.radius - along) * (a.radius + along)));
   const mx = a.centre.x + along * ux;
   const my = a.centre.y + along * uy;
+  if (half === 0) return [{ x: mx, y: my }];
   return [
     { x: mx + half * uy, y: my - half * ux },
     { x: mx - half * uy, y: my + half * ux },

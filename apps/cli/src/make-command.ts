@@ -12,7 +12,8 @@ interface MakeOptions {
   readonly replace?: boolean;
 }
 
-const figure = (n: number | null): string => (n === null ? 'not measured' : `${n.toFixed(3)} mm`);
+const range = (least: number | null, most: number | null): string =>
+  least === null || most === null ? 'not measured' : `${least.toFixed(3)} … ${most.toFixed(3)} mm`;
 
 /** Why nothing was written: each board's broken rules with their findings, each joint that is not as wanted. */
 function refusals({ report }: Outputs): Diagnostic[] {
@@ -27,7 +28,11 @@ function refusals({ report }: Outputs): Diagnostic[] {
       ),
     ...report.joints
       .filter((j) => j.verdict !== 'as wanted')
-      .map((j) => jointNotWanted(j.joint, j.verdict, figure(j.clearance), figure(j.wanted))),
+      .flatMap((j) =>
+        j.fits
+          .filter((f) => f.verdict !== 'as wanted')
+          .map((f) => jointNotWanted(j.joint, f.fit, f.verdict, range(f.least, f.most), `${f.wanted} mm`)),
+      ),
   ];
 }
 

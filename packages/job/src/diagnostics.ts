@@ -158,9 +158,10 @@ export const notProved = (board: string, rules: readonly string[]): Diagnostic =
     'Read the findings above; --unproved writes it with a first line that says so.',
   );
 
-/** Says that a joint as cut is not as wanted, with both clearances in words. */
+/** Says in which place a joint as cut is not as wanted, with the clearances there in words. */
 export const jointNotWanted = (
   joint: string,
+  fit: string,
   verdict: string,
   clearance: string,
   wanted: string,
@@ -168,7 +169,7 @@ export const jointNotWanted = (
   write(
     'error',
     'joint-not-as-wanted',
-    `as cut it is ${verdict}: clearance ${clearance}, wanted ${wanted}`,
+    `as cut it is ${verdict} at ${fit}: clearance ${clearance}, wanted ${wanted}`,
     { joint },
     'See the joint in the report for its walls and program lines.',
   );

@@ -45,6 +45,7 @@ td.n,th.n{text-align:right;font-variant-numeric:tabular-nums;white-space:nowrap}
 .scale{width:8rem;height:1rem;display:block}.scale .axis{stroke:var(--soft);stroke-width:.8}.scale .range{fill:var(--accent)}.scale .wanted{stroke:var(--ink);stroke-width:1.2;stroke-dasharray:2 1.2}
 figure{margin:.6rem 0;background:#fffdf8;border:1px solid var(--line);border-radius:.4rem;padding:.5rem;color:#23211c}figure svg{width:100%;height:auto;display:block}figcaption{color:#5d574b;font-size:.9rem;padding:.3rem .2rem 0}
 details{margin:.4rem 0}summary{cursor:pointer;color:var(--accent)}ul.cautions{border-left:.35rem solid var(--open);padding:.2rem 0 .2rem 1.6rem;max-width:62rem}ul.cautions li{margin:.35rem 0}code{font-size:.92em}
+tr.joint>td{border-bottom:0;padding-bottom:0}tr.more>td{padding-top:0}tr.more details{margin:0}
 @media print{body{background:#fff;color:#000;font-size:11pt}nav{display:none}figure,tr{break-inside:avoid}}
 `;
 
@@ -69,8 +70,8 @@ function jointRows(report: Report): string {
       const known = grip.filter((f) => f.least !== null && f.most !== null);
       const least = known.length > 0 ? Math.min(...known.map((f) => f.least!)) : null;
       const most = known.length > 0 ? Math.max(...known.map((f) => f.most!)) : null;
-      return `<tr id="${html(j.joint)}"><td><strong>${html(j.joint)}</strong><br><span class="soft">${html(j.type)}</span></td><td>${html(j.enteringPart)} into ${html(j.slotPart)}</td><td class="n">${mm(j.wanted)}</td><td class="n">${mm(j.clearance)}</td><td>${scale(least, most, j.wanted ?? 0)}</td><td>${verdict(j.verdict)}</td></tr>
-<tr><td colspan="6"><details><summary>${j.fits.length} places measured</summary><div class="wide"><table><thead><tr><th>place</th><th>kind</th><th>plate</th><th class="n">wanted</th><th class="n">tightest</th><th class="n">slackest</th><th>verdict</th><th>basis</th><th>program lines</th></tr></thead><tbody>${rows}</tbody></table></div></details></td></tr>`;
+      return `<tr class="joint" id="${html(j.joint)}"><td><strong>${html(j.joint)}</strong><br><span class="soft">${html(j.type)}</span></td><td>${html(j.enteringPart)} into ${html(j.slotPart)}</td><td class="n">${mm(j.wanted)}</td><td class="n">${mm(j.clearance)}</td><td>${scale(least, most, j.wanted ?? 0)}</td><td>${verdict(j.verdict)}</td></tr>
+<tr class="more"><td colspan="6"><details><summary>${j.fits.length} places measured</summary><div class="wide"><table><thead><tr><th>place</th><th>kind</th><th>plate</th><th class="n">wanted</th><th class="n">tightest</th><th class="n">slackest</th><th>verdict</th><th>basis</th><th>program lines</th></tr></thead><tbody>${rows}</tbody></table></div></details></td></tr>`;
     })
     .join('\n');
 }

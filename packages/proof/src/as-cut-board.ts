@@ -1,9 +1,9 @@
 import type { Point, Polygon } from '@haunch/geometry';
 import type { Part } from '@haunch/model';
 import type { Level } from './sweep/level.js';
-import { type Stretch, lowest } from './sweep/stretch.js';
-import { type TrackIndex, indexTracks } from './sweep/track-index.js';
+import { lowest, type Stretch } from './sweep/stretch.js';
 import { trackBelow } from './sweep/track.js';
+import { indexTracks, type TrackIndex } from './sweep/track-index.js';
 
 /** An item over one slab of the sheet, as cut: null where nothing is left at its place. Polygons in mm. */
 export interface AsCutLevel extends Level {
@@ -83,8 +83,6 @@ export function linesCutting(board: AsCutBoard, at: Point): number[] {
 /** The same for a field. */
 export function linesOf(field: Field, at: Point): number[] {
   const lines = new Set<number>();
-  for (const level of field.levels)
-    for (const t of field.at(level.at).edgesAt(at, 0.005)) lines.add(t.line);
+  for (const level of field.levels) for (const t of field.at(level.at).edgesAt(at, 0.005)) lines.add(t.line);
   return [...lines].sort((a, b) => a - b);
 }
-

@@ -1,4 +1,4 @@
-import { type Ring, pointInRing, pointRingDistance, ringBounds, ringSegments } from '@haunch/geometry';
+import { pointInRing, pointRingDistance, type Ring, ringBounds, ringSegments } from '@haunch/geometry';
 import type { Board } from '@haunch/model';
 import type { NcReading } from '@haunch/nc/read';
 import type { PlacedItem } from './prove-input.js';
@@ -44,14 +44,22 @@ export function bestBoard(reading: NcReading, boards: readonly BoardChoice[]): s
     if (curves.length === 0) continue;
     const met = curves.filter(({ r, box }) => {
       const close = deep.filter(
-        (p) => p.x >= box.minX - NEAR && p.x <= box.maxX + NEAR && p.y >= box.minY - NEAR && p.y <= box.maxY + NEAR,
+        (p) =>
+          p.x >= box.minX - NEAR &&
+          p.x <= box.maxX + NEAR &&
+          p.y >= box.minY - NEAR &&
+          p.y <= box.maxY + NEAR,
       );
       const ends = ringSegments(r).map((s) => s.from);
       const reached = ends.filter((e) => close.some((p) => Math.hypot(p.x - e.x, p.y - e.y) <= NEAR));
       return reached.length * 2 >= ends.length;
     }).length;
     const stray = deep.filter(
-      (p) => !items.some(({ part }) => pointInRing(part.outline.ring, p) === 'inside' || pointRingDistance(part.outline.ring, p) <= NEAR),
+      (p) =>
+        !items.some(
+          ({ part }) =>
+            pointInRing(part.outline.ring, p) === 'inside' || pointRingDistance(part.outline.ring, p) <= NEAR,
+        ),
     ).length;
     const share = met / curves.length;
     const score = share - stray / deep.length;

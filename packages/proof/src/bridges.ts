@@ -1,7 +1,7 @@
-import { type Clip, type Point, type Polygon, distance, flattenRing, ringPerimeter } from '@haunch/geometry';
+import { type Clip, distance, flattenRing, type Point, type Polygon, ringPerimeter } from '@haunch/geometry';
 import type { Holding } from '@haunch/model';
-import { type Piece, insidePiece, patchesIn, piecesOf } from './sweep/pieces.js';
-import { type Patch, boxOf, boxesMeet, insidePolygon } from './sweep/sweeper.js';
+import { insidePiece, type Piece, patchesIn, piecesOf } from './sweep/pieces.js';
+import { boxesMeet, boxOf, insidePolygon, type Patch } from './sweep/sweeper.js';
 import type { WantedContour } from './wanted/wanted-contour.js';
 
 /** Curves that only decide what hangs together are followed within this, mm. */
@@ -82,7 +82,10 @@ export function kerfOf({ clip, contour, patches, least, most, holding, board }: 
       .filter((p) => p.area > 2 * STRIP * 0.05)
       .map(bridgeOf);
   const any = bits(kerf);
-  const widened = any.length === 0 || kerf.length === 0 ? [] : clip.grow(kerf, (LEAST_WIDTH * holding.tabWidth) / 2 - COARSE, COARSE);
+  const widened =
+    any.length === 0 || kerf.length === 0
+      ? []
+      : clip.grow(kerf, (LEAST_WIDTH * holding.tabWidth) / 2 - COARSE, COARSE);
   return { contour, any, strong: any.length === 0 ? [] : kerf.length === 0 ? any : bits(widened), perimeter };
 }
 
@@ -110,10 +113,12 @@ export function attachmentOf(
   const frames = rest.map((piece) => piece.outer.some(onEdge));
   const pieceAt = (p: Point): number =>
     rest.findIndex(
-      (piece) => boxesMeet(piece.box, { minX: p.x, minY: p.y, maxX: p.x, maxY: p.y }) && insidePiece(piece, p),
+      (piece) =>
+        boxesMeet(piece.box, { minX: p.x, minY: p.y, maxX: p.x, maxY: p.y }) && insidePiece(piece, p),
     );
   const links = new Map<string, number[]>();
-  for (const { item, kerf } of items) links.set(item, [...new Set(kerf.strong.map((b) => pieceAt(insideOf(b))))]);
+  for (const { item, kerf } of items)
+    links.set(item, [...new Set(kerf.strong.map((b) => pieceAt(insideOf(b))))]);
   const heldWithout = new Map<string, ReadonlySet<number>>();
   const heldPieces = (without: string): ReadonlySet<number> => {
     const old = heldWithout.get(without);
@@ -153,7 +158,8 @@ const onPolygon = (polygon: Polygon, p: Point): boolean => {
     const a = polygon[j]!;
     const b = polygon[i]!;
     const l2 = (b.x - a.x) ** 2 + (b.y - a.y) ** 2;
-    const t = l2 === 0 ? 0 : Math.max(0, Math.min(1, ((p.x - a.x) * (b.x - a.x) + (p.y - a.y) * (b.y - a.y)) / l2));
+    const t =
+      l2 === 0 ? 0 : Math.max(0, Math.min(1, ((p.x - a.x) * (b.x - a.x) + (p.y - a.y) * (b.y - a.y)) / l2));
     if (Math.hypot(p.x - a.x - t * (b.x - a.x), p.y - a.y - t * (b.y - a.y)) < 1e-4) return true;
   }
   return false;

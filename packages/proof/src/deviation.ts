@@ -1,9 +1,9 @@
-import { type Clip, type Point, distance } from '@haunch/geometry';
+import { type Clip, distance, type Point, pointSegmentDistance } from '@haunch/geometry';
 import type { Level } from './sweep/level.js';
 import type { Piece } from './sweep/pieces.js';
 import type { TrackIndex } from './sweep/track-index.js';
 import { type Reachable, reachable } from './wanted/reachable.js';
-import { type WantedContour, openOver } from './wanted/wanted-contour.js';
+import { openOver, type WantedContour } from './wanted/wanted-contour.js';
 import type { Nearest, WantedIndex } from './wanted/wanted-index.js';
 
 /** A place where an item as cut differs from what is wanted. mm */
@@ -57,7 +57,11 @@ const SLACK = 0.002;
 const LONG = 1;
 
 /** The corners of a polygon, with the middles of its long edges, each with the wanted curve nearest to it. */
-function corners(polygon: readonly Point[], i: DeviationInput, open: (c: WantedContour) => boolean): Corner[] {
+function corners(
+  polygon: readonly Point[],
+  i: DeviationInput,
+  open: (c: WantedContour) => boolean,
+): Corner[] {
   const out: Corner[] = [];
   const ask = (at: Point): void => {
     const near = i.wanted.nearest(at, open, i.tolerance);
@@ -89,8 +93,15 @@ function runs(list: readonly Corner[], holds: (c: Corner) => boolean): Corner[][
   return out;
 }
 
-const worst = (run: readonly Corner[]): Corner =>
-  run.reduce((a, b) => (Math.abs(b.near.deviation) > Math.abs(a.near.deviation) ? b : a));
+/** Places of a run that are off by as much, mm: the middle one speaks, away from where other cuts meet it. */
+const ALIKE = 0.0005;
+
+/** The place of a run that is farthest off. */
+function worst(run: readonly Corner[]): Corner {
+  const most = Math.max(...run.map((c) => Math.abs(c.near.deviation)));
+  const alike = run.filter((c) => Math.abs(c.near.deviation) >= most - ALIKE);
+  return alike[alike.length >> 1]!;
+}
 
 /**
  * Compares an item as cut with its wanted curves over one slab: each corner of the cut polygons against the
@@ -129,10 +140,18 @@ export function deviationOf(i: DeviationInput): Deviation {
     const list = corners(polygon, i, open).filter((c) => !vague(c.near.contour));
     for (const c of list) {
       if (c.near.deviation < 0) gouge = Math.max(gouge, -c.near.deviation);
-      else if (c.near.deviation > SLACK && c.near.deviation <= i.tolerance && c.near.deviation > excess && !excused(c))
+      else if (
+        !i.tabs &&
+        c.near.deviation > SLACK &&
+        c.near.deviation <= i.tolerance &&
+        c.near.deviation > excess &&
+        !excused(c)
+      )
         excess = c.near.deviation;
     }
-    for (const run of runs(list, (c) => c.near.deviation < -i.tolerance)) gouges.push(spot(worst(run)));
+    for (const run of runs(list, (c) => c.near.deviation < -i.tolerance)) {
+      gouges.push(spot(worst(run)));
+    }
     for (const run of runs(list, (c) => c.near.deviation > i.tolerance)) {
       const peak = worst(run);
       if (peak.near.deviation >= i.kerf - 0.05) {
@@ -146,16 +165,29 @@ export function deviationOf(i: DeviationInput): Deviation {
       excesses.push(s);
     }
   }
+  const edges = [...gouges];
   for (const contour of i.wanted.contours) {
     if (!open(contour) || vague(contour)) continue;
+    let before = contour.segments[contour.segments.length - 1]!;
     for (const segment of contour.segments) {
+      const previous = before;
+      before = segment;
       const inside = -i.removed.removed(segment.from);
       // A corner of the contour is also a place of the air beside it, so only what exceeds the tolerance tells.
       if (inside <= i.tolerance) continue;
-      if (gouges.some((g) => distance(g.at, segment.from) < 2 * i.radius)) continue;
+      // A whole edge that is cut back takes its corners with it.
+      const told = edges.some(
+        (g) =>
+          g.amount >= inside - ALIKE &&
+          [segment, previous].some((e) => pointSegmentDistance(e, g.at) <= g.amount + ALIKE),
+      );
+      if (told) continue;
       // Where two contours overlap, as a housing that runs out over an edge, the corner is in the other's air.
       const other = i.wanted.nearest(segment.from, (c) => c !== contour && open(c), 0);
-      const beyond = other !== null && other.deviation > 0 && (other.contour.kind !== 'outline' || contour.kind !== 'outline');
+      const beyond =
+        other !== null &&
+        other.deviation > 0 &&
+        (other.contour.kind !== 'outline' || contour.kind !== 'outline');
       if (beyond) continue;
       gouges.push({ contour, tag: segment.tag ?? null, at: segment.from, amount: inside, level: i.level });
       gouge = Math.max(gouge, inside);

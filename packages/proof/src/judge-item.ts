@@ -1,13 +1,13 @@
-import { type Clip, type Point, type Polygon, flattenRing } from '@haunch/geometry';
+import { type Clip, flattenRing, type Point, type Polygon } from '@haunch/geometry';
 import type { AsCutItem, AsCutLevel, Field } from './as-cut-board.js';
-import { type Deviation, type Spot, deviationOf } from './deviation.js';
+import { type Deviation, deviationOf, type Spot } from './deviation.js';
 import type { PlacedItem } from './prove-input.js';
 import type { Level } from './sweep/level.js';
-import { type Piece, insidePiece, standing } from './sweep/pieces.js';
-import { type Patch, boxesMeet, boxOf } from './sweep/sweeper.js';
+import { insidePiece, type Piece, standing } from './sweep/pieces.js';
+import { boxesMeet, boxOf, type Patch } from './sweep/sweeper.js';
 import { insidePoint } from './wanted/inside-point.js';
 import type { Reachable } from './wanted/reachable.js';
-import { type WantedContour, openOver, wantedContours } from './wanted/wanted-contour.js';
+import { openOver, type WantedContour, wantedContours } from './wanted/wanted-contour.js';
 import { indexWanted } from './wanted/wanted-index.js';
 
 /** One item as cut, compared with what it was to become. */

@@ -7,15 +7,22 @@ import type { JudgedItem } from './judge-item.js';
 import type { PlaceFinder } from './place-finder.js';
 import type { ProveInput } from './prove-input.js';
 import type { Level } from './sweep/level.js';
+import type { Piece } from './sweep/pieces.js';
 import type { Stretch } from './sweep/stretch.js';
-import type { Patch } from './sweep/sweeper.js';
 
-/** How an item hangs on the board, and each piece left in its through cuts on it. */
+/** What is left inside a through cut. */
+export interface Slug {
+  readonly kerf: Kerf;
+  readonly left: readonly Piece[];
+  /** Those that hang on nothing. */
+  readonly loose: readonly Piece[];
+}
+
+/** How an item hangs on the board, and what is left in its through cuts on it. */
 export interface HeldItem {
   readonly judged: JudgedItem;
   readonly kerf: Kerf;
-  /** Kerfs inside its through cuts and through holes. */
-  readonly inner: readonly Kerf[];
+  readonly slugs: readonly Slug[];
 }
 
 /** All that the rules may ask. Program coordinates, mm. */
@@ -33,8 +40,6 @@ export interface Judgement {
   readonly levels: readonly Level[];
   readonly field: Field;
   readonly boardPolygon: Polygon;
-  /** What is removed at the sheet's underside. */
-  readonly underside: readonly Patch[];
   readonly items: readonly HeldItem[];
   readonly attachment: Attachment;
   readonly place: PlaceFinder;

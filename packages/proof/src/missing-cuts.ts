@@ -1,7 +1,7 @@
-import { type Point, distance } from '@haunch/geometry';
+import { distance, type Point } from '@haunch/geometry';
 import type { Field } from './as-cut-board.js';
 import type { Level } from './sweep/level.js';
-import { type WantedContour, intoAir, openOver } from './wanted/wanted-contour.js';
+import { intoAir, openOver, type WantedContour } from './wanted/wanted-contour.js';
 
 /** A contour that is not cut at all over some slab. */
 export interface MissingCut {
@@ -21,7 +21,11 @@ function beside(contour: WantedContour): Point[] {
     const t =
       s.kind === 'line'
         ? { x: (s.from.x + s.to.x) / 2, y: (s.from.y + s.to.y) / 2 }
-        : middleOfArc(s.centre, s.radius, Math.atan2(s.from.y - s.centre.y, s.from.x - s.centre.x) + s.sweep / 2);
+        : middleOfArc(
+            s.centre,
+            s.radius,
+            Math.atan2(s.from.y - s.centre.y, s.from.x - s.centre.x) + s.sweep / 2,
+          );
     const air = intoAir(contour, s, t);
     return {
       p: { x: t.x + air.x * OUT, y: t.y + air.y * OUT },
@@ -34,21 +38,30 @@ function beside(contour: WantedContour): Point[] {
     .map((a) => a.p);
 }
 
-const middleOfArc = (c: Point, r: number, a: number): Point => ({ x: c.x + r * Math.cos(a), y: c.y + r * Math.sin(a) });
+const middleOfArc = (c: Point, r: number, a: number): Point => ({
+  x: c.x + r * Math.cos(a),
+  y: c.y + r * Math.sin(a),
+});
 
 /**
  * Contours of which more than half of the places beside them still stand: never cut, or not to their depth. The
- * lowest such slab speaks for each. Asked of the exact sweep.
+ * highest slab of those that stand from below speaks. Asked of the exact sweep.
  */
-export function missingCuts(contours: readonly WantedContour[], field: Field, tolerance: number): MissingCut[] {
+export function missingCuts(
+  contours: readonly WantedContour[],
+  field: Field,
+  tolerance: number,
+): MissingCut[] {
   return contours.flatMap((contour): MissingCut[] => {
     const places = beside(contour);
+    let found: MissingCut | undefined;
     for (const level of field.levels) {
       if (openOver(contour, level, tolerance) !== true) continue;
       const removed = field.at(level.at);
       const left = places.filter((p) => removed.removed(p) > 0);
-      if (left.length * 2 > places.length) return [{ contour, level, at: left[0]! }];
+      if (left.length * 2 <= places.length) break;
+      found = { contour, level, at: left[0]! };
     }
-    return [];
+    return found ? [found] : [];
   });
 }

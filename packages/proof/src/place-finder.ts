@@ -15,7 +15,10 @@ export interface Found {
 /** Names the part, the contour and the joint nearest to places of a board. */
 export interface PlaceFinder {
   /** `within`: of this item only. `tag`: the edge that is known to be touched there. */
-  at(p: Point, known?: { readonly item?: string; readonly contour?: string; readonly tag?: string | null }): Found;
+  at(
+    p: Point,
+    known?: { readonly item?: string; readonly contour?: string; readonly tag?: string | null },
+  ): Found;
   /** Joints in which an edge of a part is a wall, an end or a seat. */
   jointsOf(part: string, tag: string): readonly string[];
 }
@@ -43,7 +46,11 @@ const edgeSegments = (part: Part, tag: string) =>
   );
 
 /** Prepares to name places among the items of a board. */
-export function placeFinder(items: readonly PlacedItem[], joints: readonly Joint[], top: number): PlaceFinder {
+export function placeFinder(
+  items: readonly PlacedItem[],
+  joints: readonly Joint[],
+  top: number,
+): PlaceFinder {
   const entries = items.map((i) => ({
     item: i.item,
     part: i.part,
@@ -97,4 +104,3 @@ export function placeFinder(items: readonly PlacedItem[], joints: readonly Joint
     },
   };
 }
-

@@ -1,29 +1,35 @@
 import { flattenRing } from '@haunch/geometry';
-import { type AsCutPart, type Outcome, fail, ok, tabsWanted } from '@haunch/model';
+import { type AsCutPart, fail, type Outcome, ok, tabsWanted } from '@haunch/model';
 import { type NcReading, readProgram } from '@haunch/nc/read';
 import { type AsCutBoard, fieldOf } from './as-cut-board.js';
-import { LEAST_HEIGHT, attachmentOf, kerfOf } from './bridges.js';
+import { attachmentOf, kerfOf, LEAST_HEIGHT } from './bridges.js';
 import { manyDepths, noCutters, noItems, nothingToProve, shapesRefused } from './diagnostics.js';
-import { judgeJoints, jointsOn } from './joints/judge-joints.js';
+import { jointsOn, judgeJoints } from './joints/judge-joints.js';
 import { judgeItem } from './judge-item.js';
-import type { HeldItem, Judgement } from './judgement.js';
+import type { HeldItem, Judgement, Slug } from './judgement.js';
 import { placeFinder } from './place-finder.js';
-import type { ProveInput, Proved } from './prove-input.js';
+import type { Proved, ProveInput } from './prove-input.js';
 import { RULES } from './rules/all-rules.js';
 import { applyRule } from './rules/rule.js';
 import { programSeconds } from './run-time.js';
+import { loosePieces, slugPieces } from './slugs.js';
 import { findStretches } from './sweep/find-stretches.js';
+import { CLEARING_TOLERANCE, fineNear } from './sweep/fineness.js';
 import { findLevels } from './sweep/level.js';
 import { lowest } from './sweep/stretch.js';
 import { makeSweeper } from './sweep/sweeper.js';
 import { trackBelow } from './sweep/track.js';
+import { type WantedContour, wantedContours } from './wanted/wanted-contour.js';
 
 /** How far an edge or a floor may be off when nobody says otherwise, mm. Ours, from the fit's window of 0.1 mm. */
 const TOLERANCE = 0.02;
 /** Tabs are taken to end this far above their height at most, mm. */
 const TAB_SPARE = 0.05;
 
-function judge(input: ProveInput, reading: NcReading): { readonly judgement: Judgement; readonly step: number } {
+function judge(
+  input: ProveInput,
+  reading: NcReading,
+): { readonly judgement: Judgement; readonly step: number } {
   const { board, machine, cutters, holding, clip, items, joints, thicknesses, tolerance = TOLERANCE } = input;
   const top = machine.zZero === 'top' ? 0 : board.thickness;
   const bottom = top - board.thickness;
@@ -37,17 +43,37 @@ function judge(input: ProveInput, reading: NcReading): { readonly judgement: Jud
     ...part.pockets.map((p) => top - p.depth),
     ...part.holes.flatMap((h) => (h.depth === 'through' ? [] : [top - h.depth])),
   ]);
-  const { levels, step } = findLevels(stretches, { top, bottom, heights: [...floors, tabTop] });
-  const field = fieldOf({ kind: 'as-cut board', board: board.id, top, bottom, levels, items: [], stretches: cutting });
-  const sweeper = makeSweeper(clip);
-  const patches = levels.map((l) => sweeper.sweep(field.at(l.at).tracks));
+  const { levels, step } = findLevels(stretches, { top, bottom, heights: floors });
+  const field = fieldOf({
+    kind: 'as-cut board',
+    board: board.id,
+    top,
+    bottom,
+    levels,
+    items: [],
+    stretches: cutting,
+  });
   const radii = [...new Set(cutting.filter((s) => !s.drill && s.radius > 0).map((s) => s.radius))];
   const usual = radii.length > 0 ? radii : cutters.map((c) => c.diameter / 2);
   const leastRadius = Math.min(...usual);
   const mostRadius = Math.max(...usual);
+  const walls = items.flatMap(({ part }) => wantedContours(part, top).flatMap((c) => c.segments));
+  const sweeper = makeSweeper(clip, fineNear(walls, Math.max(...cutting.map((s) => s.radius), 0)));
+  const patches = levels.map((l) => sweeper.sweep(field.at(l.at).tracks));
   const boardPolygon = flattenRing(board.outline, { tolerance: 0.005 });
   const judged = items.map((item) =>
-    judgeItem({ clip, item, levels, patches, field, top, tabTop, radius: leastRadius, tolerance, board: boardPolygon }),
+    judgeItem({
+      clip,
+      item,
+      levels,
+      patches,
+      field,
+      top,
+      tabTop,
+      radius: leastRadius,
+      tolerance,
+      board: boardPolygon,
+    }),
   );
   const asCut: AsCutBoard = {
     kind: 'as-cut board',
@@ -59,14 +85,32 @@ function judge(input: ProveInput, reading: NcReading): { readonly judgement: Jud
     stretches: cutting,
   };
   const halfTab = bottom + LEAST_HEIGHT * holding.tabHeight;
-  const atTabs = sweeper.sweep(cutting.flatMap((s) => trackBelow(s, halfTab) ?? []));
-  const kerf = (contour: HeldItem['kerf']['contour']) =>
-    kerfOf({ clip, contour, patches: atTabs, least: leastRadius, most: mostRadius, holding, board: boardPolygon });
-  const held = judged.map((i): HeldItem => ({
-    judged: i,
-    kerf: kerf(i.contours[0]!),
-    inner: i.contours.slice(1).flatMap((c) => (c.floor === null ? [kerf(c)] : [])),
-  }));
+  // What hangs together is a coarser question than where a wall is.
+  const coarse = makeSweeper(clip, () => CLEARING_TOLERANCE);
+  const atTabs = coarse.sweep(cutting.flatMap((s) => trackBelow(s, halfTab) ?? []));
+  const underside = coarse.sweep(field.at(levels[0]!.at).tracks);
+  const kerf = (contour: WantedContour) =>
+    kerfOf({
+      clip,
+      contour,
+      patches: atTabs,
+      least: leastRadius,
+      most: mostRadius,
+      holding,
+      board: boardPolygon,
+    });
+  const held = judged.map(
+    (i): HeldItem => ({
+      judged: i,
+      kerf: kerf(i.contours[0]!),
+      slugs: i.contours.slice(1).flatMap((c): Slug[] => {
+        if (c.floor !== null) return [];
+        const loose = loosePieces(clip, c, underside);
+        const left = [...loose, ...slugPieces(clip, c, underside, 2 * leastRadius)];
+        return left.length === 0 ? [] : [{ kerf: kerf(c), left, loose }];
+      }),
+    }),
+  );
   const judgement: Judgement = {
     input,
     reading,
@@ -79,7 +123,6 @@ function judge(input: ProveInput, reading: NcReading): { readonly judgement: Jud
     levels,
     field,
     boardPolygon,
-    underside: patches[0] ?? [],
     items: held,
     attachment: attachmentOf(
       clip,

@@ -1,7 +1,7 @@
 import type { Clip, Point, Polygon } from '@haunch/geometry';
 import { insidePiece, standing } from './sweep/pieces.js';
-import { type Stretch, lowest } from './sweep/stretch.js';
-import { type Patch, boxesMeet, boxOf, makeSweeper } from './sweep/sweeper.js';
+import { lowest, type Stretch } from './sweep/stretch.js';
+import { boxesMeet, boxOf, makeSweeper, type Patch } from './sweep/sweeper.js';
 import { type Track, trackBelow } from './sweep/track.js';
 
 /** Followed only to see what hangs together: chords within this, mm. */
@@ -33,12 +33,16 @@ export function tracksIn(stretches: readonly Stretch[], window: readonly Polygon
 export function releaseOf(
   clip: Clip,
   stretches: readonly Stretch[],
-  { window, inside, underside }: { readonly window: readonly Polygon[]; readonly inside: Point; readonly underside: number },
+  {
+    window,
+    inside,
+    underside,
+  }: { readonly window: readonly Polygon[]; readonly inside: Point; readonly underside: number },
 ): number | null {
   const tracks = tracksIn(stretches, window, underside);
   const edge = clip.grow(window, -0.05, COARSE);
   const hangs = (count: number): boolean => {
-    const patches: readonly Patch[] = makeSweeper(clip, COARSE).sweep(tracks.slice(0, count));
+    const patches: readonly Patch[] = makeSweeper(clip, () => COARSE).sweep(tracks.slice(0, count));
     const own = standing(clip, window, patches).find((p) => insidePiece(p, inside));
     return own !== undefined && clip.difference([own.outer], edge).length > 0;
   };
@@ -52,4 +56,3 @@ export function releaseOf(
   }
   return tracks[high - 1]!.index;
 }
-

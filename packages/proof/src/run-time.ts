@@ -39,9 +39,11 @@ const unit = (x: number, y: number, z: number): readonly [number, number, number
 function legOf(s: Stretch, machine: Machine): Leg | null {
   const length = stretchLength(s);
   if (length === 0) return null;
-  const wanted = s.kind === 'rapid' ? machine.rapidRate : Math.min(s.feed ?? machine.maxFeed, machine.maxFeed);
+  const wanted =
+    s.kind === 'rapid' ? machine.rapidRate : Math.min(s.feed ?? machine.maxFeed, machine.maxFeed);
   const straight = unit(s.to.x - s.from.x, s.to.y - s.from.y, s.to.z - s.from.z);
-  if (s.centre === null || s.sweep === 0) return { length, speed: wanted / 60, start: straight, end: straight };
+  if (s.centre === null || s.sweep === 0)
+    return { length, speed: wanted / 60, start: straight, end: straight };
   const r = Math.hypot(s.from.x - s.centre.x, s.from.y - s.centre.y);
   const turn = Math.sign(s.sweep);
   const rise = (s.to.z - s.from.z) / (Math.abs(s.sweep) * r || 1);
@@ -65,8 +67,10 @@ export function motionSeconds(stretches: readonly Stretch[], machine: Machine): 
     const cos = -(p.end[0] * q.start[0] + p.end[1] * q.start[1] + p.end[2] * q.start[2]);
     v[i] = Math.min(p.speed, q.speed, cornerSpeed(cos, a));
   }
-  for (let i = legs.length - 1; i >= 0; i--) v[i] = Math.min(v[i]!, Math.sqrt(v[i + 1]! ** 2 + 2 * a * legs[i]!.length));
-  for (let i = 0; i < legs.length; i++) v[i + 1] = Math.min(v[i + 1]!, Math.sqrt(v[i]! ** 2 + 2 * a * legs[i]!.length));
+  for (let i = legs.length - 1; i >= 0; i--)
+    v[i] = Math.min(v[i]!, Math.sqrt(v[i + 1]! ** 2 + 2 * a * legs[i]!.length));
+  for (let i = 0; i < legs.length; i++)
+    v[i + 1] = Math.min(v[i + 1]!, Math.sqrt(v[i]! ** 2 + 2 * a * legs[i]!.length));
   return legs.reduce((sum, l, i) => sum + legTime(l.length, v[i]!, v[i + 1]!, l.speed, a), 0);
 }
 

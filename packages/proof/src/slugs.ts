@@ -16,17 +16,25 @@ const SHORT = 0.1;
 export function loosePieces(clip: Clip, contour: WantedContour, patches: readonly Patch[]): Piece[] {
   const ring = [flattenRing(contour.ring, { tolerance: 0.01 })];
   const window = clip.grow(ring, AROUND, 0.01);
-  const pieces = standing(clip, window, patches);
+  const pieces = standing(clip, window, patches).filter((p) => p.area > CHIP);
+  if (pieces.length < 2) return [];
   const reach = AROUND - 0.05;
   const edge = clip.grow(ring, reach, 0.01);
-  return pieces.filter((p) => p.area > CHIP && clip.difference([p.outer], edge).length === 0);
+  return pieces.filter((p) => clip.difference([p.outer], edge).length === 0);
 }
 
 /**
  * What is left inside a through cut beyond its kerf, held or loose: pieces of more than 1 mm². `kerf` is the width
  * of the narrowest cutter; nearer to the wall are the corners that it cannot reach. mm
  */
-export const slugPieces = (clip: Clip, contour: WantedContour, patches: readonly Patch[], kerf: number): Piece[] =>
-  standing(clip, clip.grow([flattenRing(contour.ring, { tolerance: 0.01 })], SHORT - kerf, 0.01), patches).filter(
-    (p) => p.area > CHIP,
-  );
+export const slugPieces = (
+  clip: Clip,
+  contour: WantedContour,
+  patches: readonly Patch[],
+  kerf: number,
+): Piece[] =>
+  standing(
+    clip,
+    clip.grow([flattenRing(contour.ring, { tolerance: 0.01 })], SHORT - kerf, 0.01),
+    patches,
+  ).filter((p) => p.area > CHIP);

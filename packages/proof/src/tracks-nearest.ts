@@ -1,5 +1,5 @@
 import type { Point } from '@haunch/geometry';
-import { type Stretch, lowest } from './sweep/stretch.js';
+import { lowest, type Stretch } from './sweep/stretch.js';
 import { trackBelow, trackDistance } from './sweep/track.js';
 
 /**

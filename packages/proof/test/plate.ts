@@ -1,4 +1,4 @@
-import { type Clip, polygonRing, rectangleRing, type Ring, ring } from '@haunch/geometry';
+import { type Clip, polygonRing, type Ring, rectangleRing, ring } from '@haunch/geometry';
 import type { Board, Contour, Cutter, Fit, Holding, Joint, Machine, Part } from '@haunch/model';
 import type { ProveInput } from '../src/index.js';
 
@@ -62,7 +62,13 @@ export const machine: Machine = {
   spinUp: 5,
 };
 
-export const holding: Holding = { tabWidth: 8, tabHeight: 3, tabSpacing: 500, fewestTabs: 2, clearSlugsBelow: 10 };
+export const holding: Holding = {
+  tabWidth: 8,
+  tabHeight: 3,
+  tabSpacing: 500,
+  fewestTabs: 2,
+  clearSlugsBelow: 10,
+};
 
 export const thickness: Fit = {
   id: 'M-A-B:A.m1:thickness',
@@ -157,7 +163,13 @@ const mortise = (z: number): string[] => {
   ];
 };
 
-const round = (z: number): string[] => [`G1 Y113 F3000`, 'G1 X153', 'G1 Y47', 'G1 X47', `G1 Y60 Z${fixed(z)}`];
+const round = (z: number): string[] => [
+  `G1 Y113 F3000`,
+  'G1 X153',
+  'G1 Y47',
+  'G1 X47',
+  `G1 Y60 Z${fixed(z)}`,
+];
 const fixed = (v: number): string => String(Math.round(v * 1000) / 1000);
 
 export const text = (l: readonly string[] = lines()): string => `${l.join('\n')}\n`;

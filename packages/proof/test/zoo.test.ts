@@ -1,20 +1,349 @@
-import { loadClip } from '@haunch/geometry';
-import type { Proof } from '@haunch/model';
+import { loadClip, rectangleRing } from '@haunch/geometry';
+import type { Finding, Proof, RuleResult } from '@haunch/model';
 import { describe, expect, it } from 'vitest';
-import { proveProgram, type ProveInput } from '../src/index.js';
-import { inputFor, lines, text } from './plate.js';
+import { type ProveInput, proveProgram } from '../src/index.js';
+import {
+  board,
+  contour,
+  ends,
+  inputFor,
+  joint,
+  lines,
+  machine,
+  plate,
+  router,
+  swap,
+  tagged,
+  text,
+} from './plate.js';
 
 const clip = await loadClip();
 
-export function proof(program: string, change: Partial<ProveInput> = {}): Proof {
-  const out = proveProgram(inputFor(clip, program, change));
+function proof(program: readonly string[], change: Partial<ProveInput> = {}): Proof {
+  const out = proveProgram(inputFor(clip, text(program), change));
   if (!out.ok) throw new Error(out.diagnostics.map((d) => d.message).join('; '));
   return out.value.proof;
 }
+const rule = (p: Proof, id: string): RuleResult => p.rules.find((r) => r.rule === id)!;
+const failing = (p: Proof): string[] => p.rules.filter((r) => r.verdict === 'fail').map((r) => r.rule);
+const first = (p: Proof, id: string): Finding => rule(p, id).findings[0]!;
+const lineOf = (program: readonly string[], block: string): number => program.indexOf(block) + 1;
 
 describe('a sound program', () => {
   it('passes every rule', () => {
-    const p = proof(text(lines()));
-    expect(p.rules.filter((r) => r.verdict !== 'pass')).toEqual([]);
+    expect(proof(lines()).rules.filter((r) => r.verdict !== 'pass')).toEqual([]);
+  });
+
+  it('gives the same proof twice, to the byte', () => {
+    expect(JSON.stringify(proof(lines()))).toBe(JSON.stringify(proof(lines())));
+  });
+
+  it('passes with the zero on the sheet’s top as well', () => {
+    const lower = lines().map((l) =>
+      l.replace(/Z(-?[\d.]+)/, (_, z: string) => `Z${Math.round((+z - 18) * 1000) / 1000}`),
+    );
+    const p = proof(lower, {
+      machine: { ...machine, zZero: 'top', envelope: { ...machine.envelope, z: [-25, 60] } },
+    });
+    expect(failing(p)).toEqual([]);
+  });
+});
+
+describe('the zoo of wrong programs', () => {
+  const good = lines();
+  const caught = (id: string, program: readonly string[], change: Partial<ProveInput> = {}): Finding => {
+    const p = proof(program, change);
+    expect(failing(p)).toContain(id);
+    expect(p.pass).toBe(false);
+    return first(p, id);
+  };
+
+  it('P01: a word that cannot be read, with the line and the part there', () => {
+    const f = caught('P01', swap(good, 'G1 Y80.2', 'G1 Y80..2'));
+    expect(f).toMatchObject({ part: 'A', feature: 'A.m1', joint: 'M-A-B' });
+    expect(f.line).toBe(lineOf(good, 'G1 Y80.2'));
+  });
+
+  it('P02: no unit before the first motion', () => {
+    expect(caught('P02', swap(good, 'G21 G90 G17 G94', 'G90 G17 G94')).line).toBe(4);
+  });
+
+  it('P02: travel before the height is said', () => {
+    expect(caught('P02', swap(good, 'G0 Z28', 'G4 P0')).line).toBe(5);
+  });
+
+  it('P03: the spindle never started', () => {
+    expect(caught('P03', swap(good, 'S18000 M3', 'S18000')).part).toBe('A');
+  });
+
+  it('P03: the spindle turning backwards', () => {
+    caught('P03', swap(good, 'S18000 M3', 'S18000 M4'));
+  });
+
+  it('P03: a cut without a feed', () => {
+    const silent = good.map((l) => l.replace(/ F\d+/, ''));
+    expect(failing(proof(silent)).some((id) => id === 'P03' || id === 'P01')).toBe(true);
+  });
+
+  it('P04: a rapid through the sheet, which also cuts', () => {
+    const program = swap(good, 'G1 X114 Z15.75 F1500', 'G0 X114 Z15.75', 'G1 F1500');
+    const f = caught('P04', program);
+    expect(f.line).toBe(7);
+    expect(f.amount).toBeCloseTo(12.25, 6);
+  });
+
+  it('P04: a rapid between two cuts a little below clearance', () => {
+    caught('P04', swap(good, 'G1 Z28 F4000', 'G1 Z20 F4000'));
+  });
+
+  it('P05: beyond the machine', () => {
+    const small = { ...machine, envelope: { ...machine.envelope, x: [0, 150] as const } };
+    expect(caught('P05', good, { machine: small }).amount).toBeCloseTo(3, 6);
+  });
+
+  it('P06: too deep into the bed', () => {
+    expect(
+      caught(
+        'P06',
+        good.map((l) => l.replace('Z-0.2', 'Z-0.8')),
+      ).amount,
+    ).toBeCloseTo(0.3, 6);
+  });
+
+  it('P07: over a screw that lies in the path', () => {
+    const screwed = {
+      ...board,
+      keepOuts: [rectangleRing(150, 120, 160, 130), rectangleRing(60, 114, 64, 118)],
+    };
+    const f = caught('P07', good, { board: screwed });
+    expect(f.amount).toBeCloseTo(2, 6);
+  });
+
+  it('P08: the outline 0.05 inside, with line, part and depth', () => {
+    const f = caught(
+      'P08',
+      good.map((l) => l.replace('X153', 'X152.95')),
+    );
+    expect(f).toMatchObject({ part: 'A', feature: 'A', joint: 'M-A-B' });
+    expect(f.amount).toBeCloseTo(0.05, 3);
+    expect(good[f.line! - 1]).toBe('G1 Y47');
+  });
+
+  it('P08: a corner cut off, though both ends of the cut lie on the contour', () => {
+    // From (153, 113) straight to (153, 47) becomes a way that leaves the corner (150, 50) 2 mm short.
+    const i = good.lastIndexOf('G1 Y47');
+    const program = [...good.slice(0, i), 'G1 Y50', 'G1 X150 Y47', ...good.slice(i + 1)];
+    const f = caught('P08', program);
+    expect(f.amount).toBeCloseTo(3 - 3 / Math.SQRT2, 3);
+  });
+
+  it('P08: a shallow scratch across the part', () => {
+    const f = caught('P08', swap(good, 'G1 Z28 F4000', 'G1 Z17.5', 'G1 X60 Y60', 'G1 Z28 F4000'));
+    expect(f.part).toBe('A');
+  });
+
+  it('P09: 0.05 left on the outline', () => {
+    const f = caught(
+      'P09',
+      good.map((l) => l.replace('X153', 'X153.05')),
+    );
+    expect(f.amount).toBeCloseTo(0.05, 3);
+  });
+
+  it('P09: a mortise that is not there', () => {
+    const i = good.indexOf('G1 Z18 F2000');
+    const j = good.indexOf('G1 Z28 F4000');
+    expect(caught('P09', [...good.slice(0, i), ...good.slice(j)]).message).toContain('A.m1 of A is not cut');
+  });
+
+  it('P09: a mortise that stops above the underside', () => {
+    const j = good.indexOf('G1 Z28 F4000');
+    const program = good.map((l, k) => (k < j ? l.replace('Z-0.2', 'Z0.2') : l));
+    expect(caught('P09', program).message).toContain('below 17.8 mm');
+  });
+
+  it('P09: an outline that is not closed above the tabs', () => {
+    // All passes stop 20 mm short on the right-hand side.
+    const program = good.flatMap((l) =>
+      l === 'G1 Y47' ? ['G1 Y90', 'G1 Z18.5', 'G1 Y70', 'G1 Z9', 'G1 Y47'] : [l],
+    );
+    expect(failing(proof(program))).toContain('P09');
+  });
+
+  it('P10: a housing 0.05 too shallow and one 0.05 too deep', () => {
+    const housed = {
+      ...plate,
+      through: [],
+      pockets: [{ ...contour('A.h1', tagged('A.h1', 80, 70, 120, 88.1)), face: 'n+' as const, depth: 9 }],
+    };
+    const j = good.indexOf('G1 Z28 F4000');
+    // The second pass of the mortise goes: what is left is a housing of 9 mm.
+    const second = good.indexOf('G1 X114 Z6.7 F1500');
+    const pocket = [...good.slice(0, second), ...good.slice(j)];
+    const change = { items: [{ item: 'A', piece: 1, part: housed }], joints: [] };
+    expect(failing(proof(pocket, change))).toEqual([]);
+    for (const z of ['9.05', '8.95']) {
+      const off = pocket.map((l, k) => (k < second ? l.replace(/Z9$/, `Z${z}`) : l));
+      const f = caught('P10', off, change);
+      expect(f).toMatchObject({ part: 'A', feature: 'A.h1' });
+      expect(f.amount).toBeCloseTo(0.05, 6);
+    }
+    expect(rule(proof(good, change), 'P10').verdict).toBe('fail');
+  });
+
+  it('P11: one tab’s rise deleted', () => {
+    const program = good.map((l) => (l === 'G1 X93 Z3' ? 'G1 X93' : l));
+    const f = caught('P11', program);
+    expect(f).toMatchObject({ part: 'A', amount: 1 });
+    expect(f.message).toContain('1 of 2 tabs');
+  });
+
+  it('P11: a tab too thin and a tab too low', () => {
+    caught(
+      'P11',
+      good.map((l) => l.replace('X107', 'X99').replace('X110.2', 'X102.2')),
+    );
+    caught(
+      'P11',
+      good.map((l) => l.replace('Z3', 'Z1.4')),
+    );
+  });
+
+  it('P11: a part held by waste that is loose itself', () => {
+    // A second loop, 20 mm further out, frees the ring of waste round the plate.
+    const loop = [
+      'G0 X27 Y27',
+      'G1 Z18',
+      'G1 Y133 Z9',
+      'G1 Y27 Z-0.2',
+      'G1 Y133',
+      'G1 X173',
+      'G1 Y27',
+      'G1 X27',
+      'G0 Z28',
+    ];
+    const f = caught('P11', swap(good, 'M5', ...loop, 'M5'));
+    expect(f.message).toContain('0 of 2 tabs');
+    expect(f.message).toContain('loose itself');
+  });
+
+  it('P11: a slug that is neither held nor cut to chips', () => {
+    // Without the strokes in the middle a strip of 34 × 6.1 − … stays: the walls’ kerfs are 6 mm each.
+    const wide = { ...plate, through: [contour('A.m1', tagged('A.m1', 72, 62, 128, 98))] };
+    const walls = (z: number, from: number) => [
+      `G1 X125 Z${(from + z) / 2}`,
+      `G1 X75 Z${z}`,
+      'G1 X125',
+      'G1 Y95',
+      'G1 X75',
+      'G1 Y65',
+    ];
+    const i = good.indexOf('G0 X86 Y78');
+    const j = good.indexOf('G1 Z28 F4000');
+    const program = [
+      ...good.slice(0, i),
+      'G0 X75 Y65',
+      'G1 Z18 F1500',
+      ...walls(9, 18),
+      ...walls(-0.2, 9),
+      ...good.slice(j),
+    ];
+    const p = proof(program, { items: [{ item: 'A', piece: 1, part: wide }], joints: [] });
+    expect(failing(p)).toEqual(['P11', 'P18'].filter((id) => failing(p).includes(id)));
+    expect(first(p, 'P11')).toMatchObject({ part: 'A', feature: 'A.m1' });
+  });
+
+  it('P12: the mortise cut after the plate has come loose', () => {
+    const i = good.indexOf('G0 X86 Y78');
+    const j = good.indexOf('G1 Z28 F4000') + 1;
+    const k = good.indexOf('M5');
+    const free = good.slice(j, k).map((l) => l.replace(' Z3', ' Z-0.2'));
+    const program = [...good.slice(0, i), ...free, ...good.slice(i, j), ...good.slice(k)];
+    expect(caught('P12', program)).toMatchObject({ part: 'A' });
+    // Held by its tabs, the same order is no fault.
+    const held = [...good.slice(0, i), ...good.slice(j, k), ...good.slice(i, j), ...good.slice(k)];
+    expect(failing(proof(held))).toEqual([]);
+  });
+
+  it('P12: a slug cut again after its loop has freed it', () => {
+    const wide = { ...plate, through: [contour('A.m1', tagged('A.m1', 72, 62, 128, 98))] };
+    const walls = ['G1 X125 Z9', 'G1 X75 Z-0.2', 'G1 X125', 'G1 Y95', 'G1 X75', 'G1 Y65'];
+    const strokes = [
+      'G1 Y70',
+      'G1 X120',
+      'G1 Y75',
+      'G1 X80',
+      'G1 Y80',
+      'G1 X120',
+      'G1 Y85',
+      'G1 X80',
+      'G1 Y90',
+      'G1 X120',
+    ];
+    const i = good.indexOf('G0 X86 Y78');
+    const j = good.indexOf('G1 Z28 F4000');
+    const change = { items: [{ item: 'A', piece: 1, part: wide }], joints: [] };
+    const after = [...good.slice(0, i), 'G0 X75 Y65', 'G1 Z18 F1500', ...walls, ...strokes, ...good.slice(j)];
+    expect(caught('P12', after, change)).toMatchObject({ part: 'A', feature: 'A.m1' });
+    const inside = [
+      'G0 X80 Y70',
+      'G1 Z18 F1500',
+      'G1 X120 Z9',
+      'G1 X80 Z-0.2',
+      'G1 X120',
+      ...strokes.slice(2),
+      'G1 X80',
+      'G1 Y70',
+      'G1 X75 Y65',
+      ...walls.slice(2),
+    ];
+    const before = [...good.slice(0, i), ...inside, ...good.slice(j)];
+    expect(rule(proof(before, change), 'P12').verdict).toBe('pass');
+  });
+
+  it('P13: a tab on an edge that another plate meets', () => {
+    const met = {
+      ...joint,
+      fits: [...joint.fits, { ...ends, id: 'top', contour: 'A', walls: ['A/e2'], wanted: 0.1 }],
+    };
+    expect(caught('P13', good, { joints: [met] })).toMatchObject({ part: 'A', feature: 'A', joint: 'M-A-B' });
+  });
+
+  it('P14: a feed and a speed that the machine does not do', () => {
+    expect(caught('P14', good, { machine: { ...machine, maxFeed: 2500 } }).amount).toBeCloseTo(500, 6);
+    caught('P14', good, { machine: { ...machine, maxRpm: 12_000 } });
+  });
+
+  it('P15: a tool that nobody described, and a cut with none in hand', () => {
+    expect(caught('P15', swap(good, 'T1 M6', 'T7 M6')).line).toBe(2);
+    caught('P15', swap(good, 'T1 M6', 'G4 P0'), {
+      cutters: [router, { ...router, id: 'other', number: 2, diameter: 8 }],
+    });
+  });
+
+  it('P15: says so when it takes the only cutter for a text that names none', () => {
+    const p = proof(swap(good, 'T1 M6', 'G4 P0'));
+    expect(rule(p, 'P15')).toMatchObject({ verdict: 'not judged' });
+    expect(failing(p)).toEqual([]);
+  });
+
+  it('P16: a slot that is too tight, too slack, or full', () => {
+    const walls = (y: string) => good.map((l) => l.replace('Y85.1', y));
+    expect(caught('P16', walls('Y85.02')).message).toContain('tight');
+    expect(caught('P16', walls('Y85.17')).message).toContain('slack');
+    expect(caught('P16', walls('Y84.6')).message).toContain('blocked');
+  });
+
+  it('P17: a text without an end, and a cutter left in the sheet', () => {
+    caught('P17', good.slice(0, -1));
+    const k = good.lastIndexOf('G0 Z28');
+    caught('P17', [...good.slice(0, k), ...good.slice(k + 1)]);
+  });
+
+  it('P18: straight down into the sheet, but not where it is cut already', () => {
+    const f = caught('P18', swap(good, 'G1 X114 Z15.75 F1500', 'G1 Z15.75 F1500', 'G1 X114'));
+    expect(f.line).toBe(7);
+    const again = swap(good, 'G1 Z28 F4000', 'G1 Z28 F4000', 'G0 X100 Y80.2', 'G1 Z-0.2', 'G1 Z28');
+    expect(failing(proof(again))).toEqual([]);
   });
 });

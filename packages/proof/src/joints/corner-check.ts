@@ -26,7 +26,10 @@ export function standsInCorner(
     const length = distance(edge.from, edge.to);
     const ask = (s: number): void => {
       const t = s / length;
-      const p = { x: edge.from.x + (edge.to.x - edge.from.x) * t, y: edge.from.y + (edge.to.y - edge.from.y) * t };
+      const p = {
+        x: edge.from.x + (edge.to.x - edge.from.x) * t,
+        y: edge.from.y + (edge.to.y - edge.from.y) * t,
+      };
       most = Math.max(most, -wallCut(removed, p, intoAir(contour, edge, p)).off);
     };
     const before = edges[(i + edges.length - 1) % edges.length]!.tag;

@@ -3,7 +3,7 @@ import type { AsCutBoard, AsCutItem } from '../as-cut-board.js';
 import { wantedContours } from '../wanted/wanted-contour.js';
 import { standsInCorner } from './corner-check.js';
 import { measureFloor } from './measure-floor.js';
-import { type Side, type Spread, findSide, linesOfSide, measureSide } from './measure-wall.js';
+import { findSide, linesOfSide, measureSide, type Side, type Spread } from './measure-wall.js';
 import { measureWidth } from './measure-width.js';
 
 /** An item on the board on which it is cut. */

@@ -1,6 +1,6 @@
 import type { Fit, FitProof, Joint, JointProof, Verdict } from '@haunch/model';
 import type { AsCutBoard } from '../as-cut-board.js';
-import { type OnBoard, judgeFit } from './judge-fit.js';
+import { judgeFit, type OnBoard } from './judge-fit.js';
 
 /** From the worst to the best. */
 const GRAVITY: readonly Verdict[] = ['blocked', 'tight', 'slack', 'unknown', 'as wanted'];
@@ -59,7 +59,9 @@ export function judgeJoints(
           judgeFit(fit, {
             slot: places.get(`${piece} ${fit.slotPart}`),
             entering: places.get(`${piece} ${fit.enteringPart}`),
-            thickness: Object.hasOwn(thicknesses, fit.enteringPart) ? thicknesses[fit.enteringPart] : undefined,
+            thickness: Object.hasOwn(thicknesses, fit.enteringPart)
+              ? thicknesses[fit.enteringPart]
+              : undefined,
             mates: matesOf(joint, fit.slotPart),
           }),
         );

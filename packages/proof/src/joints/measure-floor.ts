@@ -21,7 +21,8 @@ export function floorPlaces(contour: WantedContour): Point[] {
         x: b.minX + ((i + 0.5) * (b.maxX - b.minX)) / nx,
         y: b.minY + ((j + 0.5) * (b.maxY - b.minY)) / ny,
       };
-      if (pointInRing(contour.bare, p) === 'inside' && pointRingDistance(contour.bare, p) > BESIDE) out.push(p);
+      if (pointInRing(contour.bare, p) === 'inside' && pointRingDistance(contour.bare, p) > BESIDE)
+        out.push(p);
     }
   return out;
 }

@@ -1,8 +1,8 @@
 import type { AsCutBoard, AsCutItem, Field } from '../as-cut-board.js';
 import { fieldOf } from '../as-cut-board.js';
 import type { Level } from '../sweep/level.js';
-import { type WantedContour, openOver, wantedContours } from '../wanted/wanted-contour.js';
-import { type Wall, measuringPlaces, onWall, wallCut, wallsOf } from './wall.js';
+import { openOver, type WantedContour, wantedContours } from '../wanted/wanted-contour.js';
+import { measuringPlaces, onWall, type Wall, wallCut, wallsOf } from './wall.js';
 
 /** A wanted edge of an item, ready to be measured on its board. */
 export interface Side {
@@ -32,13 +32,19 @@ function cutterBeside(contour: WantedContour, field: Field): number {
   if (level === undefined) return 0;
   for (const s of contour.segments) {
     const middle = { x: (s.from.x + s.to.x) / 2, y: (s.from.y + s.to.y) / 2 };
-    for (const t of field.at(level.at).near(s.kind === 'line' ? middle : s.from)) least = Math.min(least, t.radius);
+    for (const t of field.at(level.at).near(s.kind === 'line' ? middle : s.from))
+      least = Math.min(least, t.radius);
   }
   return least === Infinity ? 0 : least;
 }
 
 /** Finds an edge by its id on an item; undefined when the item has no such straight edge. */
-export function findSide(board: AsCutBoard, item: AsCutItem, tag: string, contourId?: string): Side | undefined {
+export function findSide(
+  board: AsCutBoard,
+  item: AsCutItem,
+  tag: string,
+  contourId?: string,
+): Side | undefined {
   const field = fieldOf(board);
   for (const contour of wantedContours(item.part, board.top)) {
     if (contourId !== undefined && contour.id !== contourId) continue;

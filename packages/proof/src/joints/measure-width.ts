@@ -1,6 +1,6 @@
-import type { Spread, Side } from './measure-wall.js';
+import type { Side, Spread } from './measure-wall.js';
 import { measureSide } from './measure-wall.js';
-import { type Wall, measuringPlaces, onWall, wallCut } from './wall.js';
+import { measuringPlaces, onWall, type Wall, wallCut } from './wall.js';
 
 /** The distance between two edges as cut, at opposite places, mm; air between walls, or material between sides. */
 export interface Width extends Spread {

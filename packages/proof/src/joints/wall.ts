@@ -1,6 +1,6 @@
-import { type Point, type Segment, distance, ringSegments } from '@haunch/geometry';
+import { distance, type Point, ringSegments, type Segment } from '@haunch/geometry';
 import { REACH, type TrackIndex } from '../sweep/track-index.js';
-import { type WantedContour, intoAir } from '../wanted/wanted-contour.js';
+import { intoAir, type WantedContour } from '../wanted/wanted-contour.js';
 
 /** A wanted edge of a contour that is measured as cut: a stretch of it where it is plain wall. */
 export interface Wall {
@@ -18,8 +18,8 @@ export interface Wall {
 const BESIDE = 0.5;
 /** A wall is looked for from this far out in the air, mm: less material than this before it is part of it. */
 const OUT = 0.5;
-/** Greatest distance between two places that are measured, mm. */
-const STEP = 1;
+/** Greatest distance between two places that are measured, mm; between the cutter's turns a wall is plain. */
+const STEP = 4;
 
 const lengthOf = (s: Segment): number =>
   s.kind === 'line' ? distance(s.from, s.to) : Math.abs(s.sweep) * s.radius;
@@ -95,7 +95,11 @@ export function wallCut(removed: TrackIndex, p: Point, air: Point): WallCut {
 }
 
 /** Places along a wall where its cut edge may turn: ends of the cutter's ways, the middles between, and every mm. */
-export function measuringPlaces(w: Wall, removed: TrackIndex, [from, to]: readonly [number, number]): number[] {
+export function measuringPlaces(
+  w: Wall,
+  removed: TrackIndex,
+  [from, to]: readonly [number, number],
+): number[] {
   const found = new Set<number>([from, to]);
   const n = Math.max(1, Math.ceil((to - from) / STEP));
   for (let i = 1; i < n; i++) found.add(from + ((to - from) * i) / n);
@@ -108,7 +112,8 @@ export function measuringPlaces(w: Wall, removed: TrackIndex, [from, to]: readon
         const dx = p.x - w.segment.from.x;
         const dy = p.y - w.segment.from.y;
         const along = dx * w.along.x + dy * w.along.y;
-        if (along > from && along < to && Math.abs(dx * w.air.x + dy * w.air.y) < t.radius + REACH) found.add(along);
+        if (along > from && along < to && Math.abs(dx * w.air.x + dy * w.air.y) < t.radius + REACH)
+          found.add(along);
       }
     }
   const sorted = [...found].sort((a, b) => a - b);

@@ -1,6 +1,6 @@
 import type { Finding } from '@haunch/model';
 import type { Judgement } from '../judgement.js';
-import { type Rule, flat } from './rule.js';
+import { flat, type Rule } from './rule.js';
 
 /** Where the cutter is at a line: the nearest motion before it, or else after it. */
 function placeOfLine(j: Judgement, line: number) {

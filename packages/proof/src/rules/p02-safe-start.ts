@@ -1,5 +1,5 @@
 import type { Finding } from '@haunch/model';
-import { type Rule, mm } from './rule.js';
+import { mm, type Rule } from './rule.js';
 
 /** P02: units are said, and the cutter is lifted before it first travels. */
 export const safeStart: Rule = {
@@ -8,7 +8,9 @@ export const safeStart: Rule = {
   unit: 'mm',
   judge(j) {
     const findings: Finding[] = [];
-    const motions = j.reading.moves.flatMap((m) => (m.kind === 'rapid' || m.kind === 'linear' || m.kind === 'arc' ? [m] : []));
+    const motions = j.reading.moves.flatMap((m) =>
+      m.kind === 'rapid' || m.kind === 'linear' || m.kind === 'arc' ? [m] : [],
+    );
     const first = motions[0];
     if (first !== undefined && !j.reading.unitSeen)
       findings.push({
@@ -22,7 +24,10 @@ export const safeStart: Rule = {
     let margin: number | null = null;
     if (travel !== undefined) {
       if (!travel.fromKnown.z)
-        findings.push({ message: 'The cutter travels before the program has said its height.', line: travel.line });
+        findings.push({
+          message: 'The cutter travels before the program has said its height.',
+          line: travel.line,
+        });
       else {
         margin = Math.min(travel.from.z, travel.to.z) - j.safe;
         if (margin < -1e-6)

@@ -1,7 +1,7 @@
 import type { Finding } from '@haunch/model';
-import { boxesMeet, boxOf } from '../sweep/sweeper.js';
 import { lowest } from '../sweep/stretch.js';
-import { type Rule, atStretch, mm } from './rule.js';
+import { boxesMeet, boxOf } from '../sweep/sweeper.js';
+import { atStretch, mm, type Rule } from './rule.js';
 
 /** P04: rapids over the board stay above the clearance height; only straight up may be from below it. */
 export const rapids: Rule = {
@@ -19,7 +19,8 @@ export const rapids: Rule = {
       const over = lowest(s) - j.safe;
       margin = Math.min(margin, over);
       if (over >= -1e-6) continue;
-      const where = lowest(s) < j.top ? `${mm(j.top - lowest(s))} mm into the sheet` : `${mm(-over)} mm below clearance`;
+      const where =
+        lowest(s) < j.top ? `${mm(j.top - lowest(s))} mm into the sheet` : `${mm(-over)} mm below clearance`;
       findings.push(atStretch(j, s, `A rapid runs ${where}.`, s.to, -over));
     }
     return { findings, margin: margin === Infinity ? null : margin };

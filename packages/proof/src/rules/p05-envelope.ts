@@ -1,7 +1,7 @@
 import { segmentBounds } from '@haunch/geometry';
 import type { Finding } from '@haunch/model';
 import type { Stretch } from '../sweep/stretch.js';
-import { type Rule, atStretch, mm } from './rule.js';
+import { atStretch, mm, type Rule } from './rule.js';
 
 const boundsOf = (s: Stretch) =>
   segmentBounds(
@@ -39,7 +39,15 @@ export const envelope: Rule = {
       const worst = room.reduce((a, c) => (c[1] < a[1] ? c : a));
       margin = Math.min(margin, worst[1]);
       if (worst[1] < -1e-6)
-        findings.push(atStretch(j, s, `The cutter leaves the machine's reach in ${worst[0]} by ${mm(-worst[1])} mm.`, s.to, -worst[1]));
+        findings.push(
+          atStretch(
+            j,
+            s,
+            `The cutter leaves the machine's reach in ${worst[0]} by ${mm(-worst[1])} mm.`,
+            s.to,
+            -worst[1],
+          ),
+        );
     }
     return { findings, margin: margin === Infinity ? null : margin };
   },

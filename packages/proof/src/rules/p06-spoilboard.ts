@@ -1,6 +1,6 @@
 import type { Finding } from '@haunch/model';
 import { lowest } from '../sweep/stretch.js';
-import { type Rule, atStretch, mm } from './rule.js';
+import { atStretch, mm, type Rule } from './rule.js';
 
 /** P06: no deeper into the bed than it is declared to take. */
 export const spoilboard: Rule = {
@@ -16,7 +16,13 @@ export const spoilboard: Rule = {
       margin = Math.min(margin, over);
       if (over < -1e-6)
         findings.push(
-          atStretch(j, s, `The cutter goes ${mm(j.bottom - lowest(s))} mm into the bed; ${mm(j.input.machine.spoilboard)} mm are allowed.`, s.to, -over),
+          atStretch(
+            j,
+            s,
+            `The cutter goes ${mm(j.bottom - lowest(s))} mm into the bed; ${mm(j.input.machine.spoilboard)} mm are allowed.`,
+            s.to,
+            -over,
+          ),
         );
     }
     return { findings, margin: margin === Infinity ? null : margin };

@@ -1,10 +1,10 @@
 import { flattenRing } from '@haunch/geometry';
 import type { Finding } from '@haunch/model';
+import { lowest } from '../sweep/stretch.js';
 import { boxesMeet, boxOf } from '../sweep/sweeper.js';
 import { trackBelow } from '../sweep/track.js';
 import { trackPolygonDistance } from '../sweep/track-polygon.js';
-import { lowest } from '../sweep/stretch.js';
-import { type Rule, atStretch, mm } from './rule.js';
+import { atStretch, mm, type Rule } from './rule.js';
 
 /** P07: below clearance no cutter touches an area to keep out of, whatever stands there. */
 export const keepOuts: Rule = {
@@ -26,7 +26,10 @@ export const keepOuts: Rule = {
         if (!boxesMeet(around, boxOf([area]), t.radius + 20)) continue;
         const room = trackPolygonDistance(t, area) - t.radius;
         margin = Math.min(margin, room);
-        if (room < -1e-6) findings.push(atStretch(j, s, `The cutter enters an area to keep out of by ${mm(-room)} mm.`, s.to, -room));
+        if (room < -1e-6)
+          findings.push(
+            atStretch(j, s, `The cutter enters an area to keep out of by ${mm(-room)} mm.`, s.to, -room),
+          );
       }
     }
     return { findings, margin: margin === Infinity ? null : margin };

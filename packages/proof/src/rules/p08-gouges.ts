@@ -1,5 +1,5 @@
 import type { Finding } from '@haunch/model';
-import { type Rule, atSpot, mm, worstSpots } from './rule.js';
+import { atSpot, mm, type Rule, worstSpots } from './rule.js';
 
 /** P08: nothing is cut away from a part that belongs to it. */
 export const gouges: Rule = {
@@ -9,7 +9,12 @@ export const gouges: Rule = {
   judge(j) {
     const findings = j.items.flatMap(({ judged }): Finding[] =>
       worstSpots(judged.gouges, 2 * j.mostRadius).map((s) =>
-        atSpot(j, judged.item.item, s, `${mm(s.amount)} mm are cut into ${judged.item.item} at ${s.contour.id}.`),
+        atSpot(
+          j,
+          judged.item.item,
+          s,
+          `${mm(s.amount)} mm are cut into ${judged.item.item} at ${s.contour.id}.`,
+        ),
       ),
     );
     const worst = Math.max(0, ...j.items.map((i) => i.judged.gouge));

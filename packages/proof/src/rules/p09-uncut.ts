@@ -1,6 +1,6 @@
 import type { Finding } from '@haunch/model';
 import { missingCuts } from '../missing-cuts.js';
-import { type Rule, atSpot, flat, lineAt, mm, worstSpots } from './rule.js';
+import { atSpot, flat, lineAt, mm, type Rule, worstSpots } from './rule.js';
 
 /** A bridge longer than this many tabs is a cut that is not made. */
 const LONG = 4;
@@ -14,9 +14,14 @@ export const uncut: Rule = {
     const findings: Finding[] = [];
     for (const { judged, kerf } of j.items) {
       const name = judged.item.item;
-      const missing = missingCuts(judged.contours, j.field, j.tolerance).filter((m) => m.contour.floor === null);
+      const missing = missingCuts(judged.contours, j.field, j.tolerance).filter(
+        (m) => m.contour.floor === null,
+      );
       for (const { contour, level, at } of missing) {
-        const how = level.high >= j.top - 1e-6 ? 'is not cut' : `is not cut below ${mm(j.top - level.high)} mm from the top`;
+        const how =
+          level.high >= j.top - 1e-6
+            ? 'is not cut'
+            : `is not cut below ${mm(j.top - level.high)} mm from the top`;
         const line = lineAt(j, at, level);
         findings.push({
           message: `${contour.id} of ${name} ${how}.`,
@@ -29,11 +34,19 @@ export const uncut: Rule = {
       if (!judged.cut && !gone.has(judged.contours[0]!.id) && judged.piece !== null)
         findings.push({
           message: `${name} is not cut free above its tabs.`,
-          ...j.place.at(judged.bridges[0]?.at ?? judged.inside, { item: name, contour: judged.contours[0]!.id }),
+          ...j.place.at(judged.bridges[0]?.at ?? judged.inside, {
+            item: name,
+            contour: judged.contours[0]!.id,
+          }),
           ...(judged.bridges[0] === undefined ? {} : { at: flat(judged.bridges[0].at) }),
         });
-      for (const s of worstSpots(judged.excesses.filter((e) => !gone.has(e.contour.id)), 2 * j.mostRadius))
-        findings.push(atSpot(j, name, s, `${mm(s.amount)} mm of material are left on ${name} at ${s.contour.id}.`));
+      for (const s of worstSpots(
+        judged.excesses.filter((e) => !gone.has(e.contour.id)),
+        2 * j.mostRadius,
+      ))
+        findings.push(
+          atSpot(j, name, s, `${mm(s.amount)} mm of material are left on ${name} at ${s.contour.id}.`),
+        );
       const longest = LONG * j.input.holding.tabWidth;
       for (const b of kerf.any)
         if (b.length > longest && !gone.has(kerf.contour.id))

@@ -1,7 +1,7 @@
 import type { Finding } from '@haunch/model';
 import { measureFloor } from '../joints/measure-floor.js';
-import { type Rule, atStretch, flat, mm } from './rule.js';
 import { nearestStretch } from '../tracks-nearest.js';
+import { atStretch, flat, mm, type Rule } from './rule.js';
 
 /** P10: recesses and blind holes are as deep as wanted, from the sheet's top. */
 export const floors: Rule = {
@@ -30,7 +30,9 @@ export const floors: Rule = {
         const s = nearestStretch(j.stretches, at, j.top);
         const known = j.place.at(at, { item: judged.item.item, contour: contour.id });
         findings.push({
-          ...(s ? atStretch(j, s, message, at, Math.abs(off)) : { message, at: flat(at), amount: Math.abs(off) }),
+          ...(s
+            ? atStretch(j, s, message, at, Math.abs(off))
+            : { message, at: flat(at), amount: Math.abs(off) }),
           ...known,
         });
       }

@@ -1,6 +1,5 @@
 import { type Finding, tabsWanted } from '@haunch/model';
-import { loosePieces, slugPieces } from '../slugs.js';
-import { type Rule, flat, mm } from './rule.js';
+import { flat, mm, type Rule } from './rule.js';
 
 /** P11: every loose piece hangs on enough tabs to the end, slugs of through cuts too unless they are cut to chips. */
 export const held: Rule = {
@@ -8,11 +7,11 @@ export const held: Rule = {
   title: 'Every part and every slug is held to the end',
   unit: 'tabs',
   judge(j) {
-    const { holding, clip } = j.input;
+    const { holding } = j.input;
     const findings: Finding[] = [];
     let margin = Infinity;
     const least = `at least ${mm(holding.tabWidth * 0.8)} mm wide and ${mm(holding.tabHeight * 0.5)} mm high`;
-    for (const { judged, kerf, inner } of j.items) {
+    for (const { judged, kerf, slugs } of j.items) {
       const name = judged.item.item;
       const wanted = tabsWanted(holding, kerf.perimeter);
       const holds = kerf.strong.filter((b) => j.attachment.anchored(name, b));
@@ -32,10 +31,7 @@ export const held: Rule = {
           amount: wanted - holds.length,
         });
       }
-      for (const k of inner) {
-        const loose = loosePieces(clip, k.contour, j.underside);
-        const left = [...loose, ...slugPieces(clip, k.contour, j.underside, 2 * j.leastRadius)];
-        if (left.length === 0) continue;
+      for (const { kerf: k, left, loose } of slugs) {
         const need = tabsWanted(holding, k.perimeter);
         const have = loose.length > 0 ? 0 : k.strong.length;
         margin = Math.min(margin, have - need);

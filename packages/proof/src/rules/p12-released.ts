@@ -4,11 +4,11 @@ import type { HeldItem, Judgement } from '../judgement.js';
 import { releaseOf, tracksIn } from '../release.js';
 import { loosePieces } from '../slugs.js';
 import type { Piece } from '../sweep/pieces.js';
-import { type Patch, boxesMeet, boxOf, makeSweeper } from '../sweep/sweeper.js';
+import { boxesMeet, boxOf, makeSweeper, type Patch } from '../sweep/sweeper.js';
 import { type Track, trackBelow } from '../sweep/track.js';
 import { trackPolygonDistance } from '../sweep/track-polygon.js';
 import type { WantedContour } from '../wanted/wanted-contour.js';
-import { type Rule, atStretch } from './rule.js';
+import { atStretch, type Rule } from './rule.js';
 
 const COARSE = 0.02;
 /** Deeper than this a later cut is into the piece, not past it, mm. */
@@ -23,7 +23,8 @@ function laterCut(j: Judgement, after: number, piece: Piece) {
     const r = t.kind === 'arc' ? t.r : 0;
     const c = t.kind === 'arc' ? t.centre : t.a;
     const around = boxOf([[t.a, t.b, { x: c.x - r, y: c.y - r }, { x: c.x + r, y: c.y + r }]]);
-    if (boxesMeet(around, piece.box, t.radius) && trackPolygonDistance(t, piece.outer) < t.radius - INTO) return s;
+    if (boxesMeet(around, piece.box, t.radius) && trackPolygonDistance(t, piece.outer) < t.radius - INTO)
+      return s;
   }
   return undefined;
 }
@@ -35,7 +36,8 @@ const closes = (tracks: readonly Track[], i: number): boolean => {
   for (let k = i; k >= 0; k--) {
     if (Math.hypot(tracks[k]!.a.x - t.b.x, tracks[k]!.a.y - t.b.y) < 1e-4) return true;
     const before = tracks[k - 1];
-    if (before === undefined || Math.hypot(before.b.x - tracks[k]!.a.x, before.b.y - tracks[k]!.a.y) > 1e-6) return false;
+    if (before === undefined || Math.hypot(before.b.x - tracks[k]!.a.x, before.b.y - tracks[k]!.a.y) > 1e-6)
+      return false;
   }
   return false;
 };
@@ -45,7 +47,9 @@ function cutSlug(j: Judgement, contour: WantedContour) {
   const { clip } = j.input;
   const ring = [flattenRing(contour.ring, { tolerance: 0.01 })];
   const tracks = tracksIn(j.stretches, ring, j.bottom + 0.0005);
-  const sweeper = makeSweeper(clip, COARSE);
+  // One straight way or one drill leaves nothing between itself and the wall.
+  if (tracks.length < 2) return undefined;
+  const sweeper = makeSweeper(clip, () => COARSE);
   for (let i = 0; i < tracks.length; i++) {
     if (!closes(tracks, i)) continue;
     const patches: readonly Patch[] = sweeper.sweep(tracks.slice(0, i + 1));
@@ -81,7 +85,8 @@ export const released: Rule = {
       const loose = held.kerf.any.length === 0;
       const s = loose ? cutItem(j, held) : undefined;
       if (s !== undefined) findings.push(atStretch(j, s, `${name} is cut after it has come loose.`));
-      for (const { contour } of held.inner) {
+      for (const contour of held.judged.contours.slice(1)) {
+        if (contour.floor !== null) continue;
         const slug = cutSlug(j, contour);
         if (slug !== undefined)
           findings.push({

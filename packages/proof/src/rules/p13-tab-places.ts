@@ -1,6 +1,6 @@
 import { pointSegmentDistance } from '@haunch/geometry';
 import type { Finding } from '@haunch/model';
-import { type Rule, flat } from './rule.js';
+import { flat, type Rule } from './rule.js';
 
 /** P13: tabs stand where no other plate comes, as what is left of them would keep the joint open. */
 export const tabPlaces: Rule = {
@@ -9,8 +9,8 @@ export const tabPlaces: Rule = {
   unit: '',
   judge(j) {
     const findings: Finding[] = [];
-    for (const { judged, kerf, inner } of j.items)
-      for (const k of [kerf, ...inner])
+    for (const { judged, kerf, slugs } of j.items)
+      for (const k of [kerf, ...slugs.map((g) => g.kerf)])
         for (const b of k.any) {
           const joints = new Set<string>();
           for (const p of b.polygon) {
@@ -20,7 +20,8 @@ export const tabPlaces: Rule = {
               const d = pointSegmentDistance(s, p);
               if (d < gap) [gap, tag] = [d, s.tag];
             }
-            if (tag !== undefined) for (const joint of j.place.jointsOf(judged.item.part.id, tag)) joints.add(joint);
+            if (tag !== undefined)
+              for (const joint of j.place.jointsOf(judged.item.part.id, tag)) joints.add(joint);
           }
           const [joint] = [...joints].sort();
           if (joint === undefined) continue;

@@ -1,6 +1,6 @@
 import type { Finding } from '@haunch/model';
 import { lowest } from '../sweep/stretch.js';
-import { type Rule, atStretch } from './rule.js';
+import { atStretch, type Rule } from './rule.js';
 
 /** P15: every tool that is called is described, and one is in hand before the first cut. */
 export const tool: Rule = {
@@ -12,13 +12,17 @@ export const tool: Rule = {
     const findings: Finding[] = [];
     for (const m of j.reading.moves)
       if (m.kind === 'tool-change') {
-        if (m.tool === null) findings.push({ message: 'A tool change does not say which tool.', line: m.line });
+        if (m.tool === null)
+          findings.push({ message: 'A tool change does not say which tool.', line: m.line });
         else if (m.tool !== 0 && !known.has(m.tool))
           findings.push({ message: `Tool ${m.tool} is not described.`, line: m.line });
       }
     if (j.assumed !== null)
       return {
-        findings: [...findings, { message: `The text names no tool; the only one described, ${j.assumed.id}, is taken.` }],
+        findings: [
+          ...findings,
+          { message: `The text names no tool; the only one described, ${j.assumed.id}, is taken.` },
+        ],
         margin: null,
         judged: findings.length > 0,
       };

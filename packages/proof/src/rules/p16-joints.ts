@@ -1,5 +1,5 @@
 import type { Finding, FitProof } from '@haunch/model';
-import { type Rule, mm } from './rule.js';
+import { mm, type Rule } from './rule.js';
 
 function sentence(f: FitProof): string {
   const fit = `${f.kind} of ${f.enteringPart} in ${f.slotPart}`;

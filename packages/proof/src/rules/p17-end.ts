@@ -1,5 +1,5 @@
 import type { Finding } from '@haunch/model';
-import { type Rule, mm } from './rule.js';
+import { mm, type Rule } from './rule.js';
 
 /** P17: the program ends by itself, with the cutter lifted and the spindle stopped. */
 export const programEnd: Rule = {

@@ -1,9 +1,9 @@
 import type { Finding } from '@haunch/model';
 import type { Judgement } from '../judgement.js';
-import { type Stretch, lowest } from '../sweep/stretch.js';
+import { lowest, type Stretch } from '../sweep/stretch.js';
 import { insidePolygon } from '../sweep/sweeper.js';
 import { trackBelow, trackDistance } from '../sweep/track.js';
-import { type Rule, atStretch } from './rule.js';
+import { atStretch, type Rule } from './rule.js';
 
 /** An entry may be this much steeper than the cutter is said to bear. */
 const LEEWAY = 1.5;
@@ -17,7 +17,11 @@ function intoStock(j: Judgement, s: Stretch): boolean {
   for (const share of [0.5, 0.95])
     for (let k = 0; k < 12; k++) {
       const a = (Math.PI * 2 * k) / 12;
-      places.push({ x: s.to.x + s.radius * share * Math.cos(a), y: s.to.y + s.radius * share * Math.sin(a), z: s.to.z });
+      places.push({
+        x: s.to.x + s.radius * share * Math.cos(a),
+        y: s.to.y + s.radius * share * Math.sin(a),
+        z: s.to.z,
+      });
     }
   const index = j.field.at(j.levels[j.levels.length - 1]!.at);
   const before = index.near(s.to).flatMap((t) => {
@@ -25,7 +29,8 @@ function intoStock(j: Judgement, s: Stretch): boolean {
     return earlier === undefined ? [] : (trackBelow(earlier, height) ?? []);
   });
   return places.some(
-    (p) => insidePolygon(j.boardPolygon, p) && !before.some((t) => trackDistance(t, p.x, p.y) <= t.radius + 1e-6),
+    (p) =>
+      insidePolygon(j.boardPolygon, p) && !before.some((t) => trackDistance(t, p.x, p.y) <= t.radius + 1e-6),
   );
 }
 
@@ -43,7 +48,8 @@ export const entry: Rule = {
       if (angle === undefined) continue;
       const fall = s.from.z - s.to.z;
       const r = s.centre === null ? 0 : Math.hypot(s.from.x - s.centre.x, s.from.y - s.centre.y);
-      const way = s.centre === null ? Math.hypot(s.to.x - s.from.x, s.to.y - s.from.y) : r * Math.abs(s.sweep);
+      const way =
+        s.centre === null ? Math.hypot(s.to.x - s.from.x, s.to.y - s.from.y) : r * Math.abs(s.sweep);
       const tab = s.from.z <= j.bottom + j.input.holding.tabHeight + 0.05;
       const borne = Math.max(angle * LEEWAY, tab ? OFF_TAB : 0);
       if (Math.atan2(fall, way) <= borne + 1e-9 || !intoStock(j, s)) continue;

@@ -48,7 +48,13 @@ export const mm = (v: number): string => String(Math.round(v * 1000) / 1000 + 0)
 export const flat = (p: Point): Point => ({ x: micro(p.x), y: micro(p.y) });
 
 /** A finding at a motion, with the part, contour and joint nearest to a place on it. */
-export const atStretch = (j: Judgement, s: Stretch, message: string, at: Point = s.to, amount?: number): Finding => ({
+export const atStretch = (
+  j: Judgement,
+  s: Stretch,
+  message: string,
+  at: Point = s.to,
+  amount?: number,
+): Finding => ({
   message,
   line: s.line,
   ...j.place.at(at),
@@ -79,6 +85,9 @@ export function atSpot(j: Judgement, item: string, s: Spot, message: string): Fi
 export function worstSpots(spots: readonly Spot[], apart: number): Spot[] {
   const out: Spot[] = [];
   for (const s of [...spots].sort((a, b) => b.amount - a.amount || a.at.x - b.at.x || a.at.y - b.at.y))
-    if (!out.some((o) => o.contour.id === s.contour.id && Math.hypot(o.at.x - s.at.x, o.at.y - s.at.y) < apart)) out.push(s);
+    if (
+      !out.some((o) => o.contour.id === s.contour.id && Math.hypot(o.at.x - s.at.x, o.at.y - s.at.y) < apart)
+    )
+      out.push(s);
   return out;
 }

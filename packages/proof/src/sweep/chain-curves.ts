@@ -1,4 +1,4 @@
-import { type Point, chordCount } from '@haunch/geometry';
+import { chordCount, type Point } from '@haunch/geometry';
 import type { Curve } from './merge-tracks.js';
 
 const nodeOf = (p: Point): string => `${Math.round(p.x * 1e5) + 0} ${Math.round(p.y * 1e5) + 0}`;
@@ -15,7 +15,7 @@ function cornersOf(c: Curve, tolerance: number): Point[] {
   });
 }
 
-/** Polylines through curves that meet end to end, each curve once. */
+/** Polylines through curves that meet end to end, each curve once, arcs within `tolerance` mm. */
 export function chainCurves(curves: readonly Curve[], tolerance: number): Point[][] {
   const at = new Map<string, number[]>();
   curves.forEach((c, i) => {

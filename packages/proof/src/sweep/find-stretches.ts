@@ -34,7 +34,11 @@ const isMotion = (m: NcReading['moves'][number]): m is NcMotion =>
  */
 export function findStretches(
   reading: NcReading,
-  { cutters, safe, only }: { readonly cutters: readonly Cutter[]; readonly safe: number; readonly only: Cutter | null },
+  {
+    cutters,
+    safe,
+    only,
+  }: { readonly cutters: readonly Cutter[]; readonly safe: number; readonly only: Cutter | null },
 ): Stretch[] {
   const byNumber = new Map(cutters.map((c) => [c.number, c]));
   const out: Stretch[] = [];
@@ -54,7 +58,15 @@ export function findStretches(
     if (m.kind === 'arc' && m.plane !== 'xy') {
       let at = m.from;
       for (const next of uprightPlaces(m)) {
-        out.push({ index: out.length, kind: 'linear', from: at, to: next, centre: null, sweep: 0, ...shared });
+        out.push({
+          index: out.length,
+          kind: 'linear',
+          from: at,
+          to: next,
+          centre: null,
+          sweep: 0,
+          ...shared,
+        });
         at = next;
       }
     } else if (m.kind === 'arc')

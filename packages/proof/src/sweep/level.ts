@@ -1,4 +1,4 @@
-import { type Stretch, lowest } from './stretch.js';
+import { lowest, type Stretch } from './stretch.js';
 
 /** A slab of the sheet over which what is removed changes only by ramps. Program heights, mm. */
 export interface Level {
@@ -38,7 +38,11 @@ function turningHeights(stretches: readonly Stretch[], top: number): number[] {
  */
 export function findLevels(
   stretches: readonly Stretch[],
-  { top, bottom, heights }: { readonly top: number; readonly bottom: number; readonly heights: readonly number[] },
+  {
+    top,
+    bottom,
+    heights,
+  }: { readonly top: number; readonly bottom: number; readonly heights: readonly number[] },
 ): { readonly levels: readonly Level[]; readonly step: number } {
   const all = [...new Set([...turningHeights(stretches, top), ...heights])].sort((a, b) => a - b);
   let step = SAME_DEPTH;

@@ -1,6 +1,6 @@
 import type { Point } from '@haunch/geometry';
-import { joinIntervals } from './track-index.js';
 import type { Track } from './track.js';
+import { joinIntervals } from './track-index.js';
 
 /** A way of a cutter's axis without its history. */
 export type Curve =
@@ -75,7 +75,13 @@ function mergeArcs(tracks: readonly Track[]): Curve[] {
     const low = t.sweep >= 0 ? t.start : t.start + t.sweep;
     const from = ((low % FULL) + FULL) % FULL;
     const to = from + Math.min(FULL, Math.abs(t.sweep));
-    const spans: [number, number][] = to > FULL ? [[from, FULL], [0, to - FULL]] : [[from, to]];
+    const spans: [number, number][] =
+      to > FULL
+        ? [
+            [from, FULL],
+            [0, to - FULL],
+          ]
+        : [[from, to]];
     const found = carriers.get(key);
     if (found) found.spans.push(...spans);
     else carriers.set(key, { centre: t.centre, r: t.r, spans });

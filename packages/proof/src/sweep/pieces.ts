@@ -1,5 +1,5 @@
 import type { Box, Clip, Point, Polygon } from '@haunch/geometry';
-import { type Patch, boxOf, boxesMeet, insidePolygon, polygonArea } from './sweeper.js';
+import { boxesMeet, boxOf, insidePolygon, type Patch, polygonArea } from './sweeper.js';
 
 /** A connected piece of material: an outer polygon and the holes in it. mm */
 export interface Piece {
@@ -28,7 +28,9 @@ export function piecesOf(polygons: readonly Polygon[]): Piece[] {
       (o) =>
         o.area >= -area - 1e-9 &&
         boxesMeet(o.box, box) &&
-        hole.filter((_, i) => i % Math.ceil(hole.length / 5) === 0).filter((p) => insidePolygon(o.outer, p)).length * 2 >
+        hole.filter((_, i) => i % Math.ceil(hole.length / 5) === 0).filter((p) => insidePolygon(o.outer, p))
+          .length *
+          2 >
           Math.min(5, Math.ceil(hole.length / Math.ceil(hole.length / 5))),
     );
     if (home) {

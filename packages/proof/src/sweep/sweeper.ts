@@ -1,8 +1,10 @@
 import type { Box, Clip, Point, Polygon } from '@haunch/geometry';
 import { chainCurves } from './chain-curves.js';
+import type { Fineness } from './fineness.js';
 import { type Curve, curveKey, mergeTracks } from './merge-tracks.js';
-import { cellsOf } from './track-index.js';
+import { discAt, isTight, sectorOf } from './tight-arcs.js';
 import type { Track } from './track.js';
+import { cellsOf } from './track-index.js';
 
 /** What a group of paths removes that touches nothing of any other group. */
 export interface Patch {
@@ -13,8 +15,6 @@ export interface Patch {
   readonly box: Box;
 }
 
-/** Chords keep within this of every curve, so that swept walls are true within 0.0006 mm. */
-export const CHORD_TOLERANCE = 0.0003;
 /** Side of the squares by which paths are grouped, mm. */
 const CELL = 12;
 
@@ -84,17 +84,39 @@ export interface Sweeper {
   sweep(tracks: readonly Track[]): readonly Patch[];
 }
 
-/** A sweeper whose chords keep within `tolerance` mm. Equal sets of paths give the very same patch. */
-export function makeSweeper(clip: Clip, tolerance = CHORD_TOLERANCE): Sweeper {
+/**
+ * A sweeper that follows each curve as finely as `fineness` says. Equal sets of paths give the very same patch.
+ */
+export function makeSweeper(clip: Clip, fineness: Fineness): Sweeper {
   const known = new Map<string, Patch>();
   const patchOf = (group: Group): Patch => {
     const key = group.keys.join(';');
     const old = known.get(key);
     if (old) return old;
     const swept: Polygon[] = [];
-    for (const [radius, curves] of group.curves)
-      swept.push(...clip.sweep(chainCurves(curves, tolerance), radius, tolerance));
-    const polygons = group.curves.size > 1 ? clip.union(swept) : swept;
+    let parts = 0;
+    for (const [radius, curves] of group.curves) {
+      const tight = curves.filter((c) => isTight(c, radius));
+      const long = curves.filter((c) => !isTight(c, radius));
+      const of = new Map(curves.map((c) => [c, fineness(c, radius)]));
+      for (const wanted of [...new Set(of.values())].sort((a, b) => a - b)) {
+        const chains = chainCurves(
+          long.filter((c) => of.get(c) === wanted),
+          wanted,
+        );
+        if (chains.length === 0) continue;
+        swept.push(...clip.sweep(chains, radius, wanted));
+        parts++;
+      }
+      for (const c of tight) {
+        const tolerance = of.get(c)!;
+        swept.push(...sectorOf(c, radius, tolerance));
+        if (c.sweep < 2 * Math.PI - 1e-9)
+          swept.push(discAt(c.a, radius, tolerance), discAt(c.b, radius, tolerance));
+        parts += 3;
+      }
+    }
+    const polygons = parts > 1 ? clip.union(swept) : swept;
     const patch = { id: known.size, polygons, box: boxOf(polygons) };
     known.set(key, patch);
     return patch;

@@ -1,5 +1,5 @@
 import type { Point } from '@haunch/geometry';
-import { type Track, sweptOnLine, trackDistance } from './track.js';
+import { sweptOnLine, type Track, trackDistance } from './track.js';
 
 /** Side of a cell of the index, mm. */
 const CELL = 8;
@@ -8,8 +8,7 @@ export const REACH = 2;
 
 /** Pieces of a track no longer than `step`, as boxes of the axis. */
 function* boxesOf(t: Track, step: number): Generator<readonly [number, number, number, number]> {
-  const length =
-    t.kind === 'line' ? Math.hypot(t.b.x - t.a.x, t.b.y - t.a.y) : Math.abs(t.sweep) * t.r;
+  const length = t.kind === 'line' ? Math.hypot(t.b.x - t.a.x, t.b.y - t.a.y) : Math.abs(t.sweep) * t.r;
   const n = Math.max(1, Math.ceil(length / step));
   let [px, py] = [t.a.x, t.a.y];
   for (let i = 1; i <= n; i++) {
@@ -96,7 +95,10 @@ export function indexTracks(tracks: readonly Track[]): TrackIndex {
 }
 
 /** Intervals in order, those that overlap or lie within `gap` of each other joined. */
-export function joinIntervals(intervals: readonly (readonly [number, number])[], gap: number): [number, number][] {
+export function joinIntervals(
+  intervals: readonly (readonly [number, number])[],
+  gap: number,
+): [number, number][] {
   const sorted = [...intervals].sort((a, b) => a[0] - b[0] || a[1] - b[1]);
   const out: [number, number][] = [];
   for (const [a, b] of sorted) {

@@ -24,9 +24,13 @@ export function trackPolygonDistance(t: Track, polygon: Polygon): number {
     const p =
       t.kind === 'line'
         ? { x: t.a.x + (t.b.x - t.a.x) * k, y: t.a.y + (t.b.y - t.a.y) * k }
-        : { x: t.centre.x + t.r * Math.cos(t.start + t.sweep * k), y: t.centre.y + t.r * Math.sin(t.start + t.sweep * k) };
+        : {
+            x: t.centre.x + t.r * Math.cos(t.start + t.sweep * k),
+            y: t.centre.y + t.r * Math.sin(t.start + t.sweep * k),
+          };
     if (insidePolygon(polygon, p)) return 0;
-    for (let e = 0; e < polygon.length; e++) best = Math.min(best, toEdge(p, polygon[e]!, polygon[(e + 1) % polygon.length]!));
+    for (let e = 0; e < polygon.length; e++)
+      best = Math.min(best, toEdge(p, polygon[e]!, polygon[(e + 1) % polygon.length]!));
   }
   return best;
 }

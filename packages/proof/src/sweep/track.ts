@@ -1,6 +1,6 @@
 import type { Point } from '@haunch/geometry';
 import { angleInSweep } from '@haunch/geometry';
-import { type Stretch, placeAt, shareBelow } from './stretch.js';
+import { placeAt, type Stretch, shareBelow } from './stretch.js';
 
 interface Made {
   /** Radius of the cutter that runs along it, mm. */
@@ -117,7 +117,11 @@ export function sweptOnLine(t: Track, p: Point, n: Point): [number, number][] {
   cuts.sort((a, b) => a - b);
   for (let i = 0; i + 1 < cuts.length; i++) {
     const m = (cuts[i]! + cuts[i + 1]!) / 2;
-    if (trackDistance(t, p.x + m * n.x, p.y + m * n.y) <= t.radius) out.push([cuts[i]!, cuts[i + 1]!]);
+    const x = p.x + m * n.x - t.centre.x;
+    const y = p.y + m * n.y - t.centre.y;
+    // The sector alone: the discs at the ends are in the answer already and end elsewhere.
+    if (Math.abs(Math.hypot(x, y) - t.r) <= t.radius && angleInSweep(Math.atan2(y, x), t.start, t.sweep))
+      out.push([cuts[i]!, cuts[i + 1]!]);
   }
   return out;
 }

@@ -1,4 +1,4 @@
-import { type Clip, type Point, type Polygon, flattenRing } from '@haunch/geometry';
+import { type Clip, flattenRing, type Point, type Polygon } from '@haunch/geometry';
 import { insidePolygon } from '../sweep/sweeper.js';
 import type { WantedContour } from './wanted-contour.js';
 

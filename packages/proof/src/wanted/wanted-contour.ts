@@ -1,4 +1,4 @@
-import { type Point, type Ring, type Segment, circleRing, ringSegments } from '@haunch/geometry';
+import { circleRing, type Point, type Ring, ringSegments, type Segment } from '@haunch/geometry';
 import type { Part } from '@haunch/model';
 
 /** A curve that an item shall have, in board coordinates: its outline, or one that bounds air. mm */

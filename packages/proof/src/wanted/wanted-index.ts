@@ -1,6 +1,5 @@
-import { type Point, type Segment, pointInRing, pointSegmentDistance } from '@haunch/geometry';
-import { segmentBounds } from '@haunch/geometry';
-import { type WantedContour, airSide } from './wanted-contour.js';
+import { type Point, pointInRing, pointSegmentDistance, type Segment, segmentBounds } from '@haunch/geometry';
+import { airSide, type WantedContour } from './wanted-contour.js';
 
 /** The nearest wanted curve to a point. */
 export interface Nearest {
@@ -26,14 +25,16 @@ interface Entry {
 
 /** Pieces of a segment short enough for the grid, as boxes. */
 function* boxes(s: Segment): Generator<{ minX: number; minY: number; maxX: number; maxY: number }> {
-  const length = s.kind === 'line' ? Math.hypot(s.to.x - s.from.x, s.to.y - s.from.y) : Math.abs(s.sweep) * s.radius;
+  const length =
+    s.kind === 'line' ? Math.hypot(s.to.x - s.from.x, s.to.y - s.from.y) : Math.abs(s.sweep) * s.radius;
   const n = Math.max(1, Math.ceil(length / CELL));
   if (n === 1) {
     yield segmentBounds(s);
     return;
   }
   const at = (t: number): Point => {
-    if (s.kind === 'line') return { x: s.from.x + (s.to.x - s.from.x) * t, y: s.from.y + (s.to.y - s.from.y) * t };
+    if (s.kind === 'line')
+      return { x: s.from.x + (s.to.x - s.from.x) * t, y: s.from.y + (s.to.y - s.from.y) * t };
     const a = Math.atan2(s.from.y - s.centre.y, s.from.x - s.centre.x) + s.sweep * t;
     return { x: s.centre.x + s.radius * Math.cos(a), y: s.centre.y + s.radius * Math.sin(a) };
   };
@@ -112,4 +113,5 @@ export function indexWanted(contours: readonly WantedContour[]): WantedIndex {
 const distanceToRing = (p: Point, ci: number, cj: number, ring: number): number =>
   ring === 0
     ? -1
-    : Math.min(p.x - ci * CELL, (ci + 1) * CELL - p.x, p.y - cj * CELL, (cj + 1) * CELL - p.y) + (ring - 1) * CELL;
+    : Math.min(p.x - ci * CELL, (ci + 1) * CELL - p.x, p.y - cj * CELL, (cj + 1) * CELL - p.y) +
+      (ring - 1) * CELL;

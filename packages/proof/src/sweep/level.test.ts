@@ -21,9 +21,9 @@ const highs = (stretches: readonly Stretch[], heights: readonly number[] = []): 
 
 describe('slabs', () => {
   it('lie between depths at which the cutter runs level, turns up or turns down', () => {
-    expect(highs([at(28, 9, 0), at(9, 9, 1), at(9, 3, 2), at(3, 12, 3), at(12, -0.2, 4), at(-0.2, 28, 5)])).toEqual([
-      0.001, 3, 9, 12, 18,
-    ]);
+    expect(
+      highs([at(28, 9, 0), at(9, 9, 1), at(9, 3, 2), at(3, 12, 3), at(12, -0.2, 4), at(-0.2, 28, 5)]),
+    ).toEqual([0.001, 3, 9, 12, 18]);
   });
 
   it('include the underside, the floors asked for, and nothing twice', () => {

@@ -52,7 +52,10 @@ function walked(t: Track, p: Point): number {
     const q =
       t.kind === 'line'
         ? [t.a.x + (t.b.x - t.a.x) * k, t.a.y + (t.b.y - t.a.y) * k]
-        : [t.centre.x + t.r * Math.cos(t.start + t.sweep * k), t.centre.y + t.r * Math.sin(t.start + t.sweep * k)];
+        : [
+            t.centre.x + t.r * Math.cos(t.start + t.sweep * k),
+            t.centre.y + t.r * Math.sin(t.start + t.sweep * k),
+          ];
     best = Math.min(best, Math.hypot(p.x - q[0]!, p.y - q[1]!));
   }
   return best;
@@ -61,8 +64,17 @@ function walked(t: Track, p: Point): number {
 const tracks = fc.array(
   fc.oneof(
     fc
-      .tuple(fc.integer({ min: 0, max: 40 }), fc.integer({ min: 0, max: 40 }), fc.integer({ min: 0, max: 40 }), fc.integer({ min: 0, max: 40 }))
-      .map(([a, b, c, d]) => (radius: number) => line({ x: a, y: b }, { x: c, y: d }, radius)),
+      .tuple(
+        fc.integer({ min: 0, max: 40 }),
+        fc.integer({ min: 0, max: 40 }),
+        fc.integer({ min: 0, max: 40 }),
+        fc.integer({ min: 0, max: 40 }),
+      )
+      .map(
+        ([a, b, c, d]) =>
+          (radius: number) =>
+            line({ x: a, y: b }, { x: c, y: d }, radius),
+      ),
     fc
       .tuple(
         fc.integer({ min: 5, max: 35 }),
@@ -84,7 +96,15 @@ describe('what a cutter sweeps', () => {
   it('round a convex loop obeys Steiner’s formula on its outer side', () => {
     // Steiner: A' = A + P·d + π·d² (reference value G3: 100 × 50, d = 3.175 gives 5984.169217).
     const patches = makeSweeper(clip, allFine).sweep(
-      loop([{ x: 0, y: 0 }, { x: 100, y: 0 }, { x: 100, y: 50 }, { x: 0, y: 50 }], 3.175),
+      loop(
+        [
+          { x: 0, y: 0 },
+          { x: 100, y: 0 },
+          { x: 100, y: 50 },
+          { x: 0, y: 50 },
+        ],
+        3.175,
+      ),
     );
     const outer = patches[0]!.polygons.find((p) => polygonArea(p) > 0)!;
     // The caps are inscribed within 0.0003 mm round a circle of 20 mm.
@@ -139,7 +159,10 @@ describe('what a cutter sweeps', () => {
 
   it('gives the very same patch for the same paths, so that equal depths cost once', () => {
     const sweeper = makeSweeper(clip, allFine);
-    const a = sweeper.sweep([line({ x: 0, y: 0 }, { x: 50, y: 0 }, 3), line({ x: 300, y: 0 }, { x: 350, y: 0 }, 3)]);
+    const a = sweeper.sweep([
+      line({ x: 0, y: 0 }, { x: 50, y: 0 }, 3),
+      line({ x: 300, y: 0 }, { x: 350, y: 0 }, 3),
+    ]);
     const b = sweeper.sweep([line({ x: 50, y: 0 }, { x: 0, y: 0 }, 3)]);
     expect(a).toHaveLength(2);
     expect(a).toContain(b[0]);

@@ -365,6 +365,60 @@ describe('offsetRing', () => {
     expect(worstMiss(bent, offsetRing(bent, { by: 3 }), 3)).toBeLessThan(1e-6);
   });
 
+  it('follows the end plate of the sideboard: an arc of 3130 mm, a foot arch, fillets and notches', () => {
+    const arc = (x: number, y: number, to: Point, centre: Point, turn: 'cw' | 'ccw'): Vertex => ({
+      x,
+      y,
+      bulge: Math.tan(sweepAround(centre, { x, y }, to, turn) / 4),
+    });
+    const line = (x: number, y: number): Vertex => ({ x, y, bulge: 0 });
+    const plate = ring([
+      line(6, 0),
+      arc(50, 0, { x: 290, y: 0 }, { x: 170, y: -160 }, 'cw'),
+      line(290, 0),
+      arc(334, 0, { x: 340, y: 6 }, { x: 334, y: 6 }, 'ccw'),
+      ...(
+        [
+          [340, 6],
+          [340, 138],
+          [322, 138],
+          [322, 178],
+          [340, 178],
+          [340, 682],
+          [322, 682],
+        ] as const
+      ).map(([x, y]) => line(x, y)),
+      ...(
+        [
+          [322, 742],
+          [290, 742],
+          [290, 760],
+          [210, 760],
+          [210, 742],
+          [130, 742],
+          [130, 760],
+          [50, 760],
+          [50, 742],
+          [0, 742],
+        ] as const
+      ).map(([x, y]) => line(x, y)),
+      arc(0, 650, { x: 0, y: 150 }, { x: -3120, y: 400 }, 'cw'),
+      line(0, 150),
+      arc(0, 6, { x: 6, y: 0 }, { x: 6, y: 6 }, 'ccw'),
+    ]);
+    expect(ringProblems(plate)).toEqual([]);
+    for (const by of [3.175, 4.7625, 6, -3, -6, -6.35]) {
+      const [path, ...more] = offsetRing(plate, { by });
+      expect(more).toEqual([]);
+      expect(ringProblems(path!)).toEqual([]);
+      expect(worstMiss(plate, [path!], by)).toBeLessThan(1e-6);
+      const radii = ringSegments(path!).flatMap((s) => (s.kind === 'arc' ? [s.radius] : []));
+      // The long arc and the arch are hollow, seen from the plate: growing makes them tighter.
+      expect(Math.max(...radii)).toBeCloseTo(Math.hypot(3120, 250) - by, 6);
+      expect(radii.some((r) => Math.abs(r - (200 - by)) < 1e-6)).toBe(true);
+    }
+  });
+
   it('returns the ring itself for no offset and refuses what is no number', () => {
     const r = rectangleRing(0, 0, 1, 1);
     expect(offsetRing(reverseRing(r), { by: 0 }).map(ringArea)).toEqual([1]);

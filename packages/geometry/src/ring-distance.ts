@@ -7,30 +7,32 @@ import { segmentsDistance } from './segment-gap.js';
 function boxGap(a: Box, b: Box): number {
   const dx = Math.max(0, a.minX - b.maxX, b.minX - a.maxX);
   const dy = Math.max(0, a.minY - b.maxY, b.minY - a.maxY);
-  return dx === 0 ? dy : dy === 0 ? dx : Math.hypot(dx, dy);
+  return Math.sqrt(dx * dx + dy * dy);
 }
 
 /**
  * The least distance between the curves of two rings, mm; 0 where they cross or touch (within 0.0000001 mm).
- * Exact for lines and arcs. A ring wholly inside the other is as far away as its curve is: see `ringInside`.
+ * Exact for lines and arcs; Infinity where a ring has no segment. A ring wholly inside the other is as far away as its curve is: see `ringInside`.
  */
 export function ringsDistance(a: Ring, b: Ring): number {
   const one = curveOfRing(a);
   const two = curveOfRing(b);
-  // The nearest boxes first: the first true distance then rules out nearly all other pairs.
-  const order = (boxes: readonly Box[], other: Box) =>
-    boxes.map((box, i) => ({ i, gap: boxGap(box, other) })).sort((p, q) => p.gap - q.gap || p.i - q.i);
-  const fromOne = order(one.boxes, two.bounds);
-  const fromTwo = order(two.boxes, one.bounds);
-  let least = Infinity;
-  for (const p of fromOne) {
-    if (p.gap >= least) break;
-    for (const q of fromTwo) {
-      if (q.gap >= least) break;
-      if (boxGap(one.boxes[p.i]!, two.boxes[q.i]!) >= least) continue;
-      least = Math.min(least, segmentsDistance(one.segments[p.i]!, two.segments[q.i]!));
-      if (least === 0) return 0;
+  const gapsOne = one.boxes.map((box) => boxGap(box, two.bounds));
+  const gapsTwo = two.boxes.map((box) => boxGap(box, one.bounds));
+  if (gapsOne.length === 0 || gapsTwo.length === 0) return Infinity;
+  // The true distance of a promising pair rules out nearly all others by their boxes.
+  const q = nearest(two.boxes, one.boxes[nearest(one.boxes, two.bounds)]!);
+  const p = nearest(one.boxes, two.boxes[q]!);
+  let least = segmentsDistance(one.segments[p]!, two.segments[q]!);
+  for (let i = 0; i < gapsOne.length && least > 0; i++) {
+    if (gapsOne[i]! >= least) continue;
+    for (let j = 0; j < gapsTwo.length && least > 0; j++) {
+      if (gapsTwo[j]! >= least || boxGap(one.boxes[i]!, two.boxes[j]!) >= least) continue;
+      least = Math.min(least, segmentsDistance(one.segments[i]!, two.segments[j]!));
     }
   }
   return least;
 }
+
+const nearest = (boxes: readonly Box[], to: Box): number =>
+  boxes.reduce((best, box, i) => (boxGap(box, to) < boxGap(boxes[best]!, to) ? i : best), 0);

@@ -26,8 +26,27 @@ export function nearestOnSegment(s: Segment, p: Point): Point {
 
 /** The distance from a point to a segment, mm; exact for arcs. */
 export function pointSegmentDistance(s: Segment, p: Point): number {
-  const q = nearestOnSegment(s, p);
-  return Math.hypot(q.x - p.x, q.y - p.y);
+  const fx = p.x - s.from.x;
+  const fy = p.y - s.from.y;
+  if (s.kind === 'line') {
+    const dx = s.to.x - s.from.x;
+    const dy = s.to.y - s.from.y;
+    const l2 = dx * dx + dy * dy;
+    const t = l2 === 0 ? 0 : (fx * dx + fy * dy) / l2;
+    if (t <= 0) return Math.sqrt(fx * fx + fy * fy);
+    const k = Math.min(t, 1);
+    const x = fx - k * dx;
+    const y = fy - k * dy;
+    return Math.sqrt(x * x + y * y);
+  }
+  if (arcHolds(s, p.x, p.y)) {
+    const rx = p.x - s.centre.x;
+    const ry = p.y - s.centre.y;
+    return Math.abs(Math.sqrt(rx * rx + ry * ry) - s.radius);
+  }
+  const tx = p.x - s.to.x;
+  const ty = p.y - s.to.y;
+  return Math.sqrt(Math.min(fx * fx + fy * fy, tx * tx + ty * ty));
 }
 
 /** The distance from a point to the curve of a ring, mm, whichever side it is on. */

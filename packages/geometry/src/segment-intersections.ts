@@ -1,7 +1,7 @@
 import { distance, type Point } from './point.js';
 import type { ArcSegment, LineSegment, Segment } from './ring.js';
 import { arcHolds } from './segment-course.js';
-import { nearestOnSegment } from './segment-distance.js';
+import { pointSegmentDistance } from './segment-distance.js';
 
 /**
  * Curves nearer than this touch, mm: a thousandth of the 0.0001 mm grid, and some ten thousand times the
@@ -42,9 +42,7 @@ export function carrierMeets(a: Segment, b: Segment): Point[] {
 }
 
 function touchingEnd(end: Point, s: Segment, found: Point[]): void {
-  const q = nearestOnSegment(s, end);
-  if (Math.abs(q.x - end.x) <= TOUCH && Math.abs(q.y - end.y) <= TOUCH && distance(q, end) <= TOUCH)
-    addPoint(end, found);
+  if (pointSegmentDistance(s, end) <= TOUCH) addPoint(end, found);
 }
 
 function addPoint(p: Point, found: Point[]): void {

@@ -62,6 +62,11 @@ export function makeField(
 
 const fields = new WeakMap<AsCutBoard, Field>();
 
+/** Gives a board the field that its judge has made already. */
+export function keepField(board: AsCutBoard, field: Field): void {
+  fields.set(board, field);
+}
+
 /** The field of a board as cut, made once. */
 export function fieldOf(board: AsCutBoard): Field {
   let field = fields.get(board);

@@ -1,7 +1,7 @@
 import { flattenRing } from '@haunch/geometry';
 import { type AsCutPart, fail, type Outcome, ok, tabsWanted } from '@haunch/model';
 import { type NcReading, readProgram } from '@haunch/nc/read';
-import { type AsCutBoard, fieldOf } from './as-cut-board.js';
+import { type AsCutBoard, keepField, makeField } from './as-cut-board.js';
 import { attachmentOf, kerfOf, LEAST_HEIGHT } from './bridges.js';
 import { manyDepths, noCutters, noItems, nothingToProve, shapesRefused } from './diagnostics.js';
 import { jointsOn, judgeJoints } from './joints/judge-joints.js';
@@ -44,15 +44,7 @@ function judge(
     ...part.holes.flatMap((h) => (h.depth === 'through' ? [] : [top - h.depth])),
   ]);
   const { levels, step } = findLevels(stretches, { top, bottom, heights: floors });
-  const field = fieldOf({
-    kind: 'as-cut board',
-    board: board.id,
-    top,
-    bottom,
-    levels,
-    items: [],
-    stretches: cutting,
-  });
+  const field = makeField(cutting, { top, levels });
   const radii = [...new Set(cutting.filter((s) => !s.drill && s.radius > 0).map((s) => s.radius))];
   const usual = radii.length > 0 ? radii : cutters.map((c) => c.diameter / 2);
   const leastRadius = Math.min(...usual);
@@ -84,6 +76,7 @@ function judge(
     items: judged.map((i) => i.asCut),
     stretches: cutting,
   };
+  keepField(asCut, field);
   const halfTab = bottom + LEAST_HEIGHT * holding.tabHeight;
   // What hangs together is a coarser question than where a wall is.
   const coarse = makeSweeper(clip, () => CLEARING_TOLERANCE);

@@ -346,4 +346,21 @@ describe('the zoo of wrong programs', () => {
     const again = swap(good, 'G1 Z28 F4000', 'G1 Z28 F4000', 'G0 X100 Y80.2', 'G1 Z-0.2', 'G1 Z28');
     expect(failing(proof(again))).toEqual([]);
   });
+
+  it('P19: the first pass left out, though the shape comes out right', () => {
+    const i = good.indexOf('G1 Y113 F3000');
+    const round = good.slice(i, i + 5);
+    expect(round.at(-1)).toBe('G1 Y60 Z9');
+    const program = [...good.slice(0, i), ...good.slice(i + 5)];
+    const cutters = [{ ...router, rampAngle: 0.3 }];
+    expect(caught('P19', program, { cutters })).toMatchObject({ part: 'A', feature: 'A' });
+    expect(failing(proof(program, { cutters }))).toEqual(['P19']);
+  });
+
+  it('P09: a tab that never ends', () => {
+    // The way down behind the lower tab is lost: the cutter stays high to the next word in Z.
+    const f = caught('P09', swap(good, 'G1 X89.8 Z-0.2', 'G1 X89.8'));
+    expect(f.message).toContain('is not cut through over');
+    expect(f.line).toBeDefined();
+  });
 });

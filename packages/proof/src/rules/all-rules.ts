@@ -16,6 +16,7 @@ import { tool } from './p15-tool.js';
 import { joints } from './p16-joints.js';
 import { programEnd } from './p17-end.js';
 import { entry } from './p18-entry.js';
+import { passDepth } from './p19-pass-depth.js';
 import type { Rule } from './rule.js';
 
 /** All rules, in the order of their numbers; docs/rules.md has a page for each. */
@@ -38,4 +39,5 @@ export const RULES: readonly Rule[] = [
   joints,
   programEnd,
   entry,
+  passDepth,
 ];

@@ -12,7 +12,7 @@ export const uncut: Rule = {
   unit: 'mm',
   judge(j) {
     const findings: Finding[] = [];
-    for (const { judged, kerf } of j.items) {
+    for (const { judged, kerf, slugs } of j.items) {
       const name = judged.item.item;
       const missing = missingCuts(judged.contours, j.field, j.tolerance).filter(
         (m) => m.contour.floor === null,
@@ -48,14 +48,18 @@ export const uncut: Rule = {
           atSpot(j, name, s, `${mm(s.amount)} mm of material are left on ${name} at ${s.contour.id}.`),
         );
       const longest = LONG * j.input.holding.tabWidth;
-      for (const b of kerf.any)
-        if (b.length > longest && !gone.has(kerf.contour.id))
+      for (const k of [kerf, ...slugs.map((g) => g.kerf)])
+        for (const b of k.any) {
+          if (b.length <= longest || gone.has(k.contour.id)) continue;
+          const line = lineAt(j, b.at, j.levels[0]!);
           findings.push({
-            message: `${name} is not cut through over ${mm(b.length)} mm; a tab is ${mm(j.input.holding.tabWidth)} mm wide.`,
-            ...j.place.at(b.at, { item: name, contour: kerf.contour.id }),
+            message: `${k.contour.id} of ${name} is not cut through over ${mm(b.length)} mm; a tab is ${mm(j.input.holding.tabWidth)} mm wide.`,
+            ...(line === undefined ? {} : { line }),
+            ...j.place.at(b.at, { item: name, contour: k.contour.id }),
             at: flat(b.at),
             amount: b.length,
           });
+        }
     }
     const worst = Math.max(0, ...j.items.map((i) => i.judged.excess));
     return { findings, margin: j.tolerance - worst };

@@ -24,7 +24,7 @@ function intoStock(j: Judgement, s: Stretch): boolean {
       });
     }
   const index = j.field.at(j.levels[j.levels.length - 1]!.at);
-  const before = index.near(s.to).flatMap((t) => {
+  const before = index.passesNear(s.to).flatMap((t) => {
     const earlier = t.index < s.index ? j.stretches[t.index] : undefined;
     return earlier === undefined ? [] : (trackBelow(earlier, height) ?? []);
   });

@@ -35,9 +35,9 @@ const line = (a: Point, b: Point, radius: number): Track =>
 const loop = (points: readonly Point[], radius: number): Track[] =>
   points.map((p, i) => line(p, points[(i + 1) % points.length]!, radius));
 const area = (patches: readonly Patch[]): number =>
-  patches.flatMap((p) => [...p.polygons]).reduce((sum, p) => sum + polygonArea(p), 0);
+  clip.union(patches.flatMap((p) => [...p.polygons])).reduce((sum, p) => sum + polygonArea(p), 0);
 const removed = (patches: readonly Patch[], p: Point): boolean =>
-  patches.flatMap((x) => [...x.polygons]).filter((q) => insidePolygon(q, p)).length % 2 === 1;
+  patches.some((x) => x.polygons.filter((q) => insidePolygon(q, p)).length % 2 === 1);
 
 /**
  * A second sweep, built differently: the path is walked in steps of 0.01 mm or less and the place is asked for its

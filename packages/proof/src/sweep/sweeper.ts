@@ -4,9 +4,8 @@ import type { Fineness } from './fineness.js';
 import { type Curve, curveKey, mergeTracks } from './merge-tracks.js';
 import { discAt, isTight, sectorOf } from './tight-arcs.js';
 import type { Track } from './track.js';
-import { cellsOf } from './track-index.js';
 
-/** What a group of paths removes that touches nothing of any other group. */
+/** What a group of paths removes; its polygons do not overlap each other. */
 export interface Patch {
   /** Counts up from 0 within one sweeper. */
   readonly id: number;
@@ -14,9 +13,6 @@ export interface Patch {
   readonly polygons: readonly Polygon[];
   readonly box: Box;
 }
-
-/** Side of the squares by which paths are grouped, mm. */
-const CELL = 12;
 
 /** The box round some polygons, mm; turned inside out when there are none. */
 export function boxOf(polygons: readonly Polygon[]): Box {
@@ -36,27 +32,27 @@ export const boxesMeet = (a: Box, b: Box, by = 0): boolean =>
   a.minX <= b.maxX + by && b.minX <= a.maxX + by && a.minY <= b.maxY + by && b.minY <= a.maxY + by;
 
 interface Group {
-  readonly curves: Map<number, Curve[]>;
+  readonly radius: number;
+  readonly curves: Curve[];
   readonly keys: string[];
 }
 
-/** Curves grouped so that what different groups sweep cannot touch. */
-function groupsOf(byRadius: ReadonlyMap<number, readonly Curve[]>): Group[] {
-  const items: { radius: number; curve: Curve }[] = [];
-  for (const [radius, curves] of [...byRadius].sort((a, b) => a[0] - b[0]))
-    for (const curve of curves) items.push({ radius, curve });
-  const parent = items.map((_, i) => i);
+const nodeOf = (p: Point): string => `${Math.round(p.x * 1e5) + 0} ${Math.round(p.y * 1e5) + 0}`;
+
+/** Curves of one cutter, grouped by meeting end to end. */
+function groupsOf(radius: number, curves: readonly Curve[]): Group[] {
+  const parent = curves.map((_, i) => i);
   const find = (i: number): number => {
     let root = i;
     while (parent[root] !== root) root = parent[root]!;
     while (parent[i] !== root) [parent[i], i] = [root, parent[i]!];
     return root;
   };
-  const owner = new Map<number, number>();
-  items.forEach(({ radius, curve }, i) => {
-    for (const cell of cellsOf({ ...curve, radius, line: 0, index: 0 }, radius, CELL)) {
-      const other = owner.get(cell);
-      if (other === undefined) owner.set(cell, i);
+  const owner = new Map<string, number>();
+  curves.forEach((curve, i) => {
+    for (const node of [nodeOf(curve.a), nodeOf(curve.b)]) {
+      const other = owner.get(node);
+      if (other === undefined) owner.set(node, i);
       else {
         const [a, b] = [find(i), find(other)];
         if (a !== b) parent[Math.max(a, b)] = Math.min(a, b);
@@ -64,57 +60,56 @@ function groupsOf(byRadius: ReadonlyMap<number, readonly Curve[]>): Group[] {
     }
   });
   const groups = new Map<number, Group>();
-  items.forEach(({ radius, curve }, i) => {
+  curves.forEach((curve, i) => {
     const root = find(i);
     let group = groups.get(root);
     if (!group) {
-      group = { curves: new Map(), keys: [] };
+      group = { radius, curves: [], keys: [String(radius)] };
       groups.set(root, group);
     }
-    const list = group.curves.get(radius);
-    if (list) list.push(curve);
-    else group.curves.set(radius, [curve]);
-    group.keys.push(`${radius}${curveKey(curve)}`);
+    group.curves.push(curve);
+    group.keys.push(curveKey(curve));
   });
   return [...groups.values()];
 }
 
 /** Sweeps tracks to polygons, and remembers what it has swept before. */
 export interface Sweeper {
+  /** Patches may overlap; together they are what is removed. */
   sweep(tracks: readonly Track[]): readonly Patch[];
 }
 
 /**
- * A sweeper that follows each curve as finely as `fineness` says. Equal sets of paths give the very same patch.
+ * A sweeper that follows each curve as finely as `fineness` says. Paths that meet end to end make one patch, level
+ * ways apart from ramps: the way round a contour is then the same on every pass, and equal sets of paths give the
+ * very same patch.
  */
 export function makeSweeper(clip: Clip, fineness: Fineness): Sweeper {
   const known = new Map<string, Patch>();
-  const patchOf = (group: Group): Patch => {
-    const key = group.keys.join(';');
+  const patchOf = ({ radius, curves, keys }: Group): Patch => {
+    const key = keys.join(';');
     const old = known.get(key);
     if (old) return old;
     const swept: Polygon[] = [];
     let parts = 0;
-    for (const [radius, curves] of group.curves) {
-      const tight = curves.filter((c) => isTight(c, radius));
-      const long = curves.filter((c) => !isTight(c, radius));
-      const of = new Map(curves.map((c) => [c, fineness(c, radius)]));
-      for (const wanted of [...new Set(of.values())].sort((a, b) => a - b)) {
-        const chains = chainCurves(
-          long.filter((c) => of.get(c) === wanted),
-          wanted,
-        );
-        if (chains.length === 0) continue;
-        swept.push(...clip.sweep(chains, radius, wanted));
-        parts++;
-      }
-      for (const c of tight) {
-        const tolerance = of.get(c)!;
-        swept.push(...sectorOf(c, radius, tolerance));
-        if (c.sweep < 2 * Math.PI - 1e-9)
-          swept.push(discAt(c.a, radius, tolerance), discAt(c.b, radius, tolerance));
-        parts += 3;
-      }
+    const of = new Map(curves.map((c) => [c, fineness(c, radius)]));
+    const long = curves.filter((c) => !isTight(c, radius));
+    for (const wanted of [...new Set(of.values())].sort((a, b) => a - b)) {
+      const chains = chainCurves(
+        long.filter((c) => of.get(c) === wanted),
+        wanted,
+      );
+      if (chains.length === 0) continue;
+      swept.push(...clip.sweep(chains, radius, wanted));
+      parts++;
+    }
+    for (const c of curves) {
+      if (!isTight(c, radius)) continue;
+      const tolerance = of.get(c)!;
+      swept.push(...sectorOf(c, radius, tolerance));
+      if (c.sweep < 2 * Math.PI - 1e-9)
+        swept.push(discAt(c.a, radius, tolerance), discAt(c.b, radius, tolerance));
+      parts += 3;
     }
     const polygons = parts > 1 ? clip.union(swept) : swept;
     const patch = { id: known.size, polygons, box: boxOf(polygons) };
@@ -123,13 +118,22 @@ export function makeSweeper(clip: Clip, fineness: Fineness): Sweeper {
   };
   return {
     sweep(tracks) {
-      const byRadius = new Map<number, Track[]>();
+      const byRadius = new Map<number, { level: Track[]; ramps: Track[] }>();
       for (const t of tracks) {
-        const list = byRadius.get(t.radius);
-        if (list) list.push(t);
-        else byRadius.set(t.radius, [t]);
+        let both = byRadius.get(t.radius);
+        if (!both) {
+          both = { level: [], ramps: [] };
+          byRadius.set(t.radius, both);
+        }
+        (t.level ? both.level : both.ramps).push(t);
       }
-      return groupsOf(new Map([...byRadius].map(([r, list]) => [r, mergeTracks(list)]))).map(patchOf);
+      const patches = [...byRadius]
+        .sort((a, b) => a[0] - b[0])
+        .flatMap(([radius, { level, ramps }]) => {
+          const curves = mergeTracks(level);
+          return [...groupsOf(radius, curves), ...groupsOf(radius, mergeTracks(ramps))].map(patchOf);
+        });
+      return [...new Set(patches)];
     },
   };
 }

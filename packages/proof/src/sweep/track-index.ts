@@ -30,7 +30,7 @@ function* boxesOf(t: Track, step: number): Generator<readonly [number, number, n
 }
 
 /** The cells (as numbers) that boxes grown by `by` touch. */
-export function cellsOf(t: Track, by: number, cell: number): Set<number> {
+function cellsOf(t: Track, by: number, cell: number): Set<number> {
   const out = new Set<number>();
   for (const [x0, y0, x1, y1] of boxesOf(t, cell)) {
     for (let i = Math.floor((x0 - by) / cell); i <= Math.floor((x1 + by) / cell); i++)
@@ -54,41 +54,67 @@ export interface TrackIndex {
   edgesAt(p: Point, tolerance: number): Track[];
   /** The removed stretches [τ, τ] of the line `p + τ·n`, |τ| ≤ 2 mm, joined and in order. */
   along(p: Point, n: Point): [number, number][];
-  /** Tracks that may touch anything within 2 mm of a point. */
+  /** Tracks that may touch anything within 2 mm of a point, one of all that run over the same ground. */
   near(p: Point): readonly Track[];
+  /** The same with every pass. */
+  passesNear(p: Point): readonly Track[];
 }
 
 const NONE: readonly Track[] = [];
 
-/** Indexes tracks of one height. */
+/** A name that tracks over the same ground share, whichever way they are run. */
+const groundOf = (t: Track): string => {
+  const turned = t.b.x < t.a.x || (t.b.x === t.a.x && t.b.y < t.a.y);
+  const [p, q] = turned ? [t.b, t.a] : [t.a, t.b];
+  const bend = t.kind === 'line' ? '' : ` ${t.centre.x} ${t.centre.y} ${turned ? -t.sweep : t.sweep}`;
+  return `${t.radius} ${p.x} ${p.y} ${q.x} ${q.y}${bend}`;
+};
+
+/** Indexes tracks of one height. Passes over the same ground are asked once. */
 export function indexTracks(tracks: readonly Track[]): TrackIndex {
   const cells = new Map<number, Track[]>();
-  for (const t of tracks)
+  const grounds = new Map<string, Track[]>();
+  for (const t of tracks) {
+    const ground = groundOf(t);
+    const same = grounds.get(ground);
+    if (same) same.push(t);
+    else grounds.set(ground, [t]);
+  }
+  const passes = new Map<Track, readonly Track[]>();
+  for (const same of grounds.values()) {
+    const t = same[0]!;
+    passes.set(t, same);
     for (const key of cellsOf(t, t.radius + REACH, CELL)) {
       const list = cells.get(key);
       if (list) list.push(t);
       else cells.set(key, [t]);
     }
+  }
   const near = (p: Point): readonly Track[] =>
     cells.get(cellKey(Math.floor(p.x / CELL), Math.floor(p.y / CELL))) ?? NONE;
   return {
     tracks,
     near,
+    passesNear: (p) => near(p).flatMap((t) => passes.get(t) ?? []),
     removed(p) {
       let best = Infinity;
       for (const t of near(p)) best = Math.min(best, trackDistance(t, p.x, p.y) - t.radius);
       return best;
     },
     edgesAt: (p, tolerance) =>
-      near(p).filter((t) => Math.abs(trackDistance(t, p.x, p.y) - t.radius) <= tolerance),
+      near(p).flatMap((t) =>
+        Math.abs(trackDistance(t, p.x, p.y) - t.radius) <= tolerance ? (passes.get(t) ?? []) : [],
+      ),
     along(p, n) {
       const found: [number, number][] = [];
-      for (const t of near(p))
+      for (const t of near(p)) {
+        if (trackDistance(t, p.x, p.y) > t.radius + REACH) continue;
         for (const [a, b] of sweptOnLine(t, p, n)) {
           const low = Math.max(a, -REACH);
           const high = Math.min(b, REACH);
           if (low <= high) found.push([low, high]);
         }
+      }
       return joinIntervals(found, 1e-7);
     },
   };

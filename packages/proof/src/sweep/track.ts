@@ -8,6 +8,8 @@ interface Made {
   /** Line of the program, and place in the order of execution. */
   readonly line: number;
   readonly index: number;
+  /** Whether the tip stays at one height; false for ramps and ways straight down. */
+  readonly level: boolean;
 }
 
 /** A straight way of the cutter's axis in the plane; a point where it goes straight down. */
@@ -41,7 +43,7 @@ export function trackBelow(s: Stretch, height: number): Track | null {
   if (share === null) return null;
   const a = placeAt(s, share[0]);
   const b = placeAt(s, share[1]);
-  const made = { radius: s.radius, line: s.line, index: s.index };
+  const made = { radius: s.radius, line: s.line, index: s.index, level: s.from.z === s.to.z };
   const sweep = s.sweep * (share[1] - share[0]);
   if (s.centre === null || Math.abs(sweep) < NO_SWEEP)
     return { kind: 'line', a: { x: a.x, y: a.y }, b: { x: b.x, y: b.y }, ...made };

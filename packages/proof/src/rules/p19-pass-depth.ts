@@ -1,0 +1,58 @@
+import type { Finding } from '@haunch/model';
+import type { Judgement } from '../judgement.js';
+import { placeAt, type Stretch, stretchLength } from '../sweep/stretch.js';
+import { insidePolygon } from '../sweep/sweeper.js';
+import { trackBelow, trackDistance } from '../sweep/track.js';
+import { atStretch, mm, type Rule } from './rule.js';
+
+/** A pass may be this much deeper than the cutter is said to bear. */
+const LEEWAY = 1.1;
+/** Places along a pass are asked at most this far apart, mm. */
+const STEP = 20;
+
+/** The first place along a level pass where nothing before it has cut down to `height`. */
+function untouched(j: Judgement, s: Stretch, height: number) {
+  const index = j.field.at(j.levels[j.levels.length - 1]!.at);
+  const n = Math.max(2, Math.ceil(stretchLength(s) / STEP));
+  for (let i = 1; i <= n; i++) {
+    const p = placeAt(s, i / n);
+    if (!insidePolygon(j.boardPolygon, p)) continue;
+    const cut = index.passesNear(p).some((t) => {
+      const earlier = t.index < s.index ? j.stretches[t.index] : undefined;
+      const below = earlier === undefined ? null : trackBelow(earlier, height);
+      return below !== null && trackDistance(below, p.x, p.y) <= below.radius;
+    });
+    if (!cut) return p;
+  }
+  return undefined;
+}
+
+/** P19: no level pass takes more of the sheet at once than its cutter bears. */
+export const passDepth: Rule = {
+  id: 'P19',
+  title: 'No pass deeper at once than the cutter bears',
+  unit: '',
+  judge(j) {
+    const most = new Map(j.input.cutters.map((c) => [c.number, c.depthPerPass]));
+    const findings: Finding[] = [];
+    for (const s of j.stretches) {
+      if (s.kind === 'rapid' || s.drill || s.from.z !== s.to.z || s.from.z >= j.top) continue;
+      const depth = s.tool === null ? j.assumed?.depthPerPass : most.get(s.tool);
+      if (depth === undefined) continue;
+      // What lies below the sheet is no load.
+      const height = Math.max(s.to.z, j.bottom) + depth * LEEWAY;
+      if (height >= j.top - 1e-6) continue;
+      const at = untouched(j, s, height);
+      if (at !== undefined)
+        findings.push(
+          atStretch(
+            j,
+            s,
+            `The cutter takes more than ${mm(depth * LEEWAY)} mm at once; it bears ${mm(depth)} mm.`,
+            at,
+          ),
+        );
+    }
+    return { findings, margin: null };
+  },
+};

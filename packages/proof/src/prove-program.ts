@@ -16,7 +16,7 @@ import { loosePieces, slugPieces } from './slugs.js';
 import { findStretches } from './sweep/find-stretches.js';
 import { CLEARING_TOLERANCE, fineNear } from './sweep/fineness.js';
 import { findLevels } from './sweep/level.js';
-import { lowest } from './sweep/stretch.js';
+import { lowest, withinReason } from './sweep/stretch.js';
 import { makeSweeper } from './sweep/sweeper.js';
 import { trackBelow } from './sweep/track.js';
 import { type WantedContour, wantedContours } from './wanted/wanted-contour.js';
@@ -37,7 +37,7 @@ function judge(
   const unnamed = reading.moves.every((m) => !('tool' in m) || m.tool === null);
   const assumed = unnamed && cutters.length === 1 ? cutters[0]! : null;
   const stretches = findStretches(reading, { cutters, safe, only: assumed });
-  const cutting = stretches.filter((s) => lowest(s) < top);
+  const cutting = stretches.filter((s) => lowest(s) < top && withinReason(s));
   const tabTop = bottom + holding.tabHeight + TAB_SPARE;
   const floors = items.flatMap(({ part }) => [
     ...part.pockets.map((p) => top - p.depth),
@@ -50,7 +50,7 @@ function judge(
   const leastRadius = Math.min(...usual);
   const mostRadius = Math.max(...usual);
   const walls = items.flatMap(({ part }) => wantedContours(part, top).flatMap((c) => c.segments));
-  const sweeper = makeSweeper(clip, fineNear(walls, Math.max(...cutting.map((s) => s.radius), 0)));
+  const sweeper = makeSweeper(clip, fineNear(walls, mostRadius));
   const patches = levels.map((l) => sweeper.sweep(field.at(l.at).tracks));
   const boardPolygon = flattenRing(board.outline, { tolerance: 0.005 });
   const judged = items.map((item) =>

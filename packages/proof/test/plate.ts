@@ -170,7 +170,7 @@ const round = (z: number): string[] => [
   'G1 X47',
   `G1 Y60 Z${fixed(z)}`,
 ];
-const fixed = (v: number): string => String(Math.round(v * 1000) / 1000);
+export const fixed = (v: number): string => String(Math.round(v * 1000) / 1000);
 
 export const text = (l: readonly string[] = lines()): string => `${l.join('\n')}\n`;
 

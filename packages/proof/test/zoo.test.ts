@@ -6,6 +6,7 @@ import {
   board,
   contour,
   ends,
+  fixed,
   inputFor,
   joint,
   lines,
@@ -362,5 +363,99 @@ describe('the zoo of wrong programs', () => {
     const f = caught('P09', swap(good, 'G1 X89.8 Z-0.2', 'G1 X89.8'));
     expect(f.message).toContain('is not cut through over');
     expect(f.line).toBeDefined();
+  });
+});
+
+describe('arcs', () => {
+  /** The plate with a round hole of 11 mm, bored by a helix whose cutter covers its middle. */
+  const holed = {
+    ...plate,
+    holes: [
+      {
+        id: 'A.c1',
+        centre: { x: 65, y: 95 },
+        diameter: 11,
+        face: 'n+' as const,
+        depth: 'through' as const,
+      },
+    ],
+  };
+  const half = (k: number, z: string) =>
+    `G3 X${k % 2 === 0 ? 62.5 : 67.5} Y95 ${z}I${k % 2 === 0 ? -2.5 : 2.5} J0`;
+  const hole = [
+    'G0 X67.5 Y95',
+    'G1 Z18 F1500',
+    ...Array.from({ length: 20 }, (_, k) => half(k, `Z${fixed(18 - 0.91 * (k + 1))} `)),
+    half(0, ''),
+    half(1, ''),
+    'G1 Z28 F4000',
+  ];
+  const good = lines();
+  const i = good.indexOf('G0 X47 Y60');
+  const program = [...good.slice(0, i), ...hole, ...good.slice(i)];
+  const change = { items: [{ item: 'A', piece: 1, part: holed }] };
+
+  it('make a sound hole', () => {
+    expect(rule(proof(program, change), 'P09').findings).toEqual([]);
+    expect(failing(proof(program, change))).toEqual([]);
+  });
+
+  it('with one sign turned are caught, with line, part and joint, whichever it is', () => {
+    let flipped = 0;
+    program.forEach((block, at) => {
+      for (const [word, letter, value] of block.matchAll(/([IJXY])(-?[\d.]+)/g)) {
+        if (!block.startsWith('G3') || Number(value) === 0) continue;
+        flipped++;
+        const wrong = [...program];
+        wrong[at] = block.replace(word, `${letter}${-Number(value)}`);
+        const p = proof(wrong, change);
+        const caught = failing(p).filter((id) => ['P01', 'P08', 'P09'].includes(id));
+        expect(caught.length).toBeGreaterThan(0);
+        const said = caught.flatMap((id) => rule(p, id).findings);
+        expect(said.some((f) => f.part === 'A' && f.joint === 'M-A-B' && f.line !== undefined)).toBe(true);
+      }
+    });
+    expect(flipped).toBe(22 * 3);
+  });
+
+  it('a core that is freed and then cut up is caught', () => {
+    // A round of 16 mm leaves a core of 4 mm, which is then run over.
+    const wide = { ...holed, holes: [{ ...holed.holes[0]!, diameter: 16 }] };
+    const round = ['G1 X70', 'G3 X60 Y95 I-5 J0', 'G3 X70 Y95 I5 J0'];
+    const core = ['G0 Z28', 'G0 X70 Y95', 'G1 Z-0.2 F500', ...round.slice(1), 'G1 X65', 'G1 Z28 F4000'];
+    const p = proof([...good.slice(0, i), ...core, ...good.slice(i)], {
+      items: [{ item: 'A', piece: 1, part: wide }],
+    });
+    expect(rule(p, 'P12')).toMatchObject({ verdict: 'fail' });
+    expect(first(p, 'P12')).toMatchObject({ part: 'A', feature: 'A.c1' });
+    expect(rule(proof(program, change), 'P12').verdict).toBe('pass');
+  });
+});
+
+describe('texts out of all proportion', () => {
+  const good = lines();
+
+  it('are refused by rule, and soon', () => {
+    for (const word of ['X153000000', 'X15300000', 'X15300', 'X-90000']) {
+      const p = proof(good.map((l) => l.replace('X153', word)));
+      expect(failing(p)).toContain('P05');
+    }
+  });
+
+  it('with many thousand blocks are judged all the same', () => {
+    const scratch = Array.from(
+      { length: 20_000 },
+      (_, k) => `G1 X${20 + (k % 100) / 10} Y${20 + (k % 37)} Z${17 - (k % 500) / 100}`,
+    );
+    const p = proof(swap(good, 'M5', 'G0 X20 Y20', ...scratch, 'G1 Z28', 'M5'));
+    expect(rule(p, 'P08').verdict).toBe('pass');
+    expect(rule(p, 'P04').verdict).toBe('pass');
+  });
+
+  it('without a motion are no proof', () => {
+    for (const empty of ['', 'M30', '\u0001', '(nothing)'])
+      expect(proveProgram(inputFor(clip, empty))).toMatchObject({ ok: false });
+    expect(proveProgram(inputFor(clip, text(good), { cutters: [] }))).toMatchObject({ ok: false });
+    expect(proveProgram(inputFor(clip, text(good), { items: [] }))).toMatchObject({ ok: false });
   });
 });

@@ -1,6 +1,6 @@
 import { segmentBounds } from '@haunch/geometry';
 import type { Finding } from '@haunch/model';
-import type { Stretch } from '../sweep/stretch.js';
+import { type Stretch, withinReason } from '../sweep/stretch.js';
 import { atStretch, mm, type Rule } from './rule.js';
 
 const boundsOf = (s: Stretch) =>
@@ -38,7 +38,9 @@ export const envelope: Rule = {
       ] as const;
       const worst = room.reduce((a, c) => (c[1] < a[1] ? c : a));
       margin = Math.min(margin, worst[1]);
-      if (worst[1] < -1e-6)
+      if (!withinReason(s))
+        findings.push(atStretch(j, s, 'The cutter leaves the reach of any machine for sheets.'));
+      else if (worst[1] < -1e-6)
         findings.push(
           atStretch(
             j,

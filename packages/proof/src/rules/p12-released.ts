@@ -29,6 +29,9 @@ function laterCut(j: Judgement, after: number, piece: Piece) {
   return undefined;
 }
 
+/** The most moments at which one through cut is looked at; of more loops than these every second, third … */
+const MOST_LOOKS = 64;
+
 const closes = (tracks: readonly Track[], i: number): boolean => {
   const t = tracks[i]!;
   const next = tracks[i + 1];
@@ -50,8 +53,10 @@ function cutSlug(j: Judgement, contour: WantedContour) {
   // One straight way or one drill leaves nothing between itself and the wall.
   if (tracks.length < 2) return undefined;
   const sweeper = makeSweeper(clip, () => COARSE);
-  for (let i = 0; i < tracks.length; i++) {
-    if (!closes(tracks, i)) continue;
+  const closings = tracks.flatMap((_, i) => (closes(tracks, i) ? [i] : []));
+  const every = Math.ceil(closings.length / MOST_LOOKS);
+  for (const [k, i] of closings.entries()) {
+    if (k % every !== 0) continue;
     const patches: readonly Patch[] = sweeper.sweep(tracks.slice(0, i + 1));
     for (const piece of loosePieces(clip, contour, patches)) {
       const s = laterCut(j, tracks[i]!.index, piece);

@@ -13,13 +13,15 @@ const NEAR = 0.6;
 /** Places along a curve that are asked, at most this far apart, mm. */
 const STEP = 3;
 const CELL = 16;
+/** Arcs longer than this many steps are followed finely without asking. */
+const MOST = 5000;
 
 /** All curves finely. */
 export const allFine: Fineness = () => CHORD_TOLERANCE;
 
 function places(c: Curve): Point[] {
   const length = c.kind === 'line' ? Math.hypot(c.b.x - c.a.x, c.b.y - c.a.y) : c.r * c.sweep;
-  const n = Math.max(2, Math.ceil(length / STEP));
+  const n = Math.min(MOST, Math.max(2, Math.ceil(length / STEP)));
   return Array.from({ length: n + 1 }, (_, i): Point => {
     const t = i / n;
     if (c.kind === 'line') return { x: c.a.x + (c.b.x - c.a.x) * t, y: c.a.y + (c.b.y - c.a.y) * t };
@@ -45,7 +47,7 @@ export function fineNear(walls: readonly Segment[], most: number): Fineness {
       }
   }
   return (curve, radius) => {
-    if (curve.kind === 'line') return CHORD_TOLERANCE;
+    if (curve.kind === 'line' || curve.r * curve.sweep > MOST * STEP) return CHORD_TOLERANCE;
     const step = Math.min(STEP, (curve.r * curve.sweep) / 2) / 2;
     const near = places(curve).some((p) =>
       (cells.get(`${Math.floor(p.x / CELL)} ${Math.floor(p.y / CELL)}`) ?? []).some(

@@ -60,3 +60,12 @@ export function shareBelow(s: Stretch, height: number): readonly [number, number
 
 /** The lowest height of the tip on a stretch. */
 export const lowest = (s: Stretch): number => Math.min(s.from.z, s.to.z);
+
+/** No machine for sheets reaches farther, mm. */
+const FARTHEST = 1e5;
+
+/** Whether a stretch stays within 100 m of the origin; others are refused by rule, not swept. */
+export const withinReason = (s: Stretch): boolean =>
+  [s.from.x, s.from.y, s.to.x, s.to.y, s.centre?.x ?? 0, s.centre?.y ?? 0].every(
+    (v) => Math.abs(v) <= FARTHEST,
+  );

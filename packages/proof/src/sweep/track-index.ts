@@ -6,6 +6,12 @@ const CELL = 8;
 /** How far beyond the swept edge a track is still found, mm. */
 export const REACH = 2;
 
+/** Tracks longer than this are not put into cells but asked every time, mm. */
+const LONG = 20_000;
+
+const trackLength = (t: Track): number =>
+  t.kind === 'line' ? Math.hypot(t.b.x - t.a.x, t.b.y - t.a.y) : Math.abs(t.sweep) * t.r;
+
 /** Pieces of a track no longer than `step`, as boxes of the axis. */
 function* boxesOf(t: Track, step: number): Generator<readonly [number, number, number, number]> {
   const length = t.kind === 'line' ? Math.hypot(t.b.x - t.a.x, t.b.y - t.a.y) : Math.abs(t.sweep) * t.r;
@@ -81,17 +87,24 @@ export function indexTracks(tracks: readonly Track[]): TrackIndex {
     else grounds.set(ground, [t]);
   }
   const passes = new Map<Track, readonly Track[]>();
+  const everywhere: Track[] = [];
   for (const same of grounds.values()) {
     const t = same[0]!;
     passes.set(t, same);
+    if (trackLength(t) > LONG) {
+      everywhere.push(t);
+      continue;
+    }
     for (const key of cellsOf(t, t.radius + REACH, CELL)) {
       const list = cells.get(key);
       if (list) list.push(t);
       else cells.set(key, [t]);
     }
   }
-  const near = (p: Point): readonly Track[] =>
-    cells.get(cellKey(Math.floor(p.x / CELL), Math.floor(p.y / CELL))) ?? NONE;
+  const near = (p: Point): readonly Track[] => {
+    const here = cells.get(cellKey(Math.floor(p.x / CELL), Math.floor(p.y / CELL))) ?? NONE;
+    return everywhere.length === 0 ? here : [...here, ...everywhere];
+  };
   return {
     tracks,
     near,

@@ -300,7 +300,7 @@ export const tooDeep = (depth: number, thickness: number, locus: Locus): Diagnos
 /** A corner that a square arris must reach could not be relieved. */
 export const cornerNotRelieved = (why: string, proud: number, locus: Locus): Diagnostic =>
   refit(
-    'warning',
+    'error',
     'corner-not-relieved',
     `the cutter's round stays in this inside corner (${why}), and the plate that should reach it stands ${mm(proud)} proud`,
     locus,

@@ -1,5 +1,4 @@
 import {
-  type CornerReliefInput,
   cornerRelief,
   pointRingDistance,
   type ReliefDisc,
@@ -30,20 +29,40 @@ interface Wanted {
   readonly relief: Relief;
 }
 
-/** The edge that guides a relief along the wall; the longer one where both take part alike. */
-function guideOf(c: ReachedCorner, contacts: readonly Contact[]): Pick<CornerReliefInput, 'guide'> {
+interface Attempt {
+  readonly form: ReliefForm;
+  readonly guide?: 'before' | 'after';
+}
+
+/** The edge to leave whole in a relief along the wall; undefined where both take part alike. */
+function guideOf(c: ReachedCorner, contacts: readonly Contact[]): 'before' | 'after' | undefined {
   const rank = (edge: string) =>
     Math.min(...contacts.filter((k) => k.edge === edge).map((k) => KEEP.indexOf(k.role)));
   const [before, after] = [rank(c.edges[0]), rank(c.edges[1])];
-  return before === after ? {} : { guide: before < after ? 'before' : 'after' };
+  return before === after ? undefined : before < after ? 'before' : 'after';
+}
+
+/**
+ * What is tried for a corner: the form asked for, and where there is no room for it along either wall, the one
+ * to be left whole first. A short shoulder beside a wide cutter has room only for a relief in the tenon's cheek.
+ */
+function attemptsFor(c: ReachedCorner, contacts: readonly Contact[], form: ReliefForm): Attempt[] {
+  const guide = guideOf(c, contacts);
+  const first = guide ?? 'before';
+  const along = 'along the wall' as const;
+  return [
+    guide === undefined ? { form } : { form, guide },
+    { form: along, guide: first },
+    { form: along, guide: first === 'before' ? 'after' : 'before' },
+  ];
 }
 
 function wantedRelief(
   c: Contour,
   bounds: 'material' | 'air',
   corner: ReachedCorner,
-  contacts: readonly Contact[],
-  { radius, surplus, form }: ReliefOptions,
+  { form, guide }: Attempt,
+  { radius, surplus }: ReliefOptions,
 ): Wanted | { readonly problem: string } {
   const corners = c.bare.vertices;
   const n = corners.length;
@@ -59,7 +78,7 @@ function wantedRelief(
     radius,
     surplus,
     form,
-    ...guideOf(corner, contacts),
+    ...(guide === undefined ? {} : { guide }),
   });
   if ('problem' in found) return found;
   const centre = { x: snap(found.centre.x), y: snap(found.centre.y) };
@@ -80,29 +99,44 @@ function relieveContour<C extends Contour>(
     const proud = standsProud(options.radius, corner.opening, clearance);
     diagnostics.push(cornerNotRelieved(why, proud, atCorner(part, c.id, corner.at)));
   };
-  let wanted: Wanted[] = [];
-  for (const corner of reachedCorners(c, bounds, contacts, options.radius)) {
-    const w = wantedRelief(c, bounds, corner, contacts, options);
-    if ('problem' in w) giveUp(corner, w.problem);
-    else wanted.push(w);
-  }
-  // One corner that cannot be relieved must not cost the others theirs: it is left out, and the rest tried again.
+  const corners = reachedCorners(c, bounds, contacts, options.radius).map((corner) => ({
+    corner,
+    left: attemptsFor(corner, contacts, options.form),
+  }));
+  /** Goes on to the corner's next attempt that can be made at all; gives it up when none is left. */
+  const next = (state: (typeof corners)[number], why: string): Wanted | undefined => {
+    let problem = why;
+    for (let attempt = state.left.shift(); attempt !== undefined; attempt = state.left.shift()) {
+      const w = wantedRelief(c, bounds, state.corner, attempt, options);
+      if (!('problem' in w)) return w;
+      problem = w.problem;
+    }
+    giveUp(state.corner, problem);
+    return undefined;
+  };
+  let wanted = corners.flatMap((state) => {
+    const w = next(state, '');
+    return w === undefined ? [] : [{ state, w }];
+  });
+  // One corner that cannot be relieved must not cost the others theirs: it tries its next form, or is left out.
   while (wanted.length > 0) {
     const discs = wanted.map(
-      ({ relief }, k): ReliefDisc => ({
-        centre: relief.centre,
-        radius: relief.radius,
-        corner: relief.corner,
+      ({ w }, k): ReliefDisc => ({
+        centre: w.relief.centre,
+        radius: w.relief.radius,
+        corner: w.relief.corner,
         tag: `${c.id}/r${k}`,
       }),
     );
     const result = relieveRing(c.bare, bounds === 'air' ? 'inside' : 'outside', discs);
-    if ('ring' in result) return { ...c, ring: snapRing(result.ring), reliefs: wanted.map((w) => w.relief) };
-    const bad = wanted.findIndex(
-      (w) => w.corner.at.x === result.corner.x && w.corner.at.y === result.corner.y,
-    );
-    giveUp(wanted[bad]!.corner, result.problem);
-    wanted = wanted.filter((_, i) => i !== bad);
+    if ('ring' in result)
+      return { ...c, ring: snapRing(result.ring), reliefs: wanted.map(({ w }) => w.relief) };
+    wanted = wanted.flatMap((entry) => {
+      const { at } = entry.w.corner;
+      if (at.x !== result.corner.x || at.y !== result.corner.y) return [entry];
+      const w = next(entry.state, result.problem);
+      return w === undefined ? [] : [{ state: entry.state, w }];
+    });
   }
   return c;
 }

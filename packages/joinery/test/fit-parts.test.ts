@@ -204,19 +204,28 @@ describe('corner relief', () => {
     expect([reliefs(2), reliefs(4)]).toEqual([4, 3]);
   });
 
-  it('that has no room is a warning with how far the plate stands proud, and the other corners are relieved', () => {
-    // A cutter of 10 mm radius swallows the 18 mm between the walls of a mortise.
-    const out = fitParts(demo, joinery, { relief: { ...relief, radius: 10, form: 'diagonal' } });
-    expect(out.ok).toBe(true);
-    const warnings = out.diagnostics.filter((d) => d.locus.feature === 'EL.m1');
-    expect(warnings.length).toBeGreaterThan(0);
-    for (const d of warnings) {
-      expect(d).toMatchObject({ code: 'refit/corner-not-relieved', level: 'warning', locus: { part: 'EL' } });
-      // r − √(r² − (r − c)²) with c = 0.1: 8.59 mm.
-      expect(d.message).toContain(`${+(10 - Math.sqrt(100 - 9.9 ** 2)).toFixed(4)} mm proud`);
+  it('that has no room in the form asked for is cut along a wall, grip faces whole where they can be', () => {
+    // A 3/8 in cutter (common practice, no source) swallows the plinth's 5 mm shoulders on the diagonal.
+    const made = valueIn(
+      fitParts(demo, joinery, { relief: { ...relief, radius: 4.7625, form: 'diagonal' } }),
+    );
+    expect(made.flatMap(contours).flatMap((c) => c.reliefs)).toHaveLength(146);
+    const plinth = made.find((p) => p.id === 'PL')!.outline;
+    const forms = plinth.reliefs.filter((r) => Math.abs(r.corner.y - 5) < 0.5).map((r) => r.form);
+    expect(forms).toEqual(['along the wall', 'along the wall']);
+  });
+
+  it('that has no room at all is refused with how far the plate would stand proud', () => {
+    // A cutter of 30 mm radius swallows every wall of a mortise of 18 x 80 mm.
+    const out = fitParts(demo, joinery, { relief: { ...relief, radius: 30, form: 'diagonal' } });
+    expect(out.ok).toBe(false);
+    const errors = out.diagnostics.filter((d) => d.locus.feature === 'EL.m1');
+    expect(errors.length).toBeGreaterThan(0);
+    for (const d of errors) {
+      expect(d).toMatchObject({ code: 'refit/corner-not-relieved', level: 'error', locus: { part: 'EL' } });
+      // r − √(r² − (r − c)²) with c = 0.1: 27.56 mm.
+      expect(d.message).toContain(`${+(30 - Math.sqrt(900 - 29.9 ** 2)).toFixed(4)} mm proud`);
     }
-    const made = valueIn(out);
-    expect(made.flatMap(contours).flatMap((c) => c.reliefs).length).toBeGreaterThan(0);
   });
 
   it('that runs into another cut is a warning', () => {

@@ -82,8 +82,13 @@ export function sideEntries(path: Path, s: Surroundings, wantedLeg: number): Ent
       const turn = s.wasteLeft ? 'ccw' : 'cw';
       const round = () => startAt(path, index, along);
       let done = false;
-      for (const [order, d] of [radius, 2, 1, ENTRY_AIR].entries()) {
-        if (d > radius || done) continue;
+      // Where a descent far off the wall would cut away the web that a neighbour's tabs stand on, one nearer the
+      // wall is looked for before that is put up with.
+      const offsets = [radius, 2, 1, ENTRY_AIR].filter((d) => d <= radius);
+      for (const { order, d, web } of [0, 1].flatMap((web) =>
+        offsets.map((d, order) => ({ order, d, web })),
+      )) {
+        if (done) continue;
         const centre = moved(p, waste, d);
         const a = moved(centre, t, -d);
         const b = moved(centre, t, d);
@@ -102,9 +107,8 @@ export function sideEntries(path: Path, s: Surroundings, wantedLeg: number): Ent
             if (![a, b, e].every((q) => within(s.reach, q))) continue;
             const run = [line(a, e), line(b, a)];
             if (!staysClear(run, own, radius + d * 0.9) || !staysClear(run, keepOuts, radius)) continue;
-            if (!staysClear(run, others, radius + ENTRY_AIR)) continue;
             // A neighbour's own cut should leave a web between it and the descent.
-            const web = staysClear(run, others, 3 * radius + 2) ? 0 : 1;
+            if (!staysClear(run, others, web === 0 ? 3 * radius + 2 : radius + ENTRY_AIR)) continue;
             found.push({
               entry: {
                 path: round(),

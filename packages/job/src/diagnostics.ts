@@ -2,6 +2,7 @@ import { type Diagnostic, diagnosticsOf, type Locus } from '@haunch/model';
 
 const job = diagnosticsOf('job');
 const lay = diagnosticsOf('lay');
+const prove = diagnosticsOf('prove');
 const write = diagnosticsOf('write');
 
 export const malformedJob = (problem: string, file: string, line: number): Diagnostic =>
@@ -178,7 +179,7 @@ export const stopped = (stage: string): Diagnostic =>
   job('error', 'stopped', `stopped on request while at: ${stage}`, {}, 'Nothing was written.');
 
 export const noBoardMatches = (file: string, boards: readonly string[]): Diagnostic =>
-  job(
+  prove(
     'error',
     'no-board-matches',
     `the program cuts none of the job's boards (${boards.join(', ')})`,

@@ -6,9 +6,11 @@ import {
   fail,
   formatJsonPath,
   type Holding,
+  issueText,
   type Machine,
   type Outcome,
   readJson,
+  type SchemaIssue,
   settle,
 } from '@haunch/model';
 import { jobValue, malformedJob, noRouter, sameId, spreadTooWide } from './diagnostics.js';
@@ -70,7 +72,7 @@ export function readJob(text: string, file = 'job.json'): Outcome<Job> {
   if (!parsed.success)
     return fail(
       ...parsed.error.issues.map((i) =>
-        jobValue(formatJsonPath(i.path), i.message, file, json.lineOf(i.path)),
+        jobValue(formatJsonPath(i.path), issueText(i as SchemaIssue), file, json.lineOf(i.path)),
       ),
     );
   const settings = parsed.data;

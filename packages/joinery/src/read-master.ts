@@ -1,28 +1,23 @@
 import {
   fail,
   formatJsonPath,
+  issueText,
   type Locus,
   type Master,
   MasterSchema,
   type Outcome,
   readJson,
+  type SchemaIssue,
   settle,
 } from '@haunch/model';
 import { checkMaster } from './check-master.js';
 import { malformedJson, wrongValue } from './diagnostics.js';
 
-/** What a schema says of a value, as a person would: what is missing, or what was expected instead. */
-function plainly(message: string): string {
-  const missing = /^Invalid input: expected (.+), received undefined$/.exec(message);
-  if (missing) return `a value is missing here: expected ${missing[1]}`;
-  return message.replace(/^Invalid input: expected (.+), received (.+)$/, 'expected $1 here instead of $2');
-}
-
-/** What a schema says of a value that fits none of several forms: each form once. */
-function said(issue: { readonly message: string; readonly errors?: unknown }): string {
-  const forms = (issue.errors as readonly (readonly { readonly message: string }[])[] | undefined) ?? [];
-  const all = [...new Set(forms.flatMap((f) => f.slice(0, 1).map((i) => plainly(i.message))))];
-  return all.length > 0 ? all.join('; or ') : plainly(issue.message);
+/** The id of the part that a path leads into, where it has one. */
+function partAt(value: unknown, path: readonly PropertyKey[]): { part?: string } {
+  if (path[0] !== 'parts' || typeof path[1] !== 'number') return {};
+  const id = (value as { parts?: { id?: unknown }[] }).parts?.[path[1]]?.id;
+  return typeof id === 'string' ? { part: id } : {};
 }
 
 /**
@@ -39,13 +34,12 @@ export function readMaster(text: string, file?: string): Outcome<Master> {
     ...inFile,
     line: json.lineOf(path),
     ...(path.length > 0 ? { path: formatJsonPath(path) } : {}),
+    ...partAt(json.value, path),
   });
   const parsed = MasterSchema.safeParse(json.value);
   if (!parsed.success)
     return fail(
-      ...parsed.error.issues.map((issue) =>
-        wrongValue(said(issue as { message: string; errors?: unknown }), at(issue.path)),
-      ),
+      ...parsed.error.issues.map((issue) => wrongValue(issueText(issue as SchemaIssue), at(issue.path))),
     );
   return settle(parsed.data, checkMaster(parsed.data, at));
 }

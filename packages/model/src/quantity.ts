@@ -18,5 +18,6 @@ export function readLength(text: string | number): number | { readonly problem: 
   if (divisor !== undefined && Number(divisor) === 0) return { problem: `'${text}' divides by zero` };
   const value = (Number(whole ?? 0) + Number(number) / Number(divisor ?? 1)) * (sign === '-' ? -1 : 1);
   const factor = { mm: 1, cm: 10, m: 1000 }[unit.toLowerCase()] ?? INCH;
-  return value * factor;
+  // A fraction of an inch is exact in tenths of a nanometre; what lies below is the noise of the arithmetic.
+  return Math.round(value * factor * 1e9) / 1e9;
 }

@@ -1,0 +1,131 @@
+import { spawnSync } from 'node:child_process';
+import { mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { ProveResultSchema, ReadResultSchema, ReportSchema } from '@haunch/job';
+import { MasterSchema } from '@haunch/model';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { ROOT } from '../architecture/source-file.js';
+import { SIDEBOARD } from './sideboard.js';
+
+const HAUNCH = join(ROOT, 'apps/cli/bin/haunch.mjs');
+const MASTER = join(SIDEBOARD, 'sideboard-18.master.json');
+const JOB = join(SIDEBOARD, 'job.json');
+let out: string;
+const haunch = (...args: string[]) =>
+  spawnSync(process.execPath, [HAUNCH, ...args], {
+    cwd: out,
+    encoding: 'utf8',
+    maxBuffer: 1 << 28,
+    timeout: 120_000,
+  });
+
+describe('the command line', () => {
+  beforeAll(() => {
+    out = mkdtempSync(join(tmpdir(), 'haunch-cli-'));
+  });
+  afterAll(() => rmSync(out, { recursive: true, force: true }));
+
+  it('refits the demo to 17.4 mm as its truth file has it', () => {
+    const run = haunch(
+      'refit',
+      MASTER,
+      '--thickness',
+      '17.4mm',
+      '--clearance',
+      '0mm',
+      '--out',
+      'refitted.json',
+    );
+    expect(run.status, run.stderr).toBe(0);
+    const made = MasterSchema.parse(JSON.parse(readFileSync(join(out, 'refitted.json'), 'utf8')));
+    const truth = MasterSchema.parse(
+      JSON.parse(readFileSync(join(ROOT, 'tests/fixtures/sideboard/sideboard-17.4.truth.json'), 'utf8')),
+    );
+    const numbers = (v: unknown): number[] =>
+      typeof v === 'number'
+        ? [v]
+        : v !== null && typeof v === 'object'
+          ? Object.values(v).flatMap(numbers)
+          : [];
+    expect(made.parts).toHaveLength(11);
+    for (const [i, p] of truth.parts.entries()) {
+      const [a, b] = [numbers(made.parts[i]), numbers(p)];
+      expect(a).toHaveLength(b.length);
+      expect(Math.max(...a.map((n, k) => Math.abs(n - b[k]!))), p.id).toBeLessThanOrEqual(0.001);
+    }
+  });
+
+  it('will not overwrite a file unless told to', () => {
+    const again = haunch('refit', MASTER, '--thickness', '17mm', '--out', 'refitted.json');
+    expect(again.status).toBe(2);
+    expect(again.stderr).toMatch(/exists already; --replace/);
+    expect(haunch('refit', MASTER, '--thickness', '17mm', '--out', 'refitted.json', '--replace').status).toBe(
+      0,
+    );
+  });
+
+  it('says what is in a master by its published schema', () => {
+    const run = haunch('read', MASTER, '--json');
+    const read = ReadResultSchema.parse(JSON.parse(run.stdout));
+    expect(read.parts).toHaveLength(11);
+    expect(read.mates).toHaveLength(23);
+    expect(read.thickness.value).toBe(18);
+  });
+
+  it('makes, reports and proves by the published schemas, and leaves no temporary file', () => {
+    const made = haunch('make', JOB, '--out', 'made', '--json');
+    expect(made.status, made.stderr).toBe(0);
+    const report = ReportSchema.parse(JSON.parse(made.stdout));
+    expect(report.pass).toBe(true);
+    expect(readFileSync(join(out, 'made/report.json'), 'utf8')).toBe(made.stdout);
+    expect(
+      readdirSync(join(out, 'made'), { recursive: true }).filter((f) => String(f).endsWith('.part')),
+    ).toEqual([]);
+
+    const proved = haunch('prove', 'made/programs/sheet-1.ngc', '--against', JOB, '--json');
+    expect(proved.status, proved.stderr).toBe(0);
+    const proof = ProveResultSchema.parse(JSON.parse(proved.stdout));
+    expect(proof.board).toBe('sheet-1');
+    expect(proof.joints.length).toBeGreaterThanOrEqual(20);
+
+    const drawn = haunch(
+      'prove',
+      'made/programs/sheet-1.ngc',
+      '--against',
+      'made/layouts/sheet-1.dxf',
+      '--cutter',
+      '1=5.97mm',
+      '--cutter',
+      '2=5mm',
+      '--json',
+    );
+    expect(drawn.status, drawn.stderr).toBe(0);
+    const alone = ProveResultSchema.parse(JSON.parse(drawn.stdout));
+    expect(alone.pass).toBe(true);
+    expect(alone.joints).toEqual([]);
+    expect(alone.rules.find((r) => r.rule === 'P16')!.verdict).toBe('not judged');
+  }, 240_000);
+
+  it('writes an unproved program only when told to, and its first line says so', () => {
+    const job = JSON.parse(readFileSync(JOB, 'utf8'));
+    job.pieces[0].source = MASTER;
+    job.relief = { form: 'none' };
+    const file = join(out, 'proud.json');
+    writeJob(file, job);
+    const refused = haunch('make', file, '--out', 'proud');
+    expect(refused.status).toBe(1);
+    expect(refused.stderr).toMatch(/write\/not-proved/);
+    expect(readdirSync(out)).not.toContain('proud');
+    const forced = haunch('make', file, '--out', 'proud', '--unproved');
+    expect(forced.status).toBe(1);
+    for (const name of ['sheet-1', 'off-cut-1'])
+      expect(readFileSync(join(out, `proud/programs/${name}.ngc`), 'utf8').split('\n')[0]).toMatch(
+        /^\(UNPROVED/,
+      );
+  }, 240_000);
+});
+
+function writeJob(file: string, job: unknown): void {
+  writeFileSync(file, JSON.stringify(job));
+}

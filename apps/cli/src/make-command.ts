@@ -31,7 +31,15 @@ function refusals({ report }: Outputs): Diagnostic[] {
       .flatMap((j) =>
         j.fits
           .filter((f) => f.verdict !== 'as wanted')
-          .map((f) => jointNotWanted(j.joint, f.fit, f.verdict, range(f.least, f.most), `${f.wanted} mm`)),
+          .map((f) =>
+            jointNotWanted(
+              j.joint,
+              f.fit,
+              f.verdict,
+              f.standing > f.wanted ? `blocked by ${f.standing} mm left in a corner` : range(f.least, f.most),
+              `${f.wanted} mm`,
+            ),
+          ),
       ),
   ];
 }

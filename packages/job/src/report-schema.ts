@@ -36,6 +36,7 @@ export const FitProofSchema = z.strictObject({
   least: mm.nullable(),
   most: mm.nullable(),
   width: mm.nullable(),
+  standing: mm,
   verdict,
   lines: z.array(z.number().int()),
   basis: z.enum(['as cut', 'partner as drawn']),

@@ -38,6 +38,8 @@ export interface FitProof {
   readonly most: number | null;
   /** As-cut width between the walls at the tightest place; null with one wall. */
   readonly width: number | null;
+  /** Most material that stands, beside the walls' ends, in a corner that the plate's arris must reach. */
+  readonly standing: number;
   readonly verdict: Verdict;
   /** Program lines that cut these walls. */
   readonly lines: readonly number[];

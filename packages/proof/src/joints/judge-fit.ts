@@ -133,6 +133,7 @@ export function judgeFit(fit: Fit, c: FitContext): FitProof {
     least: m ? micro(m.least) : null,
     most: m ? micro(m.most) : null,
     width: m?.width == null ? null : micro(m.width),
+    standing: m ? micro(m.standing) : 0,
     verdict: m ? verdictOf(fit, m) : 'unknown',
     lines,
     basis: m?.basis ?? 'partner as drawn',

@@ -4,6 +4,8 @@ import { mm, type Rule } from './rule.js';
 function sentence(f: FitProof): string {
   const fit = `${f.kind} of ${f.enteringPart} in ${f.slotPart}`;
   if (f.verdict === 'unknown') return `The ${fit} could not be measured.`;
+  if (f.verdict === 'blocked' && f.least !== null && f.wanted - f.standing < f.least)
+    return `The ${fit} is blocked: ${mm(f.standing)} mm of material stand in a corner that the plate's arris must reach.`;
   const range = f.least === f.most ? mm(f.least!) : `${mm(f.least!)} … ${mm(f.most!)}`;
   return `The ${fit} is ${f.verdict}: clearance ${range} mm, wanted ${mm(f.wanted)} mm.`;
 }

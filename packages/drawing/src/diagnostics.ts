@@ -372,3 +372,250 @@ export const renamedPart = (file: string, e: EntityRef, part: string, layer: str
     { ...entityLocus(file, e), part },
     'Rename the layer for another name.',
   );
+
+// ---- SVG --------------------------------------------------------------------------------------------
+
+/** What a file looks like that is no SVG, with what to do about it. */
+const NO_SVG = {
+  nothing: ['it is empty', 'Export the drawing again.'],
+  compressed: ['it is compressed', 'Unpack it, or save it as plain SVG.'],
+  dxf: ['it begins as a DXF does', 'Name it with the ending .dxf.'],
+  pdf: ['it is a PDF', 'Export the drawing as plain SVG.'],
+  'other text': ['it does not begin with an XML element', 'Export the drawing as plain SVG.'],
+  'other xml': ['its outermost element is no svg', 'Export the drawing as plain SVG.'],
+} as const;
+
+export const notSvg = (file: string, line: number, looksLike: keyof typeof NO_SVG): Diagnostic =>
+  read(
+    'error',
+    'not-svg',
+    `This is not an SVG file: ${NO_SVG[looksLike][0]}.`,
+    { file, line },
+    NO_SVG[looksLike][1],
+  );
+
+export const malformedXml = (file: string, line: number, column: number, says: string): Diagnostic =>
+  read(
+    'error',
+    'malformed-xml',
+    `The XML is wrong at column ${column} of this line: ${says}.`,
+    { file, line },
+    'Correct the place, or export the drawing again.',
+  );
+
+export const truncatedSvg = (
+  file: string,
+  line: number,
+  open: { readonly name: string; readonly line: number } | null,
+): Diagnostic =>
+  read(
+    'error',
+    'svg-truncated',
+    `The file ends too early${open === null ? '' : `, inside the ${open.name} that begins on line ${open.line}`}.`,
+    { file, line },
+    'Copy or export it again: a complete SVG closes with </svg>.',
+  );
+
+export const svgEncoding = (file: string): Diagnostic =>
+  read(
+    'warning',
+    'svg-encoding',
+    'The file should be in UTF-8, by its first line, but it is not; it was read as windows-1252.',
+    { file },
+    'Check names with letters beyond a to z.',
+  );
+
+export const svgLimit = (file: string, e: EntityRef, what: string): Diagnostic =>
+  read(
+    'error',
+    'svg-limit',
+    `The file is beyond what is read: ${what}.`,
+    entityLocus(file, e),
+    'Leave out what is not to be cut, or split the drawing.',
+  );
+
+export const badPathData = (
+  file: string,
+  e: EntityRef,
+  what: 'path data' | 'list of points',
+  text: string,
+  at: number,
+  expected: string,
+): Diagnostic => {
+  const near = text
+    .slice(at, at + 12)
+    .replace(/\s+/g, ' ')
+    .trim();
+  return read(
+    'error',
+    'path-data',
+    `The ${what} is wrong at its character ${at + 1}${near === '' ? ', where it ends' : ` ('${near}')`}: ${expected} was expected.`,
+    entityLocus(file, e),
+    'Export the file again, or redraw this element; a contour that breaks off is not cut.',
+  );
+};
+
+export const badSvgNumber = (
+  file: string,
+  e: EntityRef,
+  element: string,
+  attribute: string,
+  found: string,
+  sized: boolean,
+): Diagnostic =>
+  read(
+    'error',
+    'svg-number',
+    `'${attribute}' of this ${element} must be a finite number of sensible size${sized ? ', not below 0' : ''}, but it is '${found.trim().slice(0, 40)}'.`,
+    entityLocus(file, e),
+    'Correct the number in the drawing and export it again.',
+  );
+
+export const farOut = (file: string, e: EntityRef, element: string): Diagnostic =>
+  read(
+    'error',
+    'svg-number',
+    `This ${element} reaches beyond 1 000 000 000 mm, or its place is no number, once it is scaled.`,
+    entityLocus(file, e),
+    'Check the transforms round it and the size of the drawing.',
+  );
+
+export const badViewBox = (file: string, e: EntityRef, found: string): Diagnostic =>
+  read(
+    'error',
+    'svg-number',
+    `A viewBox must be four finite numbers, width and height above 0, but it is '${found.trim().slice(0, 40)}'.`,
+    entityLocus(file, e),
+    'Set the size of the page in the drawing and export it again.',
+  );
+
+export const badTransform = (file: string, e: EntityRef, element: string, found: string): Diagnostic =>
+  read(
+    'error',
+    'svg-transform',
+    `The transform of this ${element} cannot be read: '${found.trim().slice(0, 60)}'.`,
+    entityLocus(file, e),
+    'It must be a list of matrix, translate, scale, rotate, skewX and skewY with their numbers; apply it in the drawing and export again.',
+  );
+
+export const useRecursion = (file: string, e: EntityRef, chain: readonly string[]): Diagnostic =>
+  read(
+    'error',
+    'use-recursion',
+    `A copy (use) contains itself: ${(chain.length > 6 ? [...chain.slice(0, 5), '…', chain.at(-1)!] : chain).join(' → ')}.`,
+    entityLocus(file, e),
+    'Unlink the copies in the drawing.',
+  );
+
+export const useMissing = (file: string, e: EntityRef, reference: string): Diagnostic =>
+  read(
+    'warning',
+    'use-missing',
+    `A copy (use) left out: ${reference === '' ? 'it names nothing to copy' : `'${reference.slice(0, 40)}' is not in this file`}.`,
+    entityLocus(file, e),
+    'Unlink the copy in the drawing and export it again.',
+  );
+
+/** Why elements are counted instead of drawn as they are. */
+export type SvgTallyReason = 'not read' | 'hidden' | 'unpainted' | 'clipped' | 'by reference' | 'style';
+
+/** One diagnostic for all elements of a type that were left out, or not drawn as they are, for one reason. */
+export function svgTally(file: string, reason: SvgTallyReason, type: string, t: Tally): Diagnostic {
+  const elements = times(t.count, `${type} element`);
+  const at = entityLocus(file, t.first);
+  switch (reason) {
+    case 'not read':
+      return read(
+        'warning',
+        'svg-not-read',
+        `${elements} left out: this type is not read.`,
+        at,
+        'Trace images, and convert such elements to paths, if they are to be cut.',
+      );
+    case 'hidden':
+      return read(
+        'note',
+        'svg-hidden',
+        `${times(t.count, 'element')} hidden (with all that they hold) left out.`,
+        at,
+        'Show them in the drawing if they are to be cut.',
+      );
+    case 'unpainted':
+      return read(
+        'warning',
+        'svg-unpainted',
+        `${elements} without line and without fill left out: nobody sees them.`,
+        at,
+        'Give them a stroke if they are to be cut.',
+      );
+    case 'clipped':
+      return read(
+        'warning',
+        'svg-clipped',
+        `${elements} seen through a clipping path or mask read in full, as if there were none.`,
+        at,
+        'Apply the clipping in the drawing if it bounds what is to be cut.',
+      );
+    case 'by reference':
+      return read(
+        'note',
+        'svg-not-drawn',
+        `${elements} left out: what they hold only paints or clips other elements.`,
+        at,
+        'Draw it as a contour of its own if it is to be cut.',
+      );
+    case 'style':
+      return read(
+        'note',
+        'svg-style',
+        `${times(t.count, 'style rule')} not followed: only types, classes and ids, one inside another, are.`,
+        at,
+        'Check that lines that are hidden or dashed by such rules were read as they are meant.',
+      );
+  }
+}
+
+export const svgDashed = (file: string, t: Tally): Diagnostic =>
+  read(
+    'warning',
+    'svg-dashed',
+    `${times(t.count, 'dashed line')} put on layers that are off: a dashed line is a hidden edge or an axis, not a cut.`,
+    entityLocus(file, t.first),
+    'Draw with a solid line what is to be cut.',
+  );
+
+export const svgBackground = (file: string, e: EntityRef): Diagnostic =>
+  read(
+    'note',
+    'svg-background',
+    'A filled rectangle as large as the page was taken for its background and left out.',
+    entityLocus(file, e),
+    'Give it a stroke if it is to be cut.',
+  );
+
+export const svgRounded = (file: string, t: Tally, most: number): Diagnostic =>
+  read(
+    'note',
+    'svg-rounded',
+    `${times(t.count, 'element')} drawn with the usual curves for circles read as true arcs, up to ${Number(most.toFixed(3))} mm from the curves.`,
+    entityLocus(file, t.first),
+    'Nothing to do: the arcs are what the curves stand for.',
+  );
+
+export const noSvgUnit = (file: string, reason: string): Diagnostic =>
+  read(
+    'warning',
+    'no-unit',
+    `The file states no physical size. ${reason}`,
+    { file },
+    'Write width and height with a unit (mm) in the drawing, or say which unit its numbers are: mm, cm, m or inch.',
+  );
+
+export const emptySvg = (file: string): Diagnostic =>
+  read(
+    'warning',
+    'empty-drawing',
+    'The file holds nothing that is drawn and read.',
+    { file },
+    'Check that the contours are paths or shapes with a stroke or a fill, and not hidden.',
+  );

@@ -16,13 +16,14 @@ const USUAL_THICKNESSES: readonly number[] = [
 const NEAR = 0.02;
 
 /** What can be told of a drawing's size before its unit is known, in drawing units. */
-interface Clues {
+export interface Clues {
   readonly extent: number;
   /** The lengths of short straight edges and how often they occur, the commonest first. */
   readonly shortEdges: readonly { readonly length: number; readonly count: number }[];
 }
 
-function cluesOf(entities: readonly Entity[]): Clues {
+/** What a drawing's entities tell of its size, in drawing units. */
+export function cluesOf(entities: readonly Entity[]): Clues {
   let [minX, minY, maxX, maxY] = [Infinity, Infinity, -Infinity, -Infinity];
   const lengths = new Map<number, number>();
   const see = (x: number, y: number) => {
@@ -66,14 +67,17 @@ function cluesOf(entities: readonly Entity[]): Clues {
 }
 
 /** The commonest short edge that is a usual thickness in this unit, if any. */
-const thicknessIn = (clues: Clues, unit: UnitName) =>
+const thicknessIn = (clues: Clues, unit: UnitName) => usualEdge(clues, FACTORS[unit]);
+
+/** The commonest short edge that is a usual thickness where a unit is `factor` mm, if any. */
+export const usualEdge = (clues: Clues, factor: number) =>
   clues.shortEdges.find(
-    ({ length, count }) =>
-      count >= 2 && USUAL_THICKNESSES.some((t) => Math.abs(length * FACTORS[unit] - t) <= NEAR),
+    ({ length, count }) => count >= 2 && USUAL_THICKNESSES.some((t) => Math.abs(length * factor - t) <= NEAR),
   );
 
-const sensible = (extent: number): boolean => extent >= 30 && extent <= 6000;
-const figure = (v: number): string => String(Number(v.toPrecision(4)));
+/** Whether a drawing of this many mm across is of a usual size. */
+export const sensible = (extent: number): boolean => extent >= 30 && extent <= 6000;
+export const figure = (v: number): string => String(Number(v.toPrecision(4)));
 
 interface Guess {
   readonly name: UnitName;

@@ -3,7 +3,7 @@ import type { Point, Vertex } from '@haunch/geometry';
 /** What every entity of a drawing carries: where it stands in the file and in space. mm. */
 export interface EntityPlace {
   readonly layer: string;
-  /** The entity's handle in the file; null where it has none. */
+  /** The entity's handle in the file (of an SVG, its id); null where it has none. */
   readonly handle: string | null;
   /** Line of the file at which the entity begins, from 1. */
   readonly line: number;
@@ -67,7 +67,7 @@ export interface DrawingLayer {
   readonly name: string;
   readonly off: boolean;
   readonly frozen: boolean;
-  /** Colour number of the file, without the sign that turns a layer off. */
+  /** Colour number of the file, without the sign that turns a layer off; of an SVG the first stroke as 0xRRGGBB. */
   readonly colour: number;
 }
 
@@ -88,7 +88,7 @@ export interface DrawingUnit {
 export interface Drawing {
   readonly kind: 'drawing';
   readonly file: string;
-  /** The format version that the file states (`AC1015`), or `unknown`. */
+  /** The format version that the file states (`AC1015`, `SVG 1.1`), or `unknown`. */
   readonly version: string;
   readonly unit: DrawingUnit;
   readonly layers: readonly DrawingLayer[];

@@ -7,5 +7,6 @@ export { labelPlace } from './label-place.js';
 export * from './picture.js';
 export * from './picture-of-parts.js';
 export * from './read-dxf.js';
+export * from './read-svg.js';
 export * from './sheet-of-parts.js';
 export * from './thickness-support.js';

@@ -4,6 +4,7 @@ import { resolve } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { FIXTURES, fixtureBytes, readAll } from './fixtures.js';
 import { ROOT } from './sideboard.js';
+import { SVG_FIXTURES } from './svg-fixtures.js';
 
 /** What each fixture says besides its own code: drawings are rarely wrong in one way only. */
 const ALSO: Readonly<Record<string, readonly string[]>> = {
@@ -25,7 +26,7 @@ const CODES = [
 
 it('has a fixture and a page for every code, and for nothing else', () => {
   expect(CODES.length).toBeGreaterThan(25);
-  expect(FIXTURES).toEqual(CODES);
+  expect([...new Set([...FIXTURES, ...SVG_FIXTURES])].sort()).toEqual(CODES);
   const pages = [
     ...readFileSync(resolve(ROOT, 'docs/diagnostics/read.md'), 'utf8').matchAll(/^## read\/(\S+)$/gm),
   ].map((m) => m[1]!);

@@ -14,7 +14,7 @@ import { cluesOf } from './drawing-unit.js';
 import { IDENTITY } from './svg-read/affine.js';
 import { decodeSvg } from './svg-read/decode-svg.js';
 import { DEEPEST, readElementTree, type SvgElement, type XmlFault } from './svg-read/element-tree.js';
-import { entitiesOfShapes, layersOfShapes, tableMap, textOfWords } from './svg-read/entities-of-shapes.js';
+import { entitiesOfShapes, layersOfShapes, tableMap } from './svg-read/entities-of-shapes.js';
 import { inUserUnits } from './svg-read/length.js';
 import { refOf } from './svg-read/shape-runs.js';
 import { type RootSize, userUnitOf } from './svg-read/user-unit.js';
@@ -76,11 +76,8 @@ export function readSvg(source: string | Uint8Array, options: ReadSvgOptions = {
   const { unit, stretch, diagnostics: doubts } = userUnitOf(size, cluesOf(previewOf(shapes)), given, file);
   diagnostics.push(...doubts);
   const toTable = tableMap(unit.factor, stretch);
-  const drawn = entitiesOfShapes(shapes, toTable, file);
-  diagnostics.push(...drawn.diagnostics);
-  const words = contents.words.map((w) => textOfWords(w, toTable)).filter((t) => t !== null);
-  // Sorting is stable: what stands on one line stays in the order in which it is drawn.
-  const entities = [...drawn.entities, ...words].sort((a, b) => a.line - b.line);
+  const { entities, diagnostics: found } = entitiesOfShapes(shapes, contents.words, toTable, file);
+  diagnostics.push(...found);
   if (entities.length === 0) diagnostics.push(emptySvg(file));
   const version = root.attributes.get('version')?.trim() ?? '';
   return settle(

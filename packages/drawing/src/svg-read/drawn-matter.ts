@@ -5,6 +5,8 @@ import type { SvgElement } from './element-tree.js';
 /** What an element draws, in the root's user units, y down. */
 export interface DrawnShape {
   readonly element: SvgElement;
+  /** Its place in the order of drawing. */
+  readonly order: number;
   readonly layer: string;
   readonly runs: readonly CurveRun[];
   readonly stroke: string | null;
@@ -15,6 +17,8 @@ export interface DrawnShape {
 /** Lettering, in the root's user units, y down; `turn` in radians as drawn (clockwise seen). */
 export interface DrawnWords {
   readonly element: SvgElement;
+  /** Its place in the order of drawing. */
+  readonly order: number;
   readonly layer: string;
   readonly at: Point;
   readonly text: string;

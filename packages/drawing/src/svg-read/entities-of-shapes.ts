@@ -17,13 +17,14 @@ const MOST_STRETCHES = 4_000_000;
 /** The layer on which a shape's lines are put. */
 export const layerOfShape = (s: DrawnShape): string => (s.dashed ? `${s.layer} (dashed)` : s.layer);
 
-/** Shapes as entities in mm, y up, in the order of the file; what has no size or no place is told. */
+/** Shapes and lettering as entities in mm, y up, as they are drawn in turn; what has no size or place is told. */
 export function entitiesOfShapes(
   shapes: readonly DrawnShape[],
+  words: readonly DrawnWords[],
   toTable: Affine,
   file: string,
 ): { readonly entities: readonly Entity[]; readonly diagnostics: readonly Diagnostic[] } {
-  const entities: Entity[] = [];
+  const drawn: { readonly order: number; readonly entity: Entity }[] = [];
   const diagnostics: Diagnostic[] = [];
   const empty = new Map<string, { count: number; first: SvgElement }>();
   const dashed: SvgElement[] = [];
@@ -46,7 +47,7 @@ export function entitiesOfShapes(
       if (found.kind === 'not finite') far.add(element);
       else if (found.kind === 'no size') vanished(element);
       else {
-        entities.push(found.entity);
+        drawn.push({ order: s.order, entity: found.entity });
         most = Math.max(most, found.rounded);
         stretches += found.entity.kind === 'polyline' ? found.entity.vertices.length : 1;
       }
@@ -70,11 +71,17 @@ export function entitiesOfShapes(
         rounded.reduce((m, r) => Math.max(m, r.by), 0),
       ),
     );
-  return { entities, diagnostics };
+  for (const w of words) {
+    const entity = textOfWords(w, toTable);
+    if (entity !== null) drawn.push({ order: w.order, entity });
+  }
+  // Stable: the subpaths of one element have one place and stay as they are.
+  drawn.sort((a, b) => a.order - b.order);
+  return { entities: drawn.map((d) => d.entity), diagnostics };
 }
 
 /** Lettering in mm, y up; null where it lies too far out to be placed. */
-export function textOfWords(w: DrawnWords, toTable: Affine): TextEntity | null {
+function textOfWords(w: DrawnWords, toTable: Affine): TextEntity | null {
   const at = mapPoint(toTable, w.at);
   const height = w.height * growth(toTable);
   if (![at.x, at.y, height].every((v) => Math.abs(v) <= LARGEST)) return null;

@@ -142,18 +142,26 @@ function entityOfVertices(raw: readonly Vertex[], closedInFile: boolean, place: 
 
 const plain = ({ x, y }: Point): Point => ({ x, y });
 
+/** A gap that drawing programs leave in a circle, as an arc with equal ends would be nothing, mm. */
+const GAP = 0.05;
+
 /** The circle that a closed run of arcs makes when all have one centre and go round once; null otherwise. */
 function circleOfVertices(
   vertices: readonly Vertex[],
 ): { readonly centre: Point; readonly radius: number } | null {
-  if (vertices.length < 2 || vertices.some((v) => v.bulge === 0)) return null;
-  const turn = vertices.reduce((sum, v) => sum + 4 * Math.atan(v.bulge), 0);
-  if (Math.abs(Math.abs(turn) - 2 * Math.PI) > 0.02) return null;
   const n = vertices.length;
-  const arcs = vertices.map((v, i) => circleOf(v, vertices[(i + 1) % n]!, v.bulge));
-  const mean = (f: (a: (typeof arcs)[number]) => number): number => arcs.reduce((s, a) => s + f(a), 0) / n;
+  const all = vertices.map((v, i) => ({ from: v, to: vertices[(i + 1) % n]!, bulge: v.bulge }));
+  const bent = all.filter((s) => s.bulge !== 0);
+  const gaps = all.filter((s) => s.bulge === 0);
+  if (bent.length === 0 || gaps.length > 1) return null;
+  if (gaps.some(({ from, to }) => Math.hypot(to.x - from.x, to.y - from.y) > GAP)) return null;
+  const arcs = bent.map((s) => circleOf(s.from, s.to, s.bulge));
+  const mean = (f: (a: (typeof arcs)[number]) => number): number =>
+    arcs.reduce((sum, a) => sum + f(a), 0) / arcs.length;
   const centre = { x: mean((a) => a.centre.x), y: mean((a) => a.centre.y) };
   const radius = mean((a) => a.radius);
+  const turn = Math.abs(bent.reduce((sum, s) => sum + 4 * Math.atan(s.bulge), 0));
+  if (Math.abs(turn - 2 * Math.PI) * radius > 2 * GAP || turn < Math.PI) return null;
   const off = FOLLOW / 2 + 1e-5 * radius;
   const one = arcs.every(
     (a) =>

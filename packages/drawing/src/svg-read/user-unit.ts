@@ -167,6 +167,7 @@ function guessUnit(
       why: `${edge!.count} edges are ${figure(edge!.length)} units long, which is then ${Number((edge!.length * unit.factor).toFixed(2))} mm`,
     };
   }
+  if (clues.extent === 0 || sensible(clues.extent * tried[0]!.factor)) return null;
   const usual = tried.filter((u) => clues.extent * u.factor >= 200 && clues.extent * u.factor <= 3500);
   return usual.length === 1
     ? { unit: usual[0]!, why: `it is ${figure(clues.extent)} units across, which is a usual size only so` }

@@ -275,6 +275,7 @@ class Walk {
     if (this.#curves > MOST_CURVES) this.#limit(e, `it has more than ${MOST_CURVES} lines and curves`);
     this.shapes.push({
       element: e,
+      order: this.#visits,
       layer: place.layer,
       // A fill without a line round it closes what it fills (SVG 2, 13.4).
       runs: runs.map((r) => mapRun(place.map, paint.stroke === null ? { ...r, closed: true } : r)),
@@ -296,7 +297,15 @@ class Walk {
     const along = mapVector(place.map, { x: 1, y: 0 });
     const height = Math.abs(place.paint.fontSize) * growth(place.map);
     if (![at.x, at.y, height].every((v) => Math.abs(v) <= LARGEST)) return;
-    this.words.push({ element: e, layer: place.layer, at, text, height, turn: Math.atan2(along.y, along.x) });
+    this.words.push({
+      element: e,
+      order: this.#visits,
+      layer: place.layer,
+      at,
+      text,
+      height,
+      turn: Math.atan2(along.y, along.x),
+    });
   }
 
   #use(e: SvgElement, place: Place): void {

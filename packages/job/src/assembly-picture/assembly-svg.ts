@@ -47,7 +47,7 @@ const partList = (master: Master): string => master.parts.map((p) => `${p.id} ${
 
 /**
  * A picture of a piece as SVG text, on a card of its own colour: all its plates as solids in a parallel projection,
- * hidden surfaces and lines taken out exactly, curves within 0.2 mm. `explode` undoes the assembly from its last
+ * hidden surfaces and lines taken out exactly, curves within 0.08 mm. `explode` undoes the assembly from its last
  * step on; what was taken off before and stands in the way is pushed along. 720 px wide if nothing is said.
  * Guarantees: numbers are rounded to 0.1 px, all text is escaped, same master and options, same bytes.
  * @throws RangeError when `explode` is negative, the width is below 200 px, or there is no such standpoint.

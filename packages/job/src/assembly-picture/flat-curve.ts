@@ -8,7 +8,7 @@ import {
 } from '@haunch/geometry';
 
 /** How far a chord may leave its arc, mm, and at most as a share of its radius, so that small holes look round. */
-const CHORD = 0.2;
+const CHORD = 0.08;
 const CHORD_OF_RADIUS = 0.03;
 /** Two segments whose directions differ by less at their join are one smooth curve, radians. */
 const SMOOTH_TURN = 0.05;
@@ -52,7 +52,7 @@ function pointsOf(s: Segment): Point[] {
   });
 }
 
-/** A ring as a polygon within 0.2 mm, corners on the curve. */
+/** A ring as a polygon within 0.08 mm, corners on the curve. */
 export function flatCurve(r: Ring): FlatCurve {
   const segments = ringSegments(r);
   const smooth = new Set<string>();

@@ -28,7 +28,7 @@ export interface LabelRoom {
 /** A word's half width and half height, air included. */
 export const wordHalf = (text: string, letter: number): Point => ({
   x: letter * (0.36 * text.length + 0.35),
-  y: letter * 0.8,
+  y: letter * 0.7,
 });
 
 /** Lines across an area in which places are tried. */

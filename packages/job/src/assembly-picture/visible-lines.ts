@@ -16,8 +16,8 @@ export interface VisibleLine {
 type Span = readonly [number, number];
 /** A line's box is widened by this, so that an upright or level one has some area, mm. */
 const WIDEN = 1e-6;
-/** A stretch shorter than this share of an arris is what rounding left. */
-const NO_STRETCH = 1e-7;
+/** A stretch shorter than this is what is left where a hidden arris comes to the surface, mm. */
+const NO_STRETCH = 0.01;
 
 /** A smooth arris is drawn only where one of its walls is turned to the eye and the other away. */
 const isDrawn = (view: View, a: Arris): boolean =>
@@ -60,15 +60,15 @@ function spansUnder(f: SeenFace, p: Point, q: Point, nearP: number, nearQ: numbe
   return spans;
 }
 
-/** What remains of 0 … 1 when spans are taken out. */
-function gapsBetween(spans: Span[]): Span[] {
+/** What remains of 0 … 1 when spans are taken out, less what is shorter than `least`. */
+function gapsBetween(spans: Span[], least: number): Span[] {
   const gaps: Span[] = [];
   let at = 0;
   for (const [from, to] of spans.sort((a, b) => a[0] - b[0] || a[1] - b[1])) {
-    if (from - at > NO_STRETCH) gaps.push([at, from]);
+    if (from - at > least) gaps.push([at, from]);
     at = Math.max(at, to);
   }
-  if (1 - at > NO_STRETCH) gaps.push([at, 1]);
+  if (1 - at > least) gaps.push([at, 1]);
   return gaps;
 }
 
@@ -85,7 +85,8 @@ export function visibleLines(
     s.arrises.flatMap((a) => {
       if (!isDrawn(view, a)) return [];
       const [p, q] = [seen(view, a.from), seen(view, a.to)];
-      if (Math.hypot(q.x - p.x, q.y - p.y) < WIDEN) return [];
+      const length = Math.hypot(q.x - p.x, q.y - p.y);
+      if (length < NO_STRETCH) return [];
       const [nearP, nearQ] = [dot(a.from, view.eye), dot(a.to, view.eye)];
       const tight = boxOf([p, q]);
       const box = {
@@ -103,7 +104,7 @@ export function visibleLines(
       }
       const at = (t: number): Point => ({ x: p.x + t * (q.x - p.x), y: p.y + t * (q.y - p.y) });
       const near = (t: number): number => nearP + t * (nearQ - nearP);
-      return gapsBetween(hidden).map(([from, to]) => ({
+      return gapsBetween(hidden, NO_STRETCH / length).map(([from, to]) => ({
         from: at(from),
         to: at(to),
         nearFrom: near(from),

@@ -1,3 +1,9 @@
+export {
+  type AssemblyPictureOptions,
+  assemblyPairSvg,
+  assemblySvg,
+} from './assembly-picture/assembly-svg.js';
+export type { Standpoint } from './assembly-picture/view.js';
 export { CAUTIONS } from './cautions.js';
 export * from './describe-file.js';
 export { jointNotWanted, notProved } from './diagnostics.js';

@@ -7,6 +7,7 @@ import {
   ringSegments,
   type Segment,
   segmentBounds,
+  segmentsDistance,
 } from '@haunch/geometry';
 import { pointAlong, segmentLength } from './path.js';
 
@@ -70,5 +71,16 @@ export function tooNear(run: Segment, o: Obstacle, least: number): { at: Point; 
   }
 }
 
+const boxGap = (a: Box, b: Box): number =>
+  Math.hypot(Math.max(b.minX - a.maxX, 0, a.minX - b.maxX), Math.max(b.minY - a.maxY, 0, a.minY - b.maxY));
+
+/** Whether every stretch keeps at least `least` mm away from the curves; exact, and most curves only by their boxes. */
 export const staysClear = (run: readonly Segment[], o: Obstacle, least: number): boolean =>
-  run.every((s) => tooNear(s, o, least) === undefined);
+  run.every((s) => {
+    const box = segmentBounds(s);
+    return o.rings.every(
+      (r) =>
+        boxGap(r.box, box) >= least ||
+        r.pieces.every((p) => boxGap(p.box, box) >= least || segmentsDistance(s, p.segment) >= least),
+    );
+  });

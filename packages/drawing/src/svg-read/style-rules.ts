@@ -118,62 +118,78 @@ function blockEnd(css: string, brace: number): number {
   return css.length + 1;
 }
 
-const classesOf = (e: SvgElement): readonly string[] => (e.attributes.get('class') ?? '').split(/\s+/);
-
-const holds = (c: Compound, e: SvgElement): boolean =>
-  (c.type === null || c.type === e.name) &&
-  (c.id === null || c.id === e.attributes.get('id')) &&
-  (c.classes.length === 0 || c.classes.every((n) => classesOf(e).includes(n)));
-
-/** Whether a rule's selector picks an element. Each ancestor's compound is met by the nearest that it can be. */
-function picks(rule: Rule, element: SvgElement): boolean {
-  if (!holds(rule.compounds[0]!, element)) return false;
-  let above = element.parent;
-  for (const c of rule.compounds.slice(1)) {
-    while (above !== null && !holds(c, above)) above = above.parent;
-    if (above === null) return false;
-    above = above.parent;
-  }
-  return true;
-}
+type Ranked = { readonly rule: Rule; readonly order: number };
 
 /** Answers what the rules and the element's own style attribute set, the weightier last (CSS 2.1, 6.4). */
 export class StyleFinder {
-  readonly #rules: readonly { readonly rule: Rule; readonly order: number }[];
   /** Rules by the class, id or type that their innermost compound asks for first. */
-  readonly #byKey = new Map<string, { readonly rule: Rule; readonly order: number }[]>();
-  /** How many selectors were tried: a measure of work. */
-  tried = 0;
+  readonly #byKey = new Map<string, Ranked[]>();
+  readonly #classes = new Map<SvgElement, ReadonlySet<string>>();
+  readonly #budget: number;
+  #tried = 0;
 
-  constructor(sheet: StyleSheet) {
-    this.#rules = sheet.rules.map((rule, order) => ({ rule, order }));
-    for (const r of this.#rules) {
-      const c = r.rule.compounds[0]!;
+  /** @param budget how many compounds may be held against elements before no rule is followed any more */
+  constructor(sheet: StyleSheet, budget: number) {
+    this.#budget = budget;
+    sheet.rules.forEach((rule, order) => {
+      const c = rule.compounds[0]!;
       const key = c.id !== null ? `#${c.id}` : c.classes.length > 0 ? `.${c.classes[0]}` : (c.type ?? '*');
       const list = this.#byKey.get(key);
-      if (list === undefined) this.#byKey.set(key, [r]);
-      else list.push(r);
-    }
+      if (list === undefined) this.#byKey.set(key, [{ rule, order }]);
+      else list.push({ rule, order });
+    });
+  }
+
+  /** Whether the rules have cost more than they may; what is answered then is not to be used. */
+  get exhausted(): boolean {
+    return this.#tried > this.#budget;
   }
 
   declarationsOf(e: SvgElement): Declarations {
     const out = new Map<string, string>();
     const style = e.attributes.get('style');
     const inline = style === undefined ? [] : readDeclarations(style);
-    const found: { readonly rule: Rule; readonly order: number }[] = [];
-    if (this.#rules.length > 0) {
+    const found: Ranked[] = [];
+    if (this.#byKey.size > 0) {
       const id = e.attributes.get('id');
-      const keys = [...new Set(classesOf(e))].map((c) => `.${c}`);
+      const keys = [...this.#classesOf(e)].map((c) => `.${c}`);
       for (const key of [...keys, ...(id === undefined ? [] : [`#${id}`]), e.name, '*'])
-        for (const r of this.#byKey.get(key) ?? []) {
-          this.tried++;
-          if (picks(r.rule, e)) found.push(r);
-        }
+        for (const r of this.#byKey.get(key) ?? []) if (this.#picks(r.rule, e)) found.push(r);
       found.sort((a, b) => a.rule.weight - b.rule.weight || a.order - b.order);
     }
     const all = [...found.map((f) => f.rule.declarations), inline];
     for (const d of all) for (const { name, value, important } of d) if (!important) out.set(name, value);
     for (const d of all) for (const { name, value, important } of d) if (important) out.set(name, value);
     return out;
+  }
+
+  #classesOf(e: SvgElement): ReadonlySet<string> {
+    let classes = this.#classes.get(e);
+    if (classes === undefined) {
+      classes = new Set((e.attributes.get('class') ?? '').split(/\s+/));
+      this.#classes.set(e, classes);
+    }
+    return classes;
+  }
+
+  #holds(c: Compound, e: SvgElement): boolean {
+    this.#tried++;
+    if ((c.type !== null && c.type !== e.name) || (c.id !== null && c.id !== e.attributes.get('id')))
+      return false;
+    if (c.classes.length === 0) return true;
+    const own = this.#classesOf(e);
+    return c.classes.every((n) => own.has(n));
+  }
+
+  /** Whether a rule's selector picks an element. Each ancestor's compound is met by the nearest that it can be. */
+  #picks(rule: Rule, element: SvgElement): boolean {
+    if (this.exhausted || !this.#holds(rule.compounds[0]!, element)) return false;
+    let above = element.parent;
+    for (let i = 1; i < rule.compounds.length; i++) {
+      while (above !== null && !this.#holds(rule.compounds[i]!, above)) above = above.parent;
+      if (above === null) return false;
+      above = above.parent;
+    }
+    return true;
   }
 }

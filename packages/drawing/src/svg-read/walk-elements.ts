@@ -24,8 +24,8 @@ import { readViewBox, viewBoxMap } from './view-box.js';
 /** Elements that are visited, copies by `use` counted each time, and curves that they may have. */
 const MOST_VISITS = 400_000;
 const MOST_CURVES = 2_000_000;
-/** Selectors that are tried before the style sheet counts as an attack. */
-const MOST_TRIES = 40_000_000;
+/** Parts of selectors that are held against elements before the style sheet counts as an attack. */
+const MOST_TRIES = 10_000_000;
 /** Elements and copies inside each other. */
 const DEEPEST_USE = 300;
 const ENOUGH_ERRORS = 20;
@@ -141,7 +141,7 @@ class Walk {
       for (let i = inside.length - 1; i >= 0; i--) stack.push(inside[i]!);
     }
     const sheet = readStyleSheets(sheets);
-    this.#styles = new StyleFinder(sheet);
+    this.#styles = new StyleFinder(sheet, MOST_TRIES);
     if (sheet.unread > 0) {
       this.#count('style', 'style rule', root);
       this.#tally.get('style|style rule')!.count.count = sheet.unread;
@@ -198,7 +198,7 @@ class Walk {
     if (place.depth > DEEPEST_USE)
       this.#limit(e, `elements and copies lie more than ${DEEPEST_USE} deep in each other`);
     const found: OwnPaint = paintOf(e, this.#styles.declarationsOf(e), place.paint);
-    if (this.#styles.tried > MOST_TRIES) this.#limit(e, 'its style rules pick from far too many elements');
+    if (this.#styles.exhausted) this.#limit(e, 'its style rules pick from far too many elements');
     if (found.hidden) {
       this.#count('hidden', 'element', e);
       return null;

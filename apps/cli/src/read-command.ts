@@ -13,7 +13,9 @@ interface ReadOptions {
 /** `haunch read <file>`: what is in a master or a drawing. */
 export const readCommand = (exit: (code: number) => void): Command =>
   new Command('read')
-    .description('say what is in a drawing (.dxf) or a master (.json): parts, features, units, thickness')
+    .description(
+      'say what is in a drawing (.dxf, .svg) or a master (.json): parts, features, units, thickness',
+    )
     .argument('<file>', 'drawing or master')
     .option('--json', 'print everything as JSON')
     .addOption(

@@ -1,4 +1,4 @@
-import { type Drawing, findParts, readDxf, thicknessSupport } from '@haunch/drawing';
+import { type Drawing, findParts, readDxf, readSvg, thicknessSupport } from '@haunch/drawing';
 import { ringArea, ringBounds, ringPerimeter, ringSegments, snap } from '@haunch/geometry';
 import { partsOfMaster, readMaster } from '@haunch/joinery';
 import { type Contour, fail, type Master, type Outcome, ok, type Part } from '@haunch/model';
@@ -245,8 +245,12 @@ export function describeFile(
       master.diagnostics,
     );
   }
-  if (/\.dxf$/i.test(file)) {
-    const drawing = readDxf(content, { file, ...(options.unit === undefined ? {} : { unit: options.unit }) });
+  if (/\.(?:dxf|svg)$/i.test(file)) {
+    const readDrawing = /\.svg$/i.test(file) ? readSvg : readDxf;
+    const drawing = readDrawing(content, {
+      file,
+      ...(options.unit === undefined ? {} : { unit: options.unit }),
+    });
     if (!drawing.ok) return drawing;
     const parts = findParts(
       drawing.value,

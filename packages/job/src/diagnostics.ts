@@ -36,9 +36,9 @@ export const sourceKind = (source: string, file: string, line: number): Diagnost
   job(
     'error',
     'source-kind',
-    `'${source}' is neither a master (.json) nor a drawing (.dxf)`,
+    `'${source}' is neither a master (.json) nor a drawing (.dxf, .svg)`,
     { file, line },
-    'Name a haunch-master file or a DXF of flat parts.',
+    'Name a haunch-master file, or a DXF or SVG of flat parts.',
   );
 
 export const sameId = (what: string, id: string, file: string): Diagnostic =>

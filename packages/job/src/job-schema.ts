@@ -14,6 +14,9 @@ export const PositiveLengthSchema = LengthSchema.refine((mm) => mm > 0, {
   message: 'must be greater than zero',
 });
 
+/** A length of zero or more. */
+const NonNegativeLength = LengthSchema.refine((mm) => mm >= 0, { message: 'must not be negative' });
+
 const name = z
   .string()
   .min(1)
@@ -24,7 +27,7 @@ const place = z.tuple([LengthSchema, LengthSchema]);
 
 /** A piece to be made: a master, or a drawing of flat parts, and how many. */
 export const JobPieceSchema = z.strictObject({
-  /** File name, beside the job file: `….json` a master, `….dxf` a drawing. */
+  /** File name, beside the job file: `….json` a master, `….dxf` or `….svg` a drawing. */
   source: z.string().min(1),
   count: z.number().int().min(1).max(500).default(1),
   /** Put before every part's id, where two sources use the same ids. */
@@ -89,7 +92,7 @@ export const JobMachineSchema = z.strictObject({
   maxRpm: z.number().positive().default(24_000),
   acceleration: z.number().positive().default(1_000),
   zZero: z.enum(['top', 'bed']).default('bed'),
-  spoilboard: LengthSchema.default(0.5),
+  spoilboard: NonNegativeLength.default(0.5),
   spinUp: z.number().min(0).default(5),
 });
 
@@ -109,7 +112,7 @@ export const JobFitSchema = z.strictObject({
 /** Corner relief: its form, and how far the sharp corner lies inside it. */
 export const JobReliefSchema = z.strictObject({
   form: z.enum(['diagonal', 'along the wall', 'least', 'none']).default('diagonal'),
-  surplus: LengthSchema.default(0.1),
+  surplus: NonNegativeLength.default(0.1),
 });
 
 /** How parts are held until they are lifted off. */
@@ -118,14 +121,14 @@ export const JobHoldingSchema = z.strictObject({
   tabHeight: PositiveLengthSchema.default(3),
   tabSpacing: PositiveLengthSchema.default(500),
   fewestTabs: z.number().int().min(1).default(2),
-  clearSlugsBelow: LengthSchema.default(10),
+  clearSlugsBelow: NonNegativeLength.default(10),
 });
 
 /** How parts are laid out. */
 export const JobLaySchema = z.strictObject({
-  edgeMargin: LengthSchema.default(10),
+  edgeMargin: NonNegativeLength.default(10),
   /** Material left standing between the kerfs of two parts: spacing between parts = 2 × cutter + web. */
-  web: LengthSchema.default(4),
+  web: NonNegativeLength.default(4),
   /** Counted work: placements tried before the best layout so far is taken. */
   effort: z.number().int().min(1).max(10_000_000).default(4_000),
 });

@@ -1,4 +1,4 @@
-import { findParts, readDxf } from '@haunch/drawing';
+import { findParts, readDxf, readSvg } from '@haunch/drawing';
 import { readMaster } from '@haunch/joinery';
 import { type Diagnostic, type Master, type Outcome, type Part, settle } from '@haunch/model';
 import { noThickness, sameId, sourceKind, sourceMissing, unknownName } from './diagnostics.js';
@@ -67,8 +67,9 @@ export function loadPieces(job: Job, source: SourceReader): Outcome<Pieces> {
       for (const suffix of copies) masters.push({ master: master.value, prefix, suffix });
       ids = master.value.parts.map((p) => p.id);
       theirStock = (id) => master.value.parts.find((p) => p.id === id)!.stock;
-    } else if (/\.dxf$/i.test(piece.source)) {
-      const drawing = readDxf(content, {
+    } else if (/\.(?:dxf|svg)$/i.test(piece.source)) {
+      const readDrawing = /\.svg$/i.test(piece.source) ? readSvg : readDxf;
+      const drawing = readDrawing(content, {
         file: piece.source,
         ...(piece.unit === undefined ? {} : { unit: piece.unit }),
       });

@@ -1,8 +1,11 @@
+export { biarc } from './biarc.js';
 export type { Clip, Polygon } from './clip/clip.js';
 export { loadClip } from './clip/load-clip.js';
 export * from './corner.js';
+export * from './fit-arcs.js';
 export * from './flatten.js';
 export * from './inscribed-width.js';
+export { mergeCollinear } from './merge-runs.js';
 export * from './offset-ring.js';
 export * from './point.js';
 export * from './polyline-points.js';

@@ -135,9 +135,30 @@ export function ringSegments(r: Ring): Segment[] {
   return out;
 }
 
-/** The ring that runs through the given segments, which must follow each other. */
+/** Beyond this sweep a bulge loses its digits, and at a full turn there is none, radians. */
+const WIDE = 1.9 * Math.PI;
+
+/**
+ * The ring that runs through the given segments, which must follow each other. An arc of nearly a full turn or
+ * a full one, which no bulge can hold, becomes two.
+ */
 export const ringOfSegments = (segments: readonly Segment[]): Ring =>
-  ring(segments.map((s) => ({ x: s.from.x, y: s.from.y, bulge: bulgeOfSegment(s), ...withTag(s.tag) })));
+  ring(
+    segments.flatMap((s): Vertex[] => {
+      const { x, y } = s.from;
+      if (s.kind === 'line' || Math.abs(s.sweep) < WIDE)
+        return [{ x, y, bulge: bulgeOfSegment(s), ...withTag(s.tag) }];
+      const bulge = Math.tan(s.sweep / 8);
+      const c = Math.cos(s.sweep / 2);
+      const d = Math.sin(s.sweep / 2);
+      const [rx, ry] = [x - s.centre.x, y - s.centre.y];
+      const half = { x: s.centre.x + rx * c - ry * d, y: s.centre.y + rx * d + ry * c };
+      return [
+        { x, y, bulge, ...withTag(s.tag) },
+        { ...half, bulge, ...withTag(s.tag) },
+      ];
+    }),
+  );
 
 /** The same curve walked the other way; tags stay with their segments. */
 export function reverseRing(r: Ring): Ring {

@@ -13,13 +13,14 @@ import type { Drawing, UnitName } from './drawing.js';
 import { cluesOf } from './drawing-unit.js';
 import { IDENTITY } from './svg-read/affine.js';
 import { decodeSvg } from './svg-read/decode-svg.js';
+import { rootLength } from './svg-read/element-content.js';
 import { DEEPEST, readElementTree, type SvgElement, type XmlFault } from './svg-read/element-tree.js';
 import { entitiesOfShapes, layersOfShapes, tableMap } from './svg-read/entities-of-shapes.js';
 import { inUserUnits } from './svg-read/length.js';
 import { refOf } from './svg-read/shape-runs.js';
 import { type RootSize, userUnitOf } from './svg-read/user-unit.js';
 import { readViewBox, type ViewBox } from './svg-read/view-box.js';
-import { rootLength, walkElements } from './svg-read/walk-elements.js';
+import { walkElements } from './svg-read/walk-elements.js';
 import { isBackground, previewOf } from './svg-read/whole-picture.js';
 
 /** How an SVG is to be read. */

@@ -143,9 +143,15 @@ function twoArcs(c: Cubic, within: number): Stretch[] | null {
   const bulges = [bulgeLeaving(a, joint, t0), -bulgeLeaving(d, joint, { x: -t1.x, y: -t1.y })] as const;
   // The curve is cut where it passes the joint, across the tangent there.
   const along = unit({ x: d.x - h * t1.x - a.x - h * t0.x, y: d.y - h * t1.y - a.y - h * t0.y });
+  const [d0, d1, d2, d3] = c.map((p) => (p.x - joint.x) * along.x + (p.y - joint.y) * along.y) as [
+    number,
+    number,
+    number,
+    number,
+  ];
   const ahead = (s: number): number => {
-    const p = cubicAt(c, s);
-    return (p.x - joint.x) * along.x + (p.y - joint.y) * along.y;
+    const r = 1 - s;
+    return r * r * (r * d0 + 3 * s * d1) + s * s * (3 * r * d2 + s * d3);
   };
   if (!(ahead(0) < 0 && ahead(1) > 0)) return null;
   let [low, high] = [0, 1];

@@ -52,6 +52,11 @@ export function cubicOnCircle(cubic: Cubic, centre: Point, radius: number, withi
   const most = within * (2 * radius - within);
   if (!(most > 0)) return false;
   const offset = fx * fx + fy * fy - radius * radius;
+  // Most curves that are not near the circle are refused by their own points, before anything is divided.
+  for (const t of [0.25, 0.75, 1]) {
+    const [x, y] = [along(cubic, t, 'x') - centre.x, along(cubic, t, 'y') - centre.y];
+    if (!(Math.abs(x * x + y * y - radius * radius) <= 2 * most)) return false;
+  }
   for (const piece of quarters(cubic)) {
     const px = piece.map((p) => p.x - first.x);
     const py = piece.map((p) => p.y - first.y);
@@ -66,6 +71,11 @@ export function cubicOnCircle(cubic: Cubic, centre: Point, radius: number, withi
     }
   }
   return true;
+}
+
+function along([a, b, c, d]: Cubic, t: number, axis: 'x' | 'y'): number {
+  const r = 1 - t;
+  return r * r * (r * a[axis] + 3 * t * b[axis]) + t * t * (3 * r * c[axis] + t * d[axis]);
 }
 
 const CHOOSE3 = [1, 3, 3, 1] as const;

@@ -12,8 +12,8 @@ import {
 import { type Affine, compose, growth, isFiniteMap, mapPoint, mapVector, translation } from './affine.js';
 import { type CurveRun, mapRun } from './curve-run.js';
 import type { DrawnShape, DrawnWords } from './drawn-matter.js';
+import { chosen, contains, hrefOf, idOfFragment, lettering } from './element-content.js';
 import { elementsOf, innerText, type SvgElement } from './element-tree.js';
-import { readLength } from './length.js';
 import { LARGEST, numberAt, skipComma } from './numbers.js';
 import { INITIAL_PAINT, type OwnPaint, type Paint, paintOf } from './paint.js';
 import { lengthOf, type Measure, refOf, runsOfShape, SHAPES } from './shape-runs.js';
@@ -310,7 +310,7 @@ class Walk {
 
   #use(e: SvgElement, place: Place): void {
     const reference = hrefOf(e);
-    const target = reference?.startsWith('#') ? this.#byId.get(decode(reference.slice(1))) : undefined;
+    const target = reference?.startsWith('#') ? this.#byId.get(idOfFragment(reference.slice(1))) : undefined;
     if (target === undefined) {
       this.#report(useMissing(this.#file, refOf(e), reference ?? ''));
       return;
@@ -366,54 +366,4 @@ class Walk {
     }
     for (const child of elementsOf(e)) this.#visit(child, { ...place, map, width: w, height: h });
   }
-}
-
-/** The one child of a `switch` that is drawn: the first whose conditions hold (SVG 2, 5.9). */
-function chosen(children: readonly SvgElement[]): readonly SvgElement[] {
-  const pick = children.find((c) => {
-    const extensions = c.attributes.get('requiredExtensions');
-    const languages = c.attributes.get('systemLanguage');
-    return (
-      (extensions === undefined || extensions.trim() === '') &&
-      (languages === undefined || /(?:^|,)\s*en\b/i.test(languages))
-    );
-  });
-  return pick === undefined ? [] : [pick];
-}
-
-/** The words of a text element: its lines, which are `tspan`s, parted by blanks. */
-function lettering(e: SvgElement): string {
-  const words = (n: SvgElement | string): string => {
-    if (typeof n === 'string') return n;
-    if (!['tspan', 'textPath', 'a', 'tref', 'text'].includes(n.name)) return '';
-    const inside = n.children.map(words).join('');
-    return n.attributes.has('x') || n.attributes.has('y') || n.attributes.has('dy') ? ` ${inside}` : inside;
-  };
-  return words(e).replace(/\s+/g, ' ').trim();
-}
-
-const hrefOf = (e: SvgElement): string | undefined =>
-  (
-    e.attributes.get('href') ??
-    e.attributes.get('xlink:href') ??
-    [...e.attributes].find(([n]) => n.endsWith(':href'))?.[1]
-  )?.trim();
-
-function decode(id: string): string {
-  try {
-    return decodeURIComponent(id);
-  } catch {
-    return id;
-  }
-}
-
-function contains(outer: SvgElement, inner: SvgElement): boolean {
-  for (let e: SvgElement | null = inner; e !== null; e = e.parent) if (e === outer) return true;
-  return false;
-}
-
-/** A number with a unit, as the root states its size; null for per cent, auto and what cannot be read. */
-export function rootLength(root: SvgElement, name: 'width' | 'height'): ReturnType<typeof readLength> {
-  const length = readLength(root.attributes.get(name) ?? '');
-  return length === null || !(length.value > 0) || ['%', 'em', 'ex'].includes(length.unit) ? null : length;
 }

@@ -40,31 +40,46 @@ export function writeOutput(path: string, text: string, replace: boolean): void 
   }
 }
 
-/** Whether a folder holds what an earlier `haunch make` wrote. */
-function madeBefore(folder: string): boolean {
+interface EarlierReport {
+  readonly format?: unknown;
+  readonly boards?: readonly { readonly program: string; readonly layout: string }[];
+  readonly parts?: readonly { readonly file: string }[];
+}
+
+/** The files that an earlier `haunch make` wrote into a folder, by its report; null when there was none. */
+function madeBefore(folder: string): string[] | null {
   try {
-    return (
-      (JSON.parse(readFileSync(join(folder, 'report.json'), 'utf8')) as { format?: unknown }).format ===
-      'haunch-report'
-    );
+    const report = JSON.parse(readFileSync(join(folder, 'report.json'), 'utf8')) as EarlierReport;
+    if (report.format !== 'haunch-report') return null;
+    const files = [
+      ...(report.boards ?? []).flatMap((b) => [b.program, b.layout, b.layout.replace(/dxf$/, 'svg')]),
+      ...(report.parts ?? []).map((p) => p.file),
+    ];
+    // Only names that haunch gives; a report that was tampered with must not name others.
+    return files.filter((f) => /^(programs|layouts|parts)\/[^/\\]+$/.test(f));
   } catch {
-    return false;
+    return null;
   }
 }
 
 /**
  * Writes a set of files below a folder: all to temporary names first, then renamed, so that a fault leaves the
- * folder as it was. Files of an earlier make are replaced; any other file of the same name is not.
- * @returns how many files were replaced.
+ * folder as it was. Files of an earlier make are replaced, or removed when this one does not write them; any
+ * other file of the same name is not touched.
+ * @returns how many files were replaced and removed.
  * @throws UsageError when something stands in the way; nothing is changed then.
  */
-export function writeFolder(folder: string, files: ReadonlyMap<string, string>, replace: boolean): number {
+export function writeFolder(
+  folder: string,
+  files: ReadonlyMap<string, string>,
+  replace: boolean,
+): { readonly replaced: number; readonly removed: number } {
+  const earlier = madeBefore(folder);
   const there = [...files.keys()].filter((name) => existsSync(join(folder, name)));
-  if (there.length > 0 && !replace && !madeBefore(folder))
+  if (there.length > 0 && !replace && earlier === null)
     throw new UsageError(
       `${join(folder, there[0]!)} exists already and was not written by haunch; choose another folder or give --replace`,
     );
-  // Programs and drawings of an earlier make that this one does not write again would be taken for current ones.
   const temporaries: string[] = [];
   try {
     for (const [name, text] of files) temporaries.push(writeTemporary(join(folder, name), text));
@@ -73,5 +88,8 @@ export function writeFolder(folder: string, files: ReadonlyMap<string, string>, 
     throw new UsageError(`${folder} cannot be written: ${(e as Error).message}`);
   }
   for (const t of temporaries) renameSync(t, t.slice(0, -'.part'.length));
-  return there.length;
+  // A program of an earlier make that this one does not write again would be taken for a current one.
+  const stale = (earlier ?? []).filter((name) => !files.has(name));
+  for (const name of stale) rmSync(join(folder, name), { force: true });
+  return { replaced: there.length, removed: stale.length };
 }

@@ -1,3 +1,4 @@
+import { loadClip } from '@haunch/geometry';
 import { jointNotWanted, makeJob, notProved, type Outputs, outputsOf } from '@haunch/job';
 import type { Diagnostic } from '@haunch/model';
 import { Command } from 'commander';
@@ -56,7 +57,7 @@ function printFindings({ report }: Outputs): void {
 function printSummary(
   { report, files }: Outputs,
   out: string,
-  replaced: number,
+  { replaced, removed }: { readonly replaced: number; readonly removed: number },
   times: ReadonlyMap<string, number>,
 ): void {
   const line = (text = ''): void => void process.stdout.write(`${text}\n`);
@@ -76,7 +77,7 @@ function printSummary(
   line();
   line(`stages: ${[...times].map(([stage, s]) => `${stage} ${s.toFixed(2)} s`).join(', ')}`);
   line(
-    `${files.size} files written to ${out}${replaced > 0 ? ` (${replaced} of an earlier make replaced)` : ''}`,
+    `${files.size} files written to ${out}${replaced > 0 ? ` (${replaced} of an earlier make replaced${removed > 0 ? `, ${removed} removed` : ''})` : ''}`,
   );
   line(`open ${out}/report.html first; read its cautions before you cut`);
 }
@@ -111,7 +112,7 @@ export const makeCommand = (exit: (code: number) => void): Command =>
         return exit(exitCodeOf(made.diagnostics));
       }
       progress.enter('write');
-      const outputs = outputsOf(made.value);
+      const outputs = outputsOf(made.value, await loadClip());
       say(made.diagnostics);
       if (!made.value.pass) {
         printFindings(outputs);
@@ -123,9 +124,9 @@ export const makeCommand = (exit: (code: number) => void): Command =>
         }
       }
       try {
-        const replaced = writeFolder(options.out, outputs.files, options.replace === true);
+        const written = writeFolder(options.out, outputs.files, options.replace === true);
         if (options.json) process.stdout.write(outputs.files.get('report.json')!);
-        else printSummary(outputs, options.out, replaced, progress.times());
+        else printSummary(outputs, options.out, written, progress.times());
         exit(made.value.pass ? DONE : REFUSED);
       } catch (e) {
         if (!(e instanceof UsageError)) throw e;

@@ -1,4 +1,11 @@
-import { defaultAllowances, findJoints, fitParts, type Joinery, refitMaster } from '@haunch/joinery';
+import {
+  defaultAllowances,
+  findJoints,
+  fitParts,
+  type Joinery,
+  lostContacts,
+  refitMaster,
+} from '@haunch/joinery';
 import { type Diagnostic, fail, type Master, type Outcome, ok, type Part } from '@haunch/model';
 import { unknownName } from './diagnostics.js';
 import type { Job } from './job.js';
@@ -51,6 +58,10 @@ export function fittedParts(
   if (!refitted.ok) return refitted;
   const joinery = findJoints(refitted.value, allowancesOf(job));
   if (!joinery.ok) return joinery;
+  const drawn = findJoints(pieces.master, allowancesOf(job));
+  if (!drawn.ok) return drawn;
+  const lost = lostContacts(drawn.value, joinery.value);
+  if (lost.length > 0) return fail(...lost);
   const { form, surplus } = job.settings.relief;
   const parts = fitParts(refitted.value, joinery.value, {
     relief: form === 'none' ? null : { form, surplus, radius: job.router.diameter / 2 },

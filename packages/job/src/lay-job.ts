@@ -72,7 +72,8 @@ function turnsFor(part: Part, board: Board): number[] {
   return along ? [0, 2 * QUARTER] : [QUARTER, 3 * QUARTER];
 }
 
-function instanceOf(job: Job, pieces: Pieces, parts: readonly Part[]): NestingInstance {
+/** `slack` is added where parts may still grow a little before they are cut. */
+function instanceOf(job: Job, pieces: Pieces, parts: readonly Part[], slack = 0): NestingInstance {
   return {
     items: parts.map((part): NestingItem => {
       const boards = boardsFor(job, pieces, part.id);
@@ -86,8 +87,8 @@ function instanceOf(job: Job, pieces: Pieces, parts: readonly Part[]): NestingIn
       };
     }),
     boards: job.boards.map(({ id, outline, keepOuts }) => ({ id, outline, keepOuts })),
-    spacing: 2 * job.router.diameter + job.settings.lay.web,
-    edgeMargin: job.settings.lay.edgeMargin,
+    spacing: 2 * job.router.diameter + job.settings.lay.web + 2 * slack,
+    edgeMargin: job.settings.lay.edgeMargin + slack,
   };
 }
 
@@ -110,7 +111,11 @@ export function layJob(job: Job, pieces: Pieces, stop: () => boolean = () => fal
   const first = fittedParts(job, pieces, thickest);
   if (!first.ok) return first;
 
-  const instance = instanceOf(job, pieces, first.value.parts);
+  // A part refitted to a thinner board of its stock can grow on a side by their difference at the most.
+  const slack = Math.max(
+    ...ids.map((id) => thickest[id]! - Math.min(...boardsFor(job, pieces, id).map((b) => b.thickness))),
+  );
+  const instance = instanceOf(job, pieces, first.value.parts, slack);
   const problems = instanceProblems(instance);
   if (problems.some((p) => p.level === 'error')) return fail(...problems);
   const budget = ticks(job.settings.lay.effort);
@@ -133,7 +138,7 @@ export function layJob(job: Job, pieces: Pieces, stop: () => boolean = () => fal
     ? fittedParts(job, pieces, thicknesses)
     : first;
   if (!again.ok) return again;
-  const refitted = again === first ? instance : instanceOf(job, pieces, again.value.parts);
+  const refitted = instanceOf(job, pieces, again.value.parts);
   const referee = checkLayout(refitted, layout);
   if (!referee.valid) return fail(...referee.violations.map((v) => refitSpacing(v.message, placeOf(v))));
 

@@ -1,4 +1,6 @@
 import { formatDxf, formatSvg, pictureOfParts, sheetOfParts } from '@haunch/drawing';
+import type { Clip } from '@haunch/geometry';
+import { assemblySvg } from './assembly-picture/assembly-svg.js';
 import { layoutPicture } from './layout-picture.js';
 import type { Made } from './make.js';
 import { layoutPath, partPath, programPath, reportOf } from './report.js';
@@ -17,9 +19,10 @@ export interface Outputs {
 
 /**
  * The files of a made job: programs, layouts, parts, report. Programs of a job that did not pass carry a first
- * line that says so; whether to write them at all is for the caller to decide.
+ * line that says so; whether to write them at all is for the caller to decide. With the polygon kernel at hand the
+ * report also shows the piece put together, where the job makes just one.
  */
-export function outputsOf(made: Made): Outputs {
+export function outputsOf(made: Made, clip?: Clip): Outputs {
   const files = new Map<string, string>();
   const report = reportOf(made);
   const pictures: Record<string, string> = {};
@@ -41,10 +44,14 @@ export function outputsOf(made: Made): Outputs {
   for (const part of parts)
     files.set(partPath(part.id), formatDxf(sheetOfParts([part], { title: `${part.id} ${part.name}` })));
   files.set('report.json', `${JSON.stringify(report, null, 1)}\n`);
+  const { master } = made.laid.fitted;
+  const alone = made.job.settings.pieces.length === 1 && made.job.settings.pieces[0]!.count === 1;
+  const piece = master && alone && clip ? { piece: assemblySvg(master, clip, { title: master.title }) } : {};
   files.set(
     'report.html',
     reportHtml(report, {
       boards: pictures,
+      ...piece,
       parts: formatSvg(pictureOfParts(parts, { title: made.job.settings.title })),
     }),
   );

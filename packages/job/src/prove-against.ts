@@ -81,6 +81,8 @@ export async function proveAgainstJob(program: ProgramText, input: MakeInput): P
     (laid.boards.length === 1 ? laid.boards[0] : undefined);
   if (!laidBoard)
     return fail(
+      // What the reader could not make out is the likeliest reason.
+      ...reading.diagnostics.filter((d) => d.level === 'error').slice(0, 8),
       noBoardMatches(
         program.file,
         laid.boards.map((b) => b.board.id),
@@ -99,7 +101,8 @@ export async function proveAgainstJob(program: ProgramText, input: MakeInput): P
     clip: await loadClip(),
   });
   if (!proved.ok) return proved;
-  return ok(resultOf(program, input.file, proved.value, [...prepared.diagnostics, ...proved.diagnostics]));
+  const all = [...prepared.diagnostics, ...proved.diagnostics];
+  return ok(resultOf(program, input.file, proved.value, all), all);
 }
 
 const around = (parts: readonly Part[]): Box =>
@@ -111,6 +114,9 @@ const around = (parts: readonly Part[]): Box =>
       maxX: Math.max(a.maxX, b.maxX),
       maxY: Math.max(a.maxY, b.maxY),
     }));
+
+/** Rules whose facts (reach, keep-outs, mates, limits, the cutter's passes and ramp) no drawing holds. */
+const UNKNOWN_TO_A_DRAWING: ReadonlySet<string> = new Set(['P05', 'P07', 'P13', 'P14', 'P18', 'P19']);
 
 /** Room left round the parts of a drawing that shows no board, mm: wider than any cutter. */
 const ROOM = 100;
@@ -192,12 +198,18 @@ export async function proveAgainstDrawing(
     clip: await loadClip(),
   });
   if (!proved.ok) return proved;
+  const all = [...read.diagnostics, ...found.diagnostics, ...said, ...proved.diagnostics];
+  const result = resultOf(program, drawing.file, proved.value, all);
   return ok(
-    resultOf(program, drawing.file, proved.value, [
-      ...read.diagnostics,
-      ...found.diagnostics,
-      ...said,
-      ...proved.diagnostics,
-    ]),
+    {
+      ...result,
+      pass: result.rules.every((r) => r.verdict !== 'fail' || UNKNOWN_TO_A_DRAWING.has(r.rule)),
+      rules: result.rules.map((r) =>
+        UNKNOWN_TO_A_DRAWING.has(r.rule)
+          ? { ...r, verdict: 'not judged' as const, margin: null, findings: [] }
+          : r,
+      ),
+    },
+    all,
   );
 }

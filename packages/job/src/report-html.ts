@@ -45,7 +45,7 @@ td.n,th.n{text-align:right;font-variant-numeric:tabular-nums;white-space:nowrap}
 .scale{width:8rem;height:1rem;display:block}.scale .axis{stroke:var(--soft);stroke-width:.8}.scale .range{fill:var(--accent)}.scale .wanted{stroke:var(--ink);stroke-width:1.2;stroke-dasharray:2 1.2}
 figure{margin:.6rem 0;background:#fffdf8;border:1px solid var(--line);border-radius:.4rem;padding:.5rem;color:#23211c}figure svg{width:100%;height:auto;display:block}figcaption{color:#5d574b;font-size:.9rem;padding:.3rem .2rem 0}
 details{margin:.4rem 0}summary{cursor:pointer;color:var(--accent)}ul.cautions{border-left:.35rem solid var(--open);padding:.2rem 0 .2rem 1.6rem;max-width:62rem}ul.cautions li{margin:.35rem 0}code{font-size:.92em}
-tr.joint>td{border-bottom:0;padding-bottom:0}tr.more>td{padding-top:0}tr.more details{margin:0}
+figure.piece{max-width:44rem;padding:0;border:0;background:none}tr.joint>td{border-bottom:0;padding-bottom:0}tr.more>td{padding-top:0}tr.more details{margin:0}
 @media print{body{background:#fff;color:#000;font-size:11pt}nav{display:none}figure,tr{break-inside:avoid}}
 `;
 
@@ -53,6 +53,8 @@ tr.joint>td{border-bottom:0;padding-bottom:0}tr.more>td{padding-top:0}tr.more de
 export interface ReportPictures {
   readonly boards: Readonly<Record<string, string>>;
   readonly parts: string;
+  /** The piece put together; left out where there are several, or no master. */
+  readonly piece?: string;
 }
 
 const inline = (svg: string): string => svg.replace(/^<\?xml[^>]*\?>\s*/, '');
@@ -130,7 +132,7 @@ export function reportHtml(report: Report, pictures: ReportPictures): string {
 <p class="soft">Haunch report</p>
 <h1>${html(report.title)}</h1>
 <div class="state ${report.pass ? 'pass' : 'fail'}"><strong>${report.pass ? '✓ proved' : '✕ not proved'}</strong> <span>${html(report.summary)} Running time about ${minutes(report.seconds)}.</span></div>
-<nav><a href="#cautions">Cautions</a><a href="#joints">Joints</a><a href="#boards">Boards</a><a href="#parts">Parts</a><a href="#rules">Rules</a></nav>
+${pictures.piece === undefined ? '' : `<figure class="piece">${inline(pictures.piece)}</figure>\n`}<nav><a href="#cautions">Cautions</a><a href="#joints">Joints</a><a href="#boards">Boards</a><a href="#parts">Parts</a><a href="#rules">Rules</a></nav>
 <h2 id="cautions">Before you cut</h2>
 <ul class="cautions">${report.cautions.map((c) => `<li>${html(c)}</li>`).join('')}</ul>
 <h2 id="joints">Joints, as the programs would cut them</h2>

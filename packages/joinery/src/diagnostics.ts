@@ -187,6 +187,22 @@ export const noContact = (joint: string, a: string, b: string): Diagnostic =>
     "Compare the two frames and the edges that should meet; they must coincide at the master's own thicknesses.",
   );
 
+/** An edge that lies against another plate as drawn no longer does so after refitting. */
+export const contactLost = (c: {
+  readonly joint: string;
+  readonly part: string;
+  readonly edge: string;
+  readonly with: string;
+  readonly role: string;
+}): Diagnostic =>
+  refit(
+    'error',
+    'contact-lost',
+    `edge ${c.edge} lies against '${c.with}' as drawn (${c.role}) and no longer does at the new thicknesses`,
+    { joint: c.joint, part: c.part, feature: c.edge.replace(/\/[^/]*$/, '') },
+    `Put the edge on the mark of the plane it should follow ('on' of that segment), or the frame of the part.`,
+  );
+
 /** A thickness is no thickness. */
 export const badThickness = (part: string, value: number): Diagnostic =>
   refit(

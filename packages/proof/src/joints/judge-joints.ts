@@ -17,9 +17,19 @@ function jointOf(joint: Joint, id: string, fits: readonly FitProof[]): JointProo
   const verdict = GRAVITY.find((v) => fits.some((f) => f.verdict === v)) ?? 'unknown';
   const grip = fits.filter((f) => f.kind === 'thickness');
   const speaking = (grip.length > 0 ? grip : fits).filter((f) => f.least !== null);
-  const tightest = speaking.reduce<FitProof | null>(
-    // Of several fits the one that has lost most of what it wants.
-    (best, f) => (best === null || f.least! - f.wanted < best.least! - best.wanted ? f : best),
+  // Of several fits the one furthest from what it wants speaks, tight or slack; of equals the tighter.
+  const ends = speaking.flatMap((f) => [
+    { f, clearance: f.least! },
+    { f, clearance: f.most! },
+  ]);
+  const off = (e: (typeof ends)[number]) => Math.round(Math.abs(e.clearance - e.f.wanted) * 1e6);
+  const furthest = ends.reduce<(typeof ends)[number] | null>(
+    (best, e) =>
+      best === null ||
+      off(e) > off(best) ||
+      (off(e) === off(best) && e.clearance - e.f.wanted < best.clearance - best.f.wanted)
+        ? e
+        : best,
     null,
   );
   return {
@@ -28,8 +38,8 @@ function jointOf(joint: Joint, id: string, fits: readonly FitProof[]): JointProo
     slotPart: joint.slotPart,
     enteringPart: joint.enteringPart,
     verdict,
-    wanted: tightest?.wanted ?? null,
-    clearance: tightest?.least ?? null,
+    wanted: furthest?.f.wanted ?? null,
+    clearance: furthest?.clearance ?? null,
     fits,
   };
 }

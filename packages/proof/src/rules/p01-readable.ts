@@ -12,10 +12,11 @@ function placeOfLine(j: Judgement, line: number) {
 /** P01: what cannot be read cannot be believed. */
 export const readable: Rule = {
   id: 'P01',
-  title: 'The text reads without error',
+  title: 'The text reads without error, and in one way only',
   unit: 'errors',
   judge(j) {
-    const errors = j.reading.diagnostics.filter((d) => d.level === 'error');
+    // What a line does must not hang on a switch that no text shows.
+    const errors = j.reading.diagnostics.filter((d) => d.level === 'error' || d.code === 'nc/block-delete');
     const findings = errors.map((d): Finding => {
       const { line } = d.locus;
       const at = line === undefined ? undefined : placeOfLine(j, line);

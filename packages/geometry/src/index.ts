@@ -7,6 +7,7 @@ export * from './fit-arcs.js';
 export * from './flatten.js';
 export * from './inscribed-width.js';
 export { mergeCollinear } from './merge-runs.js';
+export * from './offset-region.js';
 export * from './offset-ring.js';
 export * from './point.js';
 export * from './polyline-points.js';

@@ -24,15 +24,12 @@ export const entityLocus = (file: string, e: EntityRef): Locus => ({
 /** What a file looks like that is no DXF, with what to do about it. */
 const LOOKS_LIKE = {
   nothing: ['it is empty', 'Export the drawing again.'],
-  'binary drawing': [
-    'it is a drawing in the binary form of the program that drew it',
-    'Save it as a text (ASCII) DXF.',
-  ],
-  xml: ['it begins as XML or SVG does', 'Give a text (ASCII) DXF.'],
-  pdf: ['it is a PDF', 'Export the drawing as a text (ASCII) DXF.'],
+  'binary drawing': ['it is a drawing in the binary form of the program that drew it', 'Save it as a DXF.'],
+  xml: ['it begins as XML or SVG does', 'Give a DXF, or name it with the ending .svg.'],
+  pdf: ['it is a PDF', 'Export the drawing as a DXF.'],
   other: [
     'it holds no SECTION of groups, which are pairs of lines with a code and a value',
-    'Export the drawing as a text (ASCII) DXF.',
+    'Export the drawing as a DXF.',
   ],
 } as const;
 
@@ -43,15 +40,6 @@ export const notDxf = (file: string, looksLike: keyof typeof LOOKS_LIKE): Diagno
     `This is not a DXF file: ${LOOKS_LIKE[looksLike][0]}.`,
     { file, line: 1 },
     LOOKS_LIKE[looksLike][1],
-  );
-
-export const binaryDxf = (file: string): Diagnostic =>
-  read(
-    'error',
-    'binary-dxf',
-    'This is a binary DXF file, which is not read yet.',
-    { file },
-    'Save or export it again as a text (ASCII) DXF.',
   );
 
 export const truncated = (
@@ -130,17 +118,123 @@ export interface Tally {
   readonly first: { readonly line: number; readonly handle: string | null };
 }
 
-export const unknownEntity = (file: string, type: string, t: Tally, blocks: readonly string[]): Diagnostic =>
+export const unknownEntity = (file: string, type: string, t: Tally): Diagnostic =>
   read(
     'warning',
     'unknown-entity',
-    blocks.length > 0
-      ? `${times(t.count, `${type} entity`, `${type} entities`)} left out: the contents of block ${blocks.map((b) => `'${b}'`).join(', ')} are not read.`
-      : `${times(t.count, `${type} entity`, `${type} entities`)} left out: this type is not read.`,
+    `${times(t.count, `${type} entity`, `${type} entities`)} left out: this type is not read.`,
     entityLocus(file, t.first),
-    blocks.length > 0
-      ? 'Resolve (explode) the blocks in the drawing if they hold contours that are to be cut.'
-      : 'Convert them to lines, arcs or polylines if they are to be cut.',
+    'Convert them to lines, arcs or polylines if they are to be cut.',
+  );
+
+export const annotationLeftOut = (file: string, type: string, t: Tally): Diagnostic =>
+  read(
+    'note',
+    'annotation',
+    `${times(t.count, `${type} entity`, `${type} entities`)} left out: they explain the drawing and are not cut.`,
+    entityLocus(file, t.first),
+    'Nothing needs to be done, unless something drawn with them is to be cut.',
+  );
+
+export const badSpline = (
+  at: { file: string; line: number; handle: string | null },
+  problem: string,
+): Diagnostic =>
+  read(
+    'error',
+    'bad-spline',
+    `This spline is none: ${problem}.`,
+    entityLocus(at.file, at),
+    'Draw the curve again, or convert it to lines and arcs, and export the file again.',
+  );
+
+export const drawnThrough = (file: string, t: Tally): Diagnostic =>
+  read(
+    'warning',
+    'drawn-through',
+    `${times(t.count, 'spline')} stated by the points to be drawn through only; a cubic spline was drawn through them.`,
+    entityLocus(file, t.first),
+    'Between the points another program may draw it otherwise; export splines with control points.',
+  );
+
+export const filledAreas = (file: string, type: string, t: Tally, taken: boolean): Diagnostic =>
+  read(
+    taken ? 'warning' : 'note',
+    'filled',
+    taken
+      ? `Nothing but filled areas is drawn, so the ${times(t.count, 'boundary line')} of ${type} were taken for contours.`
+      : `${times(t.count, 'boundary line')} of ${type} left out: filled areas show what other lines bound.`,
+    entityLocus(file, t.first),
+    taken ? 'Check the contours.' : 'Draw a contour as lines, arcs or polylines if it is to be cut.',
+  );
+
+export const notFollowed = (file: string, e: EntityRef, kind: string, within: number): Diagnostic =>
+  read(
+    'error',
+    'not-followed',
+    `This ${kind} cannot be followed with lines and arcs within ${mm(within)}: it is too large or too winding.`,
+    entityLocus(file, e),
+    'Check its size and the unit of the drawing, or convert it to lines and arcs.',
+  );
+
+export const blockRecursion = (file: string, e: EntityRef, block: string): Diagnostic =>
+  read(
+    'error',
+    'block-recursion',
+    `Block '${block}' holds itself.`,
+    entityLocus(file, e),
+    'Resolve (explode) the block in the drawing, or delete the reference.',
+  );
+
+export const blockMissing = (
+  file: string,
+  block: string,
+  count: number,
+  line: number,
+  external: boolean,
+): Diagnostic =>
+  read(
+    'warning',
+    'block-missing',
+    `Block '${block}' is put in place ${times(count, 'time')}, but ${external ? 'its contents are in another file' : 'the file does not hold it'}.`,
+    { file, line },
+    'Bind or resolve (explode) the block in the drawing if something of it is to be cut.',
+  );
+
+export const outOfReach = (file: string, e: EntityRef): Diagnostic =>
+  read(
+    'error',
+    'out-of-reach',
+    'This entity of a block, put in place, reaches beyond 1 000 000 000 units.',
+    entityLocus(file, e),
+    'Check the scales of the references to the block.',
+  );
+
+export const dxfLimit = (file: string, e: EntityRef, what: string): Diagnostic =>
+  read(
+    'error',
+    'dxf-limit',
+    `The file is beyond what is read: ${what}.`,
+    entityLocus(file, e),
+    'Leave out what is not to be cut, or split the drawing.',
+  );
+
+export const codePage = (file: string, page: string): Diagnostic =>
+  read(
+    'warning',
+    'code-page',
+    `The file's code page '${page}' is not known; it was read as ANSI_1252.`,
+    { file },
+    'Check names with letters beyond a to z, or save the file in a version from 2007 on, which is UTF-8.',
+  );
+
+export const noEnd = (file: string, line: number): Diagnostic =>
+  read(
+    'warning',
+    'no-end',
+    'The file closes after a section, without an EOF.',
+    { file, line },
+    'Check that the drawing is complete.',
   );
 
 export const noSize = (file: string, type: string, t: Tally): Diagnostic =>
@@ -176,7 +270,7 @@ export const emptyDrawing = (file: string): Diagnostic =>
     'empty-drawing',
     'The file holds nothing that is read.',
     { file },
-    'Check that the contours are in model space, and that they are lines, arcs, circles or polylines.',
+    'Check that the contours are in model space, and that they are lines, arcs, circles, polylines or curves.',
   );
 
 // ---- Unit -------------------------------------------------------------------------------------------

@@ -44,6 +44,17 @@ export function cluesOf(entities: readonly Entity[]): Clues {
       see(e.centre.x - e.radius, e.centre.y - e.radius);
       see(e.centre.x + e.radius, e.centre.y + e.radius);
     }
+    if (e.kind === 'ellipse') {
+      // The box of P = major·cos + minor·sin.
+      const [x, y] = [Math.hypot(e.major.x, e.major.y * e.ratio), Math.hypot(e.major.y, e.major.x * e.ratio)];
+      see(e.centre.x - x, e.centre.y - y);
+      see(e.centre.x + x, e.centre.y + y);
+    }
+    if (e.kind === 'spline') {
+      const [first, second] = e.controls;
+      if (e.controls.length === 2) edge(first!, second!);
+      else for (const p of e.controls) see(p.x, p.y);
+    }
     if (e.kind === 'polyline') {
       const n = e.vertices.length;
       for (let i = 0; i < (e.closed ? n : n - 1); i++) {
@@ -114,7 +125,11 @@ function guessUnit(clues: Clues): Guess {
  */
 export function unitOfDrawing(
   entities: readonly Entity[],
-  stated: { readonly insunits: number | null; readonly comments: readonly string[] },
+  stated: {
+    readonly insunits: number | null;
+    readonly metric?: boolean | null;
+    readonly comments: readonly string[];
+  },
   given: UnitName | undefined,
   file: string,
 ): { readonly unit: DrawingUnit; readonly diagnostics: readonly Diagnostic[] } {
@@ -146,9 +161,22 @@ export function unitOfDrawing(
       diagnostics: doubts === null ? [] : [oddUnit(file, doubts)],
     };
   }
+  // English is what many programs write unasked, so it only decides where millimetres would make no usual size.
+  if (
+    guess.reason === null &&
+    stated.metric === false &&
+    !sensible(clues.extent) &&
+    sensible(clues.extent * 25.4)
+  ) {
+    const reason = `It was taken as inch: $MEASUREMENT says so, and it would be ${figure(clues.extent * 25.4)} mm across.`;
+    return {
+      unit: { name: 'inch', factor: 25.4, basis: 'guessed', reason },
+      diagnostics: entities.length === 0 ? [] : [noUnit(file, reason)],
+    };
+  }
   const reason =
     guess.reason === null
-      ? 'Nothing speaks for another unit, so millimetres were assumed.'
+      ? `Nothing speaks for another unit, so millimetres were assumed${stated.metric === true ? ', as $MEASUREMENT is metric' : ''}.`
       : `It was taken as ${guess.name}: ${guess.reason}.`;
   return {
     unit: {

@@ -11,6 +11,10 @@ export interface EntityPlace {
   readonly elevation: number;
   /** Extent along the normal of the drawing plane (DXF group 39); 0 where none is stated. */
   readonly depth: number;
+  /** Set where the entity bounds a filled area (by this type of entity) instead of being a line of its own. */
+  readonly filled?: string;
+  /** The frozen layer of a block reference that hides the entity, whatever its own layer says. */
+  readonly hiddenBy?: string;
 }
 
 /** A straight stretch. mm. */
@@ -44,6 +48,41 @@ export interface PolylineEntity extends EntityPlace {
   readonly closed: boolean;
 }
 
+/**
+ * An ellipse or an arc of one: P(s) = centre + major·cos s + ratio·left(major)·sin s, counter-clockwise from
+ * `start` to `end` (radians of the parameter, 0 ≤ start < 2π, start < end ≤ start + 2π); left() turns a quarter
+ * counter-clockwise. mm; not rounded to the grid, as that would bend it.
+ */
+export interface EllipseEntity extends EntityPlace {
+  readonly kind: 'ellipse';
+  readonly centre: Point;
+  readonly major: Point;
+  /** Minor to major half-axis, in (0, 1]. */
+  readonly ratio: number;
+  readonly start: number;
+  readonly end: number;
+}
+
+/** A control point of a spline with its weight, greater than 0. */
+export interface ControlPoint extends Point {
+  readonly weight: number;
+}
+
+/**
+ * A non-uniform rational B-spline, from knots[degree] to knots[controls.length]. mm; not rounded to the grid, as
+ * that would bend it. There are degree + controls.length + 1 knots, none smaller than the one before.
+ */
+export interface SplineEntity extends EntityPlace {
+  readonly kind: 'spline';
+  readonly degree: number;
+  readonly controls: readonly ControlPoint[];
+  readonly knots: readonly number[];
+  /** Whether the file calls it closed. */
+  readonly closed: boolean;
+  /** The points that it was drawn through, where the file states them. */
+  readonly fit: readonly Point[];
+}
+
 /** Lettering as plain text: formatting codes are taken out. Height mm, turn radians counter-clockwise. */
 export interface TextEntity extends EntityPlace {
   readonly kind: 'text';
@@ -60,7 +99,15 @@ export interface PointEntity extends EntityPlace {
 }
 
 /** One thing that a drawing holds, in model space. mm. */
-export type Entity = LineEntity | ArcEntity | CircleEntity | PolylineEntity | TextEntity | PointEntity;
+export type Entity =
+  | LineEntity
+  | ArcEntity
+  | CircleEntity
+  | PolylineEntity
+  | EllipseEntity
+  | SplineEntity
+  | TextEntity
+  | PointEntity;
 
 /** A layer as the file's layer table states it. */
 export interface DrawingLayer {
@@ -84,7 +131,10 @@ export interface DrawingUnit {
   readonly reason: string;
 }
 
-/** What a file says: layers and entities in file order, coordinates in mm on the 0.0001 grid. Plain data. */
+/**
+ * What a file says: layers and entities in file order (those of a block where it is referred to), coordinates in
+ * mm on the 0.0001 grid, but for ellipses and splines. Plain data.
+ */
 export interface Drawing {
   readonly kind: 'drawing';
   readonly file: string;

@@ -1,12 +1,15 @@
 import { snap } from '@haunch/geometry';
 import { type Diagnostic, type Hole, type Outcome, type Part, type Pocket, settle } from '@haunch/model';
+import { FOLLOW, plainEntities } from './curves/plain-entities.js';
 import {
   byLayerRead,
   crossingCurves,
   doubledLines,
+  filledAreas,
   hiddenLayer,
   noParts,
   noSize,
+  notFollowed,
   pocketRead,
   pointsLeftOut,
   renamedPart,
@@ -48,7 +51,7 @@ const LISTED = 10;
 const EMPTY = 1e-4;
 
 /**
- * Finds the flat parts in a drawing: loose segments are chained, closed curves nested; an even depth is an
+ * Finds the flat parts in a drawing: ellipses and splines are followed by lines and arcs within 0.01 mm, loose segments are chained, closed curves nested; an even depth is an
  * outline, an odd one a through cut or a round hole; curves below the drawing plane or on a layer that ends in
  * `.pocket`, `.hole` or `.under` are recesses. The drawing is seen from the cut face, n+. Contours are
  * counter-clockwise, their edges tagged `<contour>/e0` …; every part carries the lines it was read from.
@@ -66,7 +69,11 @@ export function findParts(drawing: Drawing, options: FindPartsOptions = {}): Out
   const points = entities.filter((e) => e.kind === 'point');
   if (points.length > 0) diagnostics.push(pointsLeftOut(file, { count: points.length, first: points[0]! }));
 
-  const collected = collectLoops(entities, options.joinWithin ?? JOIN, file);
+  const followed = plainEntities(entities);
+  for (const e of followed.notFollowed.slice(0, LISTED))
+    diagnostics.push(notFollowed(file, e, e.kind, FOLLOW));
+  const lines = withoutFills(followed.entities, file, diagnostics);
+  const collected = collectLoops(lines, options.joinWithin ?? JOIN, file);
   diagnostics.push(...collected.diagnostics);
   const loops = soundLoops(collected.loops, file, diagnostics);
   diagnostics.push(...openContourDiagnostics(collected.open, loops, file));
@@ -94,6 +101,26 @@ export function findParts(drawing: Drawing, options: FindPartsOptions = {}): Out
   return settle(parts, diagnostics);
 }
 
+/**
+ * Entities without those that bound filled areas, which only show what other lines bound. Where nothing else is
+ * drawn they are the contours.
+ */
+function withoutFills(
+  entities: readonly Entity[],
+  file: string,
+  diagnostics: Diagnostic[],
+): readonly Entity[] {
+  const fills = entities.filter((e) => e.filled !== undefined);
+  if (fills.length === 0) return entities;
+  const lines = entities.filter((e) => e.filled === undefined);
+  const taken = lines.every((e) => e.kind === 'text' || e.kind === 'point');
+  for (const type of new Set(fills.map((e) => e.filled!))) {
+    const own = fills.filter((e) => e.filled === type);
+    diagnostics.push(filledAreas(file, type, { count: own.length, first: own[0]! }, taken));
+  }
+  return taken ? entities : lines;
+}
+
 function visibleEntities(
   drawing: Drawing,
   all: boolean,
@@ -101,9 +128,10 @@ function visibleEntities(
   if (all) return { entities: drawing.entities, diagnostics: [] };
   const hidden = new Map(drawing.layers.filter((l) => l.off || l.frozen).map((l) => [l.name, 0]));
   const entities = drawing.entities.filter((e) => {
-    const count = hidden.get(e.layer);
+    const layer = e.hiddenBy ?? e.layer;
+    const count = hidden.get(layer);
     if (count === undefined) return true;
-    hidden.set(e.layer, count + 1);
+    hidden.set(layer, count + 1);
     return false;
   });
   const diagnostics = [...hidden]

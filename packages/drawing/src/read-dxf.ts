@@ -1,8 +1,7 @@
-import { type Diagnostic, fail, type Outcome, settle } from '@haunch/model';
-import { binaryDxf, emptyDrawing, noSize, wrongEncoding } from './diagnostics.js';
+import { type Diagnostic, type Outcome, settle } from '@haunch/model';
+import { emptyDrawing, noSize } from './diagnostics.js';
 import type { Drawing, Entity, UnitName } from './drawing.js';
 import { unitOfDrawing } from './drawing-unit.js';
-import { decodeBytes, isBinaryDxf } from './dxf/decode-bytes.js';
 import { readRecords } from './dxf/read-records.js';
 import { scaleEntity } from './scale-entity.js';
 
@@ -15,24 +14,16 @@ export interface ReadDxfOptions {
 }
 
 /**
- * Reads a text DXF (R12 and later, DXF reference) from its text or its bytes. Coordinates come out in mm on the
- * 0.0001 grid, entities seen from behind (extrusion 0, 0, −1) turned over. What is not read is never dropped in
- * silence: one warning a type. Errors carry file and line. Never throws on any input; no number that comes out
- * is NaN or infinite.
+ * Reads a DXF in text or binary form, release 9 to 2018 (DXF reference), from its text or its bytes. Coordinates
+ * come out in mm on the 0.0001 grid, entities seen from behind (extrusion 0, 0, −1) turned over, blocks put in
+ * place. Ellipses and splines stay what they are; `findParts` follows them with lines and arcs. What is not read
+ * is never dropped in silence: one warning a type. Errors carry file and line, of a binary file the line that the
+ * group would have in the text form. Never throws on any input; no number that comes out is NaN or infinite.
  */
 export function readDxf(source: string | Uint8Array, options: ReadDxfOptions = {}): Outcome<Drawing> {
   const file = options.file ?? 'drawing.dxf';
-  if (isBinaryDxf(source)) return fail(binaryDxf(file));
-  const diagnostics: Diagnostic[] = [];
-  let text: string;
-  if (typeof source === 'string') text = source.startsWith('\uFEFF') ? source.slice(1) : source;
-  else {
-    const decoded = decodeBytes(source);
-    text = decoded.text;
-    if (decoded.notUtf8) diagnostics.push(wrongEncoding(file));
-  }
-  const contents = readRecords(text, file);
-  diagnostics.push(...contents.diagnostics);
+  const contents = readRecords(source, file);
+  const diagnostics: Diagnostic[] = [...contents.diagnostics];
   if (diagnostics.some((d) => d.level === 'error')) return { ok: false, diagnostics };
 
   const { unit, diagnostics: doubts } = unitOfDrawing(contents.entities, contents, options.unit, file);

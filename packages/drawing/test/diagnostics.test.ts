@@ -11,6 +11,7 @@ const ALSO: Readonly<Record<string, readonly string[]>> = {
   'empty-drawing': ['no-parts'],
   'joined-gap': [],
   'no-parts': ['loose-line'],
+  'not-followed': ['odd-unit'],
   'sheet-border': [],
 };
 

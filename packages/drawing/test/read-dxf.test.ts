@@ -154,12 +154,14 @@ describe('readDxf', () => {
     }
   });
 
-  it('never drops a type of entity in silence, and names the blocks of inserts', () => {
-    const r = readDxf(file(groups(0, 'HATCH', 8, 'A', 0, 'HATCH', 8, 'A', 0, 'INSERT', 8, 'A', 2, 'HINGE')));
-    const said = r.diagnostics.filter((d) => d.code === 'read/unknown-entity').map((d) => d.message);
-    expect(said).toEqual([
-      '2 HATCH entities left out: this type is not read.',
-      "1 INSERT entity left out: the contents of block 'HINGE' are not read.",
+  it('never drops a type of entity in silence', () => {
+    const r = readDxf(
+      file(groups(0, '3DFACE', 8, 'A', 0, '3DFACE', 8, 'A', 0, 'INSERT', 8, 'A', 2, 'Hinge', 10, 0, 20, 0)),
+    );
+    expect(r.diagnostics.map((d) => d.message)).toEqual([
+      "Block 'HINGE' is put in place 1 time, but the file does not hold it.",
+      '2 3DFACE entities left out: this type is not read.',
+      'The file holds nothing that is read.',
     ]);
   });
 

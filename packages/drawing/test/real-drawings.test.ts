@@ -77,14 +77,6 @@ describe.runIf(HERE)('public drawings', () => {
     expect(partsOf('H01.dxf').parts!.length).toBeGreaterThan(50);
   });
 
-  it('names what it cannot read: a binary file, a file without an end, blocks', () => {
-    expect(partsOf('L02.dxf').diagnostics.map((d) => d.code)).toEqual(['read/binary-dxf']);
-    expect(partsOf('L01.dxf').diagnostics[0]!.code).toBe('read/truncated');
-    expect(partsOf('L04.dxf').diagnostics.find((d) => d.code === 'read/unknown-entity')?.message).toContain(
-      "'BLOCK_3'",
-    );
-  });
-
   it('closes a sheet of 100 parts when gaps of 0.4 mm are allowed, and says so', () => {
     expect(
       partsOf('G04.dxf').diagnostics.filter((d) => d.code === 'read/open-outline').length,

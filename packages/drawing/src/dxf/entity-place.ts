@@ -2,6 +2,9 @@ import type { EntityPlace } from '../drawing.js';
 import { layOf } from './ocs.js';
 import type { Tags } from './tags.js';
 
+/** Two heights further apart than this many drawing units do not lie in one plane. */
+export const FLAT = 0.01;
+
 /** Layer, handle, line, elevation and depth of an entity whose z is given in its own coordinate system. */
 export function placeOf(t: Tags, z: number, mirrored: boolean): EntityPlace {
   const depth = t.numberOr(39, 0);

@@ -1,12 +1,13 @@
 import type { Point } from '@haunch/geometry';
-import { lieOf, placeOf } from './entity-place.js';
+import { readEllipse, readSpline } from './curve-readers.js';
+import { FLAT, lieOf, placeOf } from './entity-place.js';
+import { readFilledQuad, readHatch } from './fill-readers.js';
+import { insertReader } from './insert-reader.js';
 import { plainMtext, plainText } from './plain-text.js';
 import { readLwpolyline, readPolyline } from './polyline-readers.js';
-import type { EntityReader } from './raw-entity.js';
+import type { EntityReader, FollowingRecords } from './raw-entity.js';
 import type { Tags } from './tags.js';
 
-/** Two heights further apart than this many drawing units do not lie in one plane. */
-const FLAT = 0.01;
 const DEGREE = Math.PI / 180;
 
 const pointAt = (t: Tags, mirrored: boolean): Point => ({
@@ -42,7 +43,7 @@ const readCircle: EntityReader = (t) => {
 
 const readArc: EntityReader = (t, following) => {
   const circle = readCircle(t, following);
-  if (typeof circle === 'string' || circle.kind !== 'circle') return circle;
+  if (typeof circle === 'string' || !('kind' in circle) || circle.kind !== 'circle') return circle;
   const start = t.number(50) * DEGREE;
   const end = t.number(51) * DEGREE;
   const full = 2 * Math.PI;
@@ -66,7 +67,8 @@ const readText: EntityReader = (t) => {
   if (lie === 'tilted') return 'not flat';
   const text = plainText(t.text(1));
   if (text.trim() === '') return 'no size';
-  const turn = t.numberOr(50, 0) * DEGREE;
+  // Seen from behind, a direction a is π − a.
+  const turn = lie === 'mirrored' ? Math.PI - t.numberOr(50, 0) * DEGREE : t.numberOr(50, 0) * DEGREE;
   return {
     kind: 'text',
     ...placeOf(t, t.numberOr(30, 0), lie === 'mirrored'),
@@ -77,9 +79,32 @@ const readText: EntityReader = (t) => {
   };
 };
 
+const INVISIBLE = 1;
+const CONSTANT = 2;
+
+/** ATTRIB: what stands in the place of an attribute; lettering as any other unless it is hidden. */
+const readAttribute: EntityReader = (t, following) =>
+  (t.integerOr(70, 0) & INVISIBLE) !== 0 ? 'hidden' : readText(t, following);
+
+/** ATTDEF: a place for attributes, which shows only where its text is the same in all references. */
+const readAttributePlace: EntityReader = (t, following) => {
+  const flags = t.integerOr(70, 0);
+  return (flags & CONSTANT) !== 0 && (flags & INVISIBLE) === 0 ? readText(t, following) : 'annotation';
+};
+
+const NOTHING: FollowingRecords = {
+  peek: () => null,
+  take: () => {
+    throw new RangeError('nothing follows');
+  },
+};
+
+/** Explains the drawing, lays it out on paper or helps to construct it; nothing is cut by it. */
+const readAnnotation: EntityReader = () => 'annotation';
+
 const readMtext: EntityReader = (t) => {
   // Long contents come in pieces: groups 3, then the last piece in group 1.
-  const pieces = t.codes.flatMap((code, i) => (code === 3 ? [t.values[i]!] : []));
+  const pieces = t.codes.flatMap((code, i) => (code === 3 ? [t.textAt(i)] : []));
   const text = plainMtext([...pieces, t.text(1)].join(''));
   if (text === '') return 'no size';
   const turn = t.has(11) ? Math.atan2(t.numberOr(21, 0), t.numberOr(11, 1)) : t.numberOr(50, 0) * DEGREE;
@@ -93,6 +118,22 @@ const readMtext: EntityReader = (t) => {
   };
 };
 
+const ANNOTATIONS = [
+  'DIMENSION',
+  'ARC_DIMENSION',
+  'LARGE_RADIAL_DIMENSION',
+  'LEADER',
+  'MULTILEADER',
+  'MLEADER',
+  'TOLERANCE',
+  'ACAD_TABLE',
+  'VIEWPORT',
+  'IMAGE',
+  'WIPEOUT',
+  'RAY',
+  'XLINE',
+] as const;
+
 /** The types of entities that are read, by their names in the file. A new type is a new row. */
 export const ENTITY_READERS: ReadonlyMap<string, EntityReader> = new Map<string, EntityReader>([
   ['LINE', readLine],
@@ -103,4 +144,13 @@ export const ENTITY_READERS: ReadonlyMap<string, EntityReader> = new Map<string,
   ['TEXT', readText],
   ['MTEXT', readMtext],
   ['POINT', readPoint],
+  ['ELLIPSE', readEllipse],
+  ['SPLINE', readSpline],
+  ['HATCH', readHatch],
+  ['SOLID', readFilledQuad],
+  ['TRACE', readFilledQuad],
+  ['INSERT', insertReader((t) => readAttribute(t, NOTHING))],
+  ['ATTRIB', readAttribute],
+  ['ATTDEF', readAttributePlace],
+  ...ANNOTATIONS.map((type) => [type, readAnnotation] as const),
 ]);

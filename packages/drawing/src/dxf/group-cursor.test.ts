@@ -1,10 +1,11 @@
 import { describe, expect, it } from 'vitest';
 import { GroupCursor } from './group-cursor.js';
+import { TextDecoding } from './text-decoding.js';
 
 function all(text: string) {
-  const c = new GroupCursor(text);
+  const c = new GroupCursor(new TextEncoder().encode(text), new TextDecoding(true));
   const groups: (readonly [number, string, number])[] = [];
-  while (c.next()) groups.push([c.code, c.value, c.line]);
+  while (c.next()) groups.push([c.code, c.text(c.code, c.from, c.to), c.line]);
   return { groups, end: c.end, badCode: c.badCode, line: c.line };
 }
 

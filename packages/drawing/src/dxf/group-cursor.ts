@@ -1,48 +1,59 @@
-/** How a walk over the groups of a text DXF ended. */
-export type CursorEnd = 'text ended' | 'cut in a group' | 'bad group code';
+import type { CursorEnd, GroupSource } from './group-source.js';
+import { parseNumber } from './parse-number.js';
+import type { TextDecoding } from './text-decoding.js';
+
+const LF = 10;
+const CR = 13;
 
 /**
- * A forward walk over the groups of a text DXF: each is a line with a group code and a line with its value
- * (DXF reference, "group codes in DXF files"). Nothing is split ahead, so a file costs its text and no more.
- * After `next()` answers true, `code`, `value` and `line` (of the code, from 1) describe the group; after
- * false, `end` says why. Lines may end in LF or CRLF. Never throws.
+ * The groups of a text DXF: each is a line with a group code and a line with its value. Lines may end in LF, CRLF
+ * or CR. Nothing is split ahead or copied, so that a file costs its bytes and no more.
  */
-export class GroupCursor {
+export class GroupCursor implements GroupSource {
   code = -1;
-  value = '';
   line = 0;
+  from = 0;
+  to = 0;
   end: CursorEnd | null = null;
-  /** What stood where a group code was expected, when `end` is `bad group code`. */
   badCode = '';
-  readonly #text: string;
   #at = 0;
   #lineNow = 0;
+  readonly #lineEnd: number;
 
-  constructor(text: string) {
-    this.#text = text.includes('\n') ? text : text.replaceAll('\r', '\n');
+  constructor(
+    private readonly bytes: Uint8Array,
+    private readonly decoding: TextDecoding,
+  ) {
+    this.#lineEnd = bytes.includes(LF) ? LF : CR;
     this.#skipBlankStart();
   }
 
-  /** Lines read so far. */
   get linesRead(): number {
     return this.#lineNow;
   }
 
   next(): boolean {
     if (this.end !== null) return false;
-    const code = this.#takeLine();
-    if (code === null || this.#onlyBlankLeft(code)) return this.#stop('text ended');
-    this.line = this.#lineNow;
-    const number = groupCode(code);
-    if (number === null) {
-      this.badCode = code.trim().slice(0, 40);
+    if (!this.#takeLine()) return this.#stop('text ended');
+    const code = groupCode(this.bytes, this.from, this.to);
+    if (code === null) {
+      if (this.#onlyBlankLeft()) return this.#stop('text ended');
+      this.line = this.#lineNow;
+      this.badCode = this.text(0, this.from, Math.min(this.to, this.from + 40)).trim();
       return this.#stop('bad group code');
     }
-    const value = this.#takeLine();
-    if (value === null) return this.#stop('cut in a group');
-    this.code = number;
-    this.value = value;
+    this.line = this.#lineNow;
+    if (!this.#takeLine()) return this.#stop('cut in a group');
+    this.code = code;
     return true;
+  }
+
+  text(_code: number, from: number, to: number): string {
+    return this.decoding.decode(this.bytes, from, to);
+  }
+
+  number(_code: number, from: number, to: number): number {
+    return parseNumber(this.bytes, from, to);
   }
 
   #stop(end: CursorEnd): false {
@@ -50,43 +61,49 @@ export class GroupCursor {
     return false;
   }
 
-  #takeLine(): string | null {
-    const text = this.#text;
-    if (this.#at >= text.length) return null;
-    let stop = text.indexOf('\n', this.#at);
-    if (stop < 0) stop = text.length;
-    const from = this.#at;
+  #takeLine(): boolean {
+    const { bytes } = this;
+    const start = this.#at;
+    if (start >= bytes.length) return false;
+    const lineEnd = this.#lineEnd;
+    let stop = start;
+    // Lines are short: a loop is faster than a call that searches.
+    while (stop < bytes.length && bytes[stop] !== lineEnd) stop++;
     this.#at = stop + 1;
     this.#lineNow++;
-    return text.slice(from, stop > from && text.charCodeAt(stop - 1) === 13 ? stop - 1 : stop);
+    this.from = start;
+    this.to = stop > start && bytes[stop - 1] === CR ? stop - 1 : stop;
+    return true;
   }
 
-  #onlyBlankLeft(line: string): boolean {
-    return line.trim() === '' && this.#text.slice(this.#at).trim() === '';
+  #onlyBlankLeft(): boolean {
+    for (let i = this.from; i < this.bytes.length; i++) if (this.bytes[i]! > 32) return false;
+    return true;
   }
 
   #skipBlankStart(): void {
-    const start = this.#text.search(/\S/);
-    if (start <= 0) return;
-    const line = this.#text.lastIndexOf('\n', start);
-    if (line < 0) return;
-    this.#lineNow = this.#text.slice(0, line + 1).split('\n').length - 1;
-    this.#at = line + 1;
+    let first = 0;
+    while (first < this.bytes.length && this.bytes[first]! <= 32) first++;
+    for (let i = 0; i < first; i++)
+      if (this.bytes[i] === this.#lineEnd) {
+        this.#lineNow++;
+        this.#at = i + 1;
+      }
   }
 }
 
 /** A group code as an integer, or null where the line holds none. */
-function groupCode(line: string): number | null {
-  let i = 0;
-  let stop = line.length;
-  while (i < stop && line.charCodeAt(i) <= 32) i++;
-  while (stop > i && line.charCodeAt(stop - 1) <= 32) stop--;
-  const negative = line.charCodeAt(i) === 45;
+function groupCode(bytes: Uint8Array, from: number, to: number): number | null {
+  let i = from;
+  let stop = to;
+  while (i < stop && bytes[i]! <= 32) i++;
+  while (stop > i && bytes[stop - 1]! <= 32) stop--;
+  const negative = bytes[i] === 45;
   if (negative) i++;
   if (i >= stop || stop - i > 5) return null;
   let n = 0;
   for (; i < stop; i++) {
-    const digit = line.charCodeAt(i) - 48;
+    const digit = bytes[i]! - 48;
     if (digit < 0 || digit > 9) return null;
     n = n * 10 + digit;
   }

@@ -1,11 +1,28 @@
-import type { Entity } from '../drawing.js';
+import type { Entity, EntityPlace } from '../drawing.js';
+import type { PlaneMap } from '../entity-map.js';
 import type { Tags } from './tags.js';
 
 /** Why an entity of a known type is not taken over. */
-export type LeftOut = 'no size' | 'not flat' | 'unknown';
+export type LeftOut = 'no size' | 'not flat' | 'unknown' | 'hidden' | 'annotation';
 
-/** What an entity reader answers: an entity in drawing units, unrounded, or why there is none. */
-export type RawEntity = Entity | LeftOut;
+/** A reference to a block (INSERT): one map for each place of its array. Drawing units. */
+export interface BlockReference {
+  readonly kind: 'insert';
+  readonly block: string;
+  readonly place: EntityPlace;
+  /** How many places the array has. */
+  readonly count: number;
+  /** From the block's own coordinates (its base point at 0) to those in which the reference stands. */
+  readonly mapOf: (place: number) => PlaneMap;
+  /** Attributes as lettering, in the coordinates in which the reference stands. */
+  readonly attributes: readonly Entity[];
+}
+
+/** What stands in a drawing or block: an entity or a reference to a block. */
+export type Item = Entity | BlockReference;
+
+/** What an entity reader answers: items in drawing units, unrounded, or why there are none. */
+export type RawEntity = Item | readonly Item[] | LeftOut;
 
 /** The records that follow an entity: a reader takes those that belong to it (VERTEX … SEQEND). */
 export interface FollowingRecords {

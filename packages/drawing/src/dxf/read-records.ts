@@ -1,18 +1,19 @@
 import type { Diagnostic } from '@haunch/model';
 import {
   badGroupCode,
-  noSize,
+  codePage,
+  dxfLimit,
+  noEnd,
   notDxf,
-  notFlat,
   outsideSection,
-  paperSpace,
-  type Tally,
   truncated,
-  unknownEntity,
+  wrongEncoding,
 } from '../diagnostics.js';
 import type { DrawingLayer, Entity } from '../drawing.js';
+import { DrawnSpace, ENOUGH_ERRORS } from './drawn-space.js';
 import { ENTITY_READERS } from './entity-readers.js';
-import { GroupCursor } from './group-cursor.js';
+import { type Block, blockKey, expandBlocks } from './expand-blocks.js';
+import { openSource } from './open-source.js';
 import { decodeEscapes } from './plain-text.js';
 import { RecordStream } from './record-stream.js';
 import type { Tags } from './tags.js';
@@ -22,6 +23,8 @@ export interface DxfContents {
   readonly version: string;
   /** $INSUNITS; null where the header does not hold it. */
   readonly insunits: number | null;
+  /** $MEASUREMENT: true metric, false inches; null where the header does not hold it. */
+  readonly metric: boolean | null;
   /** Comments before the first record. */
   readonly comments: readonly string[];
   readonly layers: readonly DrawingLayer[];
@@ -29,46 +32,12 @@ export interface DxfContents {
   readonly diagnostics: readonly Diagnostic[];
 }
 
-/** After so many errors the file is not worth reading on. */
-const ENOUGH_ERRORS = 20;
 const FROZEN = 1;
-
-interface Count {
-  count: number;
-  readonly first: { readonly line: number; readonly handle: string | null };
-  readonly blocks: Set<string>;
-}
-
-/** Counts what is left out, by reason and type, in the order of first sight. */
-class LeftOutTally {
-  readonly #counts = new Map<string, Map<string, Count>>();
-
-  add(reason: string, type: string, t: Tags): void {
-    const types = this.#counts.get(reason) ?? new Map<string, Count>();
-    this.#counts.set(reason, types);
-    const c = types.get(type) ?? {
-      count: 0,
-      first: { line: t.line, handle: t.handle },
-      blocks: new Set<string>(),
-    };
-    types.set(type, c);
-    c.count++;
-    if (type === 'INSERT') c.blocks.add(decodeEscapes(t.text(2)).trim());
-  }
-
-  say(reason: string, make: (type: string, t: Tally, blocks: readonly string[]) => Diagnostic): Diagnostic[] {
-    return [...(this.#counts.get(reason) ?? [])].map(([type, c]) => {
-      const names = [...c.blocks];
-      const few = names.length > 4 ? [...names.slice(0, 3), `… ${names.length - 3} more`] : names;
-      return make(type, c, few);
-    });
-  }
-}
 
 function headerVariables(t: Tags): ReadonlyMap<string, string> {
   const out = new Map<string, string>();
   for (let i = 0; i + 1 < t.codes.length; i++)
-    if (t.codes[i] === 9) out.set(t.values[i]!.trim(), t.values[i + 1]!.trim());
+    if (t.codes[i] === 9) out.set(t.textAt(i).trim(), t.textAt(i + 1).trim());
   return out;
 }
 
@@ -82,27 +51,38 @@ function layerOf(t: Tags): DrawingLayer {
   };
 }
 
-/** Walks the sections of a text DXF. Whatever cannot be read is reported with its line; never throws. */
-export function readRecords(text: string, file: string): DxfContents {
-  const diagnostics: Diagnostic[] = [];
-  let errors = 0;
-  const report = (d: Diagnostic) => {
-    if (d.level === 'error') errors++;
-    if (d.level !== 'error' || errors <= ENOUGH_ERRORS) diagnostics.push(d);
+/** A file may be this large, bytes, and hold so many entities outside of blocks. */
+const MOST_BYTES = 2 ** 28;
+const MOST_ENTITIES = 1_000_000;
+
+/** Walks the sections of a DXF. Whatever cannot be read is reported with its line; never throws. */
+export function readRecords(source: string | Uint8Array, file: string): DxfContents {
+  const model = new DrawnSpace();
+  const nothing = {
+    version: 'unknown',
+    insunits: null,
+    metric: null,
+    comments: [],
+    layers: [],
+    entities: [],
   };
-  const cursor = new GroupCursor(text);
-  const records = new RecordStream(cursor, file, report);
-  const entities: Entity[] = [];
+  if (source.length > MOST_BYTES) {
+    const limit = `it has more than ${MOST_BYTES / 2 ** 20} MB`;
+    return { ...nothing, diagnostics: [dxfLimit(file, { line: 1, handle: null }, limit)] };
+  }
+  const { groups, decoding, head } = openSource(source);
+  let space = model;
+  const records = new RecordStream(groups, file, (d) => space.report(d));
   const layers = new Map<string, DrawingLayer>();
-  const tally = new LeftOutTally();
-  let version = 'unknown';
-  let insunits: number | null = null;
+  const blocks = new Map<string, Block>();
+  let header: ReadonlyMap<string, string> = new Map();
   let section: string | null = null;
   let sections = 0;
+  let drawn = false;
   let outside = false;
   let complete = false;
 
-  for (let type = records.peek(); type !== null && errors < ENOUGH_ERRORS; type = records.peek()) {
+  for (let type = records.peek(); type !== null && model.errors < ENOUGH_ERRORS; type = records.peek()) {
     if (type === 'EOF') {
       complete = true;
       break;
@@ -111,78 +91,105 @@ export function readRecords(text: string, file: string): DxfContents {
       const t = records.take();
       sections++;
       section = t.text(2).trim().toUpperCase();
+      space = model;
       if (section === 'HEADER') {
-        const header = headerVariables(t);
-        version = header.get('$ACADVER') || version;
-        const unit = header.get('$INSUNITS');
-        if (unit !== undefined && /^\d{1,3}$/.test(unit)) insunits = Number(unit);
+        header = headerVariables(t);
+        decoding.follow(header.get('$ACADVER') ?? null, header.get('$DWGCODEPAGE') ?? null);
       }
+      if (section === 'ENTITIES') drawn = true;
     } else if (type === 'ENDSEC') {
       section = null;
+      space = model;
       records.skip();
     } else if (section === 'TABLES' && type === 'LAYER') {
       const layer = layerOf(records.take());
       if (layer.name !== '' && !layers.has(layer.name)) layers.set(layer.name, layer);
-    } else if (section === 'ENTITIES' || (section === null && ENTITY_READERS.has(type))) {
+    } else if (section === 'BLOCKS' && type === 'BLOCK') {
+      space = new DrawnSpace();
+      const block = blockOf(records.take(), space);
+      if (!blocks.has(blockKey(block.name))) blocks.set(blockKey(block.name), block);
+    } else if (section === 'BLOCKS' && type === 'ENDBLK') {
+      space = model;
+      records.skip();
+    } else if (section === 'BLOCKS' && space !== model) readEntity(records, type, space);
+    else if (section === 'ENTITIES' || (section === null && ENTITY_READERS.has(type))) {
       if (section === null && !outside) {
         outside = true;
-        report(outsideSection(file, records.line, type));
+        model.report(outsideSection(file, records.line, type));
       }
-      readEntity(records, type, entities, tally, () => errors);
+      readEntity(records, type, model);
+      if (model.items.length > MOST_ENTITIES) {
+        const where = { line: records.line, handle: null };
+        model.report(dxfLimit(file, where, `it has more than ${MOST_ENTITIES} entities`));
+        break;
+      }
     } else records.skip();
   }
+  space = model;
 
-  if (!complete && errors < ENOUGH_ERRORS) {
-    if (sections === 0 && entities.length === 0) report(notADxf(text, file));
-    else if (cursor.end === 'bad group code') report(badGroupCode(file, cursor.line, cursor.badCode));
-    else report(truncated(file, cursor.linesRead, records.last));
-  } else if (complete && sections === 0 && entities.length === 0) report(notADxf(text, file));
-
-  for (const d of [
-    ...tally.say('unknown', (type, t, blocks) => unknownEntity(file, type, t, blocks)),
-    ...tally.say('not flat', (type, t) => notFlat(file, type, t)),
-    ...tally.say('no size', (type, t) => noSize(file, type, t)),
-    ...tally.say('hidden', (_, t) => paperSpace(file, t)),
-  ])
-    report(d);
+  const nothingRead = sections === 0 && model.items.length === 0;
+  if (nothingRead && model.errors < ENOUGH_ERRORS) model.report(notADxf(head, file));
+  else if (!complete && model.errors < ENOUGH_ERRORS && model.items.length <= MOST_ENTITIES) {
+    const last = records.last;
+    if (groups.end === 'bad group code') model.report(badGroupCode(file, groups.line, groups.badCode));
+    else if (groups.end === 'text ended' && last?.type === 'ENDSEC' && drawn)
+      model.report(noEnd(file, groups.linesRead));
+    else model.report(truncated(file, groups.linesRead, last));
+  }
+  const sound = model.errors === 0;
+  const entities = sound ? expandBlocks(model, blocks, layers, file) : [];
+  if (decoding.notUtf8) model.report(wrongEncoding(file));
+  if (decoding.unknownPage !== null) model.report(codePage(file, decoding.unknownPage));
+  model.sayCounts(file);
+  const wholeNumber = (name: string): number | null => {
+    const value = header.get(name);
+    return value !== undefined && /^\d{1,3}$/.test(value) ? Number(value) : null;
+  };
+  const measurement = wholeNumber('$MEASUREMENT');
   return {
-    version,
-    insunits,
+    version: header.get('$ACADVER') || 'unknown',
+    insunits: wholeNumber('$INSUNITS'),
+    metric: measurement === null ? null : measurement === 1,
     comments: records.comments,
     layers: [...layers.values()],
     entities,
-    diagnostics,
+    diagnostics: model.said,
   };
 }
 
-function readEntity(
-  records: RecordStream,
-  type: string,
-  entities: Entity[],
-  tally: LeftOutTally,
-  errors: () => number,
-): void {
-  const tags = records.take();
-  const reader = ENTITY_READERS.get(type);
-  // SEQEND only closes the attributes of an INSERT; it is no entity of its own.
-  if (type === 'SEQEND') return;
-  if (reader === undefined) {
-    tally.add('unknown', type, tags);
-    return;
-  }
-  // The file broke off or went wrong inside this entity, which is said of the file.
-  if (records.peek() === null) return;
-  const before = errors();
-  const hidden = tags.integerOr(67, 0) === 1 || tags.integerOr(60, 0) === 1;
-  const entity = reader(tags, records);
-  if (errors() > before) return;
-  if (hidden) tally.add('hidden', 'any', tags);
-  else if (typeof entity === 'string') tally.add(entity, type, tags);
-  else entities.push(entity);
+function blockOf(t: Tags, space: DrawnSpace): Block {
+  const EXTERNAL = 4 | 8;
+  return {
+    name: decodeEscapes(t.text(2)).trim(),
+    base: { x: t.numberOr(10, 0), y: t.numberOr(20, 0), z: t.numberOr(30, 0) },
+    external: (t.integerOr(70, 0) & EXTERNAL) !== 0,
+    space,
+  };
 }
 
-function notADxf(text: string, file: string): Diagnostic {
-  const head = text.slice(0, 200).trim();
+function readEntity(records: RecordStream, type: string, space: DrawnSpace): void {
+  const tags = records.take();
+  // SEQEND only closes the attributes of an INSERT; it is no entity of its own.
+  if (type === 'SEQEND') return;
+  // The file broke off or went wrong inside this entity, which is said of the file.
+  if (records.peek() === null && ENTITY_READERS.has(type)) return;
+  const hidden = tags.integerOr(67, 0) === 1 || tags.integerOr(60, 0) === 1;
+  const reader = ENTITY_READERS.get(type);
+  if (reader === undefined) {
+    space.count(hidden ? 'hidden' : 'unknown', type, tags);
+    return;
+  }
+  const before = space.errors;
+  const read = reader(tags, records);
+  if (space.errors > before) return;
+  if (hidden) space.count('hidden', type, tags);
+  else if (typeof read === 'string') space.count(read, type, tags);
+  else if ('kind' in read) space.items.push(read);
+  else for (const item of read) space.items.push(item);
+  if (!hidden && type === 'SPLINE' && !tags.has(10)) space.count('drawn through points', type, tags);
+}
+
+function notADxf(head: string, file: string): Diagnostic {
   if (head === '') return notDxf(file, 'nothing');
   if (/^AC10\d\d/.test(head)) return notDxf(file, 'binary drawing');
   if (head.startsWith('<')) return notDxf(file, 'xml');

@@ -1,11 +1,13 @@
 import type { Diagnostic } from '@haunch/model';
-import type { GroupCursor } from './group-cursor.js';
+import type { GroupSource } from './group-source.js';
 import type { FollowingRecords } from './raw-entity.js';
 import { Tags } from './tags.js';
 
 /** The group code that opens a record, and the one of comments. */
 const RECORD = 0;
 const COMMENT = 999;
+/** Opens an object inside an entity, whose groups are not the entity's. */
+const EMBEDDED = 101;
 const HEAD_COMMENTS = 20;
 
 /** The records of a DXF, one at a time: a group 0 and all groups up to the next group 0. */
@@ -18,7 +20,7 @@ export class RecordStream implements FollowingRecords {
   #line = 0;
 
   constructor(
-    private readonly cursor: GroupCursor,
+    private readonly groups: GroupSource,
     private readonly file: string,
     private readonly report: (d: Diagnostic) => void,
   ) {
@@ -34,7 +36,7 @@ export class RecordStream implements FollowingRecords {
   }
 
   take(): Tags {
-    const tags = new Tags(this.#type ?? '', this.#line, this.file, this.report);
+    const tags = new Tags(this.#type ?? '', this.#line, this.groups, this.file, this.report);
     this.#advance(tags);
     return tags;
   }
@@ -45,16 +47,20 @@ export class RecordStream implements FollowingRecords {
 
   #advance(into: Tags | null): void {
     if (this.#type !== null) this.last = { type: this.#type, line: this.#line };
-    const { cursor } = this;
-    while (cursor.next()) {
-      if (cursor.code === RECORD) {
-        this.#type = cursor.value.trim().toUpperCase();
-        this.#line = cursor.line;
+    const { groups } = this;
+    let own = true;
+    while (groups.next()) {
+      const { code } = groups;
+      if (code === RECORD) {
+        this.#type = groups.text(code, groups.from, groups.to).trim().toUpperCase();
+        this.#line = groups.line;
         return;
       }
-      if (cursor.code !== COMMENT) into?.push(cursor.code, cursor.value, cursor.line);
-      else if (this.last === null && this.comments.length < HEAD_COMMENTS)
-        this.comments.push(cursor.value.trim());
+      if (code === EMBEDDED) own = false;
+      if (code !== COMMENT) {
+        if (own) into?.take();
+      } else if (this.last === null && this.comments.length < HEAD_COMMENTS)
+        this.comments.push(groups.text(code, groups.from, groups.to).trim());
     }
     this.#type = null;
   }

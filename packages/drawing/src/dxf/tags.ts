@@ -1,10 +1,10 @@
 import type { Diagnostic } from '@haunch/model';
 import { badNumber, missingValue } from '../diagnostics.js';
+import type { GroupSource } from './group-source.js';
 import { decodeEscapes } from './plain-text.js';
 
 /** No coordinate of anything that is cut is larger than this many drawing units. */
-const LARGEST = 1e9;
-const NUMBER = /^[+-]?(?:\d+\.?\d*|\.\d+)(?:[eE][+-]?\d+)?$/;
+export const LARGEST = 1e9;
 
 /**
  * All groups of one record of a DXF (an entity, a table entry, a section's head), with typed access. A value
@@ -12,22 +12,26 @@ const NUMBER = /^[+-]?(?:\d+\.?\d*|\.\d+)(?:[eE][+-]?\d+)?$/;
  */
 export class Tags {
   readonly codes: number[] = [];
-  readonly values: string[] = [];
-  readonly lines: number[] = [];
+  readonly #froms: number[] = [];
+  readonly #tos: number[] = [];
+  readonly #lines: number[] = [];
 
   constructor(
     /** The record's type: the value of its group 0. */
     readonly type: string,
     /** The line of its group 0. */
     readonly line: number,
+    private readonly groups: GroupSource,
     private readonly file: string,
     private readonly report: (d: Diagnostic) => void,
   ) {}
 
-  push(code: number, value: string, line: number): void {
-    this.codes.push(code);
-    this.values.push(value);
-    this.lines.push(line);
+  /** Takes over the group at which the walk stands. */
+  take(): void {
+    this.codes.push(this.groups.code);
+    this.#froms.push(this.groups.from);
+    this.#tos.push(this.groups.to);
+    this.#lines.push(this.groups.line);
   }
 
   /** The handle (group 5), or null. */
@@ -48,7 +52,12 @@ export class Tags {
   /** The first value of a group as it stands; empty where there is none. */
   text(code: number): string {
     const i = this.codes.indexOf(code);
-    return i < 0 ? '' : this.values[i]!;
+    return i < 0 ? '' : this.textAt(i);
+  }
+
+  /** The value of the i-th group as it stands. */
+  textAt(i: number): string {
+    return this.groups.text(this.codes[i]!, this.#froms[i]!, this.#tos[i]!);
   }
 
   /** The first value of a group as a finite number; reported when it is missing. */
@@ -59,9 +68,14 @@ export class Tags {
     return 0;
   }
 
+  /** Reports something about this record. */
+  say(make: (at: { file: string; line: number; handle: string | null }) => Diagnostic): void {
+    this.report(make({ file: this.file, line: this.line, handle: this.handle }));
+  }
+
   /** Reports that a group is missing without which the record means nothing. */
   missing(code: number): void {
-    this.report(missingValue({ file: this.file, line: this.line, handle: this.handle }, this.type, code));
+    this.say((at) => missingValue(at, this.type, code));
   }
 
   /** The same, with a value for a missing group. */
@@ -77,15 +91,14 @@ export class Tags {
 
   /** The value of the i-th group as a finite number. */
   numberAt(i: number): number {
-    const text = this.values[i]!.trim();
-    const value = NUMBER.test(text) ? Number(text) : Number.NaN;
+    const value = this.groups.number(this.codes[i]!, this.#froms[i]!, this.#tos[i]!);
     if (Math.abs(value) <= LARGEST) return value;
     this.report(
       badNumber(
-        { file: this.file, line: this.lines[i]!, handle: this.handle },
+        { file: this.file, line: this.#lines[i]!, handle: this.handle },
         this.type,
         this.codes[i]!,
-        this.values[i]!,
+        this.textAt(i),
       ),
     );
     return 0;

@@ -94,6 +94,10 @@ function someplace(e: Entity): { x: number; y: number } {
       return e.from;
     case 'circle':
       return e.centre;
+    case 'spline':
+      return { x: e.controls[0]!.x, y: e.controls[0]!.y };
+    case 'ellipse':
+      return e.centre;
     case 'polyline':
       return { x: e.vertices[0]!.x, y: e.vertices[0]!.y };
     default:

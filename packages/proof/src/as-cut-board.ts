@@ -2,8 +2,7 @@ import type { Point, Polygon } from '@haunch/geometry';
 import type { Part } from '@haunch/model';
 import type { Level } from './sweep/level.js';
 import { lowest, type Stretch } from './sweep/stretch.js';
-import { trackBelow } from './sweep/track.js';
-import { indexTracks, type TrackIndex } from './sweep/track-index.js';
+import { indexStretches, type TrackIndex } from './sweep/track-index.js';
 
 /** An item over one slab of the sheet, as cut: null where nothing is left at its place. Polygons in mm. */
 export interface AsCutLevel extends Level {
@@ -45,17 +44,17 @@ export function makeField(
   stretches: readonly Stretch[],
   { top, levels }: { readonly top: number; readonly levels: readonly Level[] },
 ): Field {
-  const cutting = stretches.filter((s) => lowest(s) < top);
+  const index = indexStretches(stretches.filter((s) => lowest(s) < top));
   const known = new Map<number, TrackIndex>();
   return {
     levels,
     at(height) {
-      let index = known.get(height);
-      if (!index) {
-        index = indexTracks(cutting.flatMap((s) => trackBelow(s, height) ?? []));
-        known.set(height, index);
+      let found = known.get(height);
+      if (!found) {
+        found = index(height);
+        known.set(height, found);
       }
-      return index;
+      return found;
     },
   };
 }

@@ -100,12 +100,7 @@ function measure(fit: Fit, c: FitContext): Measured | null {
   if (measured === null) return null;
   let standing = 0;
   fit.walls.forEach((tag, i) => {
-    const side = sides[i]!;
-    for (const level of side.levels)
-      standing = Math.max(
-        standing,
-        standsInCorner(side.contour, tag, c.mates, side.field.at(level.at), side.radius),
-      );
+    standing = Math.max(standing, standsInCorner(sides[i]!, tag, c.mates));
   });
   return { ...measured, standing };
 }

@@ -1,7 +1,10 @@
+import { type Box, type Segment, segmentBounds } from '@haunch/geometry';
 import type { AsCutBoard, AsCutItem, Field } from '../as-cut-board.js';
 import { fieldOf } from '../as-cut-board.js';
 import type { Level } from '../sweep/level.js';
+import { REACH, type TrackIndex } from '../sweep/track-index.js';
 import { openOver, type WantedContour, wantedContours } from '../wanted/wanted-contour.js';
+import { remember } from './remember.js';
 import { measuringPlaces, onWall, type Wall, wallCut, wallsOf } from './wall.js';
 
 /** A wanted edge of an item, ready to be measured on its board. */
@@ -38,6 +41,14 @@ function cutterBeside(contour: WantedContour, field: Field): number {
   return least === Infinity ? 0 : least;
 }
 
+/** The edges of one item that have been asked for. */
+interface Known {
+  readonly contours: readonly WantedContour[];
+  readonly sides: Map<string, Side | undefined>;
+}
+
+const itemsOf = remember((_board: AsCutBoard) => new Map<AsCutItem, Known>());
+
 /** Finds an edge by its id on an item; undefined when the item has no such straight edge. */
 export function findSide(
   board: AsCutBoard,
@@ -45,8 +56,26 @@ export function findSide(
   tag: string,
   contourId?: string,
 ): Side | undefined {
+  const items = itemsOf(board);
+  let known = items.get(item);
+  if (known === undefined) {
+    known = { contours: wantedContours(item.part, board.top), sides: new Map() };
+    items.set(item, known);
+  }
+  const name = JSON.stringify([tag, contourId]);
+  if (!known.sides.has(name)) known.sides.set(name, sideAmong(known.contours, board, item, tag, contourId));
+  return known.sides.get(name);
+}
+
+function sideAmong(
+  contours: readonly WantedContour[],
+  board: AsCutBoard,
+  item: AsCutItem,
+  tag: string,
+  contourId: string | undefined,
+): Side | undefined {
   const field = fieldOf(board);
-  for (const contour of wantedContours(item.part, board.top)) {
+  for (const contour of contours) {
     if (contourId !== undefined && contour.id !== contourId) continue;
     const radius = cutterBeside(contour, field);
     const walls = wallsOf(contour, tag, radius);
@@ -57,32 +86,51 @@ export function findSide(
   return undefined;
 }
 
+/**
+ * What is removed beside some edges, once for all slabs over which the same ways run there: the highest of them,
+ * which knows every pass.
+ */
+export function removedBeside(side: Side, edges: readonly Segment[]): TrackIndex[] {
+  const box = growBox(edges.map(segmentBounds), REACH);
+  const out: TrackIndex[] = [];
+  for (const level of [...side.levels].sort((a, b) => b.at - a.at)) {
+    const removed = side.field.at(level.at);
+    if (!out.some((o) => o.alike(removed, box))) out.push(removed);
+  }
+  return out;
+}
+
+const growBox = (boxes: readonly Box[], by: number): Box => ({
+  minX: Math.min(...boxes.map((b) => b.minX)) - by,
+  minY: Math.min(...boxes.map((b) => b.minY)) - by,
+  maxX: Math.max(...boxes.map((b) => b.maxX)) + by,
+  maxY: Math.max(...boxes.map((b) => b.maxY)) + by,
+});
+
+const edgesOf = (side: Side): Segment[] => side.walls.map((w) => w.segment);
+
 /** Measures one edge by itself. */
-export function measureSide(side: Side): Spread {
+export const measureSide = remember((side: Side): Spread => {
   let least = Infinity;
   let most = -Infinity;
-  for (const level of side.levels) {
-    const removed = side.field.at(level.at);
+  for (const removed of removedBeside(side, edgesOf(side)))
     for (const wall of side.walls)
       for (const s of measuringPlaces(wall, removed, wall.window)) {
         const { off } = wallCut(removed, onWall(wall, s), wall.air);
         least = Math.min(least, off);
         most = Math.max(most, off);
       }
-  }
   return { least, most };
-}
+});
 
 /** Program lines that cut an edge, on any pass. */
-export function linesOfSide(side: Side): number[] {
+export const linesOfSide = remember((side: Side): readonly number[] => {
   const lines = new Set<number>();
-  for (const level of side.levels) {
-    const removed = side.field.at(level.at);
+  for (const removed of removedBeside(side, edgesOf(side)))
     for (const wall of side.walls)
       for (const s of measuringPlaces(wall, removed, wall.window)) {
         const { at, off } = wallCut(removed, onWall(wall, s), wall.air);
         if (Math.abs(off) < 2) for (const t of removed.edgesAt(at, 0.0015)) lines.add(t.line);
       }
-  }
   return [...lines].sort((a, b) => a - b);
-}
+});

@@ -1,5 +1,6 @@
 import type { Side, Spread } from './measure-wall.js';
-import { measureSide } from './measure-wall.js';
+import { measureSide, removedBeside } from './measure-wall.js';
+import { remember } from './remember.js';
 import { measuringPlaces, onWall, type Wall, wallCut } from './wall.js';
 
 /** The distance between two edges as cut, at opposite places, mm; air between walls, or material between sides. */
@@ -38,6 +39,21 @@ function opposite(a: Wall, b: Wall): readonly [number, number] | null {
  * asked.
  */
 export function measureWidth(one: Side, other: Side, between: 'air' | 'material'): Width | null {
+  const known = widthsOf(one)[between];
+  let width = known.get(other);
+  if (width === undefined) {
+    width = widthBetween(one, other, between);
+    known.set(other, width);
+  }
+  return width;
+}
+
+const widthsOf = remember((_side: Side) => ({
+  air: new Map<Side, Width | null>(),
+  material: new Map<Side, Width | null>(),
+}));
+
+function widthBetween(one: Side, other: Side, between: 'air' | 'material'): Width | null {
   const sign = between === 'air' ? 1 : -1;
   let least = Infinity;
   let most = -Infinity;
@@ -50,8 +66,7 @@ export function measureWidth(one: Side, other: Side, between: 'air' | 'material'
       if (distance <= 0) continue;
       wanted = wanted === null ? distance : Math.min(wanted, distance);
       if (range === null) continue;
-      for (const level of one.levels) {
-        const removed = one.field.at(level.at);
+      for (const removed of removedBeside(one, [a.segment, b.segment])) {
         const places = new Set(measuringPlaces(a, removed, range));
         const inA = (s: number): number => {
           const p = onWall(b, s);

@@ -2,7 +2,7 @@ import type { Finding } from '@haunch/model';
 import type { Judgement } from '../judgement.js';
 import { lowest, type Stretch } from '../sweep/stretch.js';
 import { insidePolygon } from '../sweep/sweeper.js';
-import { trackBelow, trackDistance } from '../sweep/track.js';
+import { type Track, trackBelow, trackDistance } from '../sweep/track.js';
 import { atStretch, type Rule } from './rule.js';
 
 /** An entry may be this much steeper than the cutter is said to bear. */
@@ -24,9 +24,12 @@ function intoStock(j: Judgement, s: Stretch): boolean {
       });
     }
   const index = j.field.at(j.levels[j.levels.length - 1]!.at);
-  const before = index.passesNear(s.to).flatMap((t) => {
+  const before: Track[] = [];
+  index.somePass(s.to, (t) => {
     const earlier = t.index < s.index ? j.stretches[t.index] : undefined;
-    return earlier === undefined ? [] : (trackBelow(earlier, height) ?? []);
+    const below = earlier === undefined ? null : trackBelow(earlier, height);
+    if (below !== null) before.push(below);
+    return false;
   });
   return places.some(
     (p) =>

@@ -1,6 +1,6 @@
 import type { Finding } from '@haunch/model';
 import type { Judgement } from '../judgement.js';
-import { placeAt, type Stretch, stretchLength } from '../sweep/stretch.js';
+import { lowest, placeAt, type Stretch, stretchLength } from '../sweep/stretch.js';
 import { insidePolygon } from '../sweep/sweeper.js';
 import { trackBelow, trackDistance } from '../sweep/track.js';
 import { atStretch, mm, type Rule } from './rule.js';
@@ -17,9 +17,10 @@ function untouched(j: Judgement, s: Stretch, height: number) {
   for (let i = 1; i <= n; i++) {
     const p = placeAt(s, i / n);
     if (!insidePolygon(j.boardPolygon, p)) continue;
-    const cut = index.passesNear(p).some((t) => {
+    const cut = index.somePass(p, (t) => {
       const earlier = t.index < s.index ? j.stretches[t.index] : undefined;
-      const below = earlier === undefined ? null : trackBelow(earlier, height);
+      if (earlier === undefined || lowest(earlier) > height) return false;
+      const below = trackBelow(earlier, height);
       return below !== null && trackDistance(below, p.x, p.y) <= below.radius;
     });
     if (!cut) return p;

@@ -13,6 +13,7 @@ const NEAR = 0.6;
 /** Places along a curve that are asked, at most this far apart, mm. */
 const STEP = 3;
 const CELL = 16;
+const cellKey = (i: number, j: number): number => (i + 500_000) * 1_000_003 + (j + 500_000);
 /** Arcs longer than this many steps are followed finely without asking. */
 const MOST = 5000;
 
@@ -35,22 +36,23 @@ function places(c: Curve): Point[] {
  * straight ways are exact either way. `most` is the largest radius of all cutters.
  */
 export function fineNear(walls: readonly Segment[], most: number): Fineness {
-  const cells = new Map<string, Segment[]>();
+  const cells = new Map<number, Segment[]>();
   const reach = most + NEAR + STEP;
   for (const w of walls) {
     const b = segmentBounds(w);
     for (let i = Math.floor((b.minX - reach) / CELL); i <= Math.floor((b.maxX + reach) / CELL); i++)
       for (let j = Math.floor((b.minY - reach) / CELL); j <= Math.floor((b.maxY + reach) / CELL); j++) {
-        const list = cells.get(`${i} ${j}`);
+        const key = cellKey(i, j);
+        const list = cells.get(key);
         if (list) list.push(w);
-        else cells.set(`${i} ${j}`, [w]);
+        else cells.set(key, [w]);
       }
   }
   return (curve, radius) => {
     if (curve.kind === 'line' || curve.r * curve.sweep > MOST * STEP) return CHORD_TOLERANCE;
     const step = Math.min(STEP, (curve.r * curve.sweep) / 2) / 2;
     const near = places(curve).some((p) =>
-      (cells.get(`${Math.floor(p.x / CELL)} ${Math.floor(p.y / CELL)}`) ?? []).some(
+      (cells.get(cellKey(Math.floor(p.x / CELL), Math.floor(p.y / CELL))) ?? []).some(
         (w) => pointSegmentDistance(w, p) <= radius + NEAR + step,
       ),
     );

@@ -1,5 +1,6 @@
-import type { Point } from '@haunch/geometry';
-import { sweptOnLine, type Track, trackDistance } from './track.js';
+import type { Box, Point } from '@haunch/geometry';
+import { lowest, type Stretch } from './stretch.js';
+import { sweptOnLine, type Track, trackBelow, trackDistance } from './track.js';
 
 /** Side of a cell of the index, mm. */
 const CELL = 8;
@@ -62,11 +63,24 @@ export interface TrackIndex {
   along(p: Point, n: Point): [number, number][];
   /** Tracks that may touch anything within 2 mm of a point, one of all that run over the same ground. */
   near(p: Point): readonly Track[];
-  /** The same with every pass. */
-  passesNear(p: Point): readonly Track[];
+  /** Whether any pass that may touch something within 2 mm of a point satisfies a condition. */
+  somePass(p: Point, holds: (t: Track) => boolean): boolean;
+  /**
+   * Whether the very same tracks are near every point of a box at another height of the same stretches, so that
+   * all answers there are the same; but the higher of the two may know more passes over them.
+   */
+  alike(other: TrackIndex, box: Box): boolean;
 }
 
-const NONE: readonly Track[] = [];
+/** Tracks over the same ground: the first speaks for all. */
+interface Ground {
+  readonly track: Track;
+  readonly passes: { readonly track: Track; readonly high: number }[];
+  /** The height from which at least one of them counts in full. */
+  from: number;
+}
+
+const NONE: readonly never[] = [];
 
 /** A name that tracks over the same ground share, whichever way they are run. */
 const groundOf = (t: Track): string => {
@@ -76,47 +90,118 @@ const groundOf = (t: Track): string => {
   return `${t.radius} ${p.x} ${p.y} ${q.x} ${q.y}${bend}`;
 };
 
-/** Indexes tracks of one height. Passes over the same ground are asked once. */
-export function indexTracks(tracks: readonly Track[]): TrackIndex {
-  const cells = new Map<number, Track[]>();
-  const grounds = new Map<string, Track[]>();
-  for (const t of tracks) {
-    const ground = groundOf(t);
-    const same = grounds.get(ground);
-    if (same) same.push(t);
-    else grounds.set(ground, [t]);
+/** Tracks gathered by their ground, and the grounds by cell. */
+interface Gathered {
+  readonly cells: ReadonlyMap<number, readonly Ground[]>;
+  /** Grounds too long for cells. */
+  readonly everywhere: readonly Ground[];
+}
+
+function gather(tracks: readonly { readonly track: Track; readonly high: number }[]): Gathered {
+  const grounds = new Map<string, Ground>();
+  for (const { track, high } of tracks) {
+    const name = groundOf(track);
+    const same = grounds.get(name);
+    if (same) {
+      same.passes.push({ track, high });
+      same.from = Math.min(same.from, high);
+    } else grounds.set(name, { track, passes: [{ track, high }], from: high });
   }
-  const passes = new Map<Track, readonly Track[]>();
-  const everywhere: Track[] = [];
-  for (const same of grounds.values()) {
-    const t = same[0]!;
-    passes.set(t, same);
-    if (trackLength(t) > LONG) {
-      everywhere.push(t);
+  const cells = new Map<number, Ground[]>();
+  const everywhere: Ground[] = [];
+  for (const ground of grounds.values()) {
+    const { track } = ground;
+    if (trackLength(track) > LONG) {
+      everywhere.push(ground);
       continue;
     }
-    for (const key of cellsOf(t, t.radius + REACH, CELL)) {
+    for (const key of cellsOf(track, track.radius + REACH, CELL)) {
       const list = cells.get(key);
-      if (list) list.push(t);
-      else cells.set(key, [t]);
+      if (list) list.push(ground);
+      else cells.set(key, [ground]);
     }
   }
-  const near = (p: Point): readonly Track[] => {
-    const here = cells.get(cellKey(Math.floor(p.x / CELL), Math.floor(p.y / CELL))) ?? NONE;
-    return everywhere.length === 0 ? here : [...here, ...everywhere];
+  return { cells, everywhere };
+}
+
+/** A stretch with all of its way, and the heights that it runs between. */
+interface Whole {
+  readonly stretch: Stretch;
+  readonly track: Track;
+  readonly low: number;
+  readonly high: number;
+}
+
+/**
+ * Indexes stretches for all heights at once: those that are below a height in full are the same tracks at every
+ * such height, and only what crosses it is made anew. Passes over the same ground are asked once.
+ */
+export function indexStretches(stretches: readonly Stretch[]): (height: number) => TrackIndex {
+  const whole = stretches.flatMap((stretch) => {
+    const track = trackBelow(stretch, Infinity);
+    return track === null
+      ? []
+      : [{ stretch, track, low: lowest(stretch), high: Math.max(stretch.from.z, stretch.to.z) }];
+  });
+  const shared = gather(whole);
+  return (height) => indexAt(height, whole, shared);
+}
+
+function indexAt(height: number, whole: readonly Whole[], shared: Gathered): TrackIndex {
+  const tracks: Track[] = [];
+  const parts: { track: Track; high: number }[] = [];
+  for (const { stretch, track, low, high } of whole) {
+    if (low > height) continue;
+    const here = high <= height ? track : trackBelow(stretch, height);
+    if (here === null) continue;
+    tracks.push(here);
+    if (here !== track) parts.push({ track: here, high: height });
+  }
+  const crossing = gather(parts);
+  const lists = new Map<number, { readonly grounds: readonly Ground[]; readonly tracks: readonly Track[] }>();
+  const listAt = (key: number) => {
+    let list = lists.get(key);
+    if (list === undefined) {
+      const grounds: Ground[] = [];
+      for (const some of [
+        shared.cells.get(key),
+        shared.everywhere,
+        crossing.cells.get(key),
+        crossing.everywhere,
+      ])
+        for (const g of some ?? NONE) if (g.from <= height) grounds.push(g);
+      list = { grounds, tracks: grounds.map((g) => g.track) };
+      lists.set(key, list);
+    }
+    return list;
   };
+  const keyAt = (p: Point): number => cellKey(Math.floor(p.x / CELL), Math.floor(p.y / CELL));
+  const near = (p: Point): readonly Track[] => listAt(keyAt(p)).tracks;
+  const groundsAt = (p: Point): readonly Ground[] => listAt(keyAt(p)).grounds;
   return {
     tracks,
     near,
-    passesNear: (p) => near(p).flatMap((t) => passes.get(t) ?? []),
+    somePass: (p, holds) =>
+      groundsAt(p).some((g) => g.passes.some((pass) => pass.high <= height && holds(pass.track))),
+    alike(other, box) {
+      for (let i = Math.floor(box.minX / CELL); i <= Math.floor(box.maxX / CELL); i++)
+        for (let j = Math.floor(box.minY / CELL); j <= Math.floor(box.maxY / CELL); j++) {
+          const mine = listAt(cellKey(i, j)).tracks;
+          const its = other.near({ x: (i + 0.5) * CELL, y: (j + 0.5) * CELL });
+          if (mine.length !== its.length || mine.some((t, k) => t !== its[k])) return false;
+        }
+      return true;
+    },
     removed(p) {
       let best = Infinity;
       for (const t of near(p)) best = Math.min(best, trackDistance(t, p.x, p.y) - t.radius);
       return best;
     },
     edgesAt: (p, tolerance) =>
-      near(p).flatMap((t) =>
-        Math.abs(trackDistance(t, p.x, p.y) - t.radius) <= tolerance ? (passes.get(t) ?? []) : [],
+      groundsAt(p).flatMap((g) =>
+        Math.abs(trackDistance(g.track, p.x, p.y) - g.track.radius) <= tolerance
+          ? g.passes.flatMap((pass) => (pass.high <= height ? [pass.track] : []))
+          : [],
       ),
     along(p, n) {
       const found: [number, number][] = [];

@@ -10,6 +10,8 @@ export interface Nearest {
 }
 
 const CELL = 10;
+/** A number for a cell, its own within 10 km. */
+const cellKey = (i: number, j: number): number => (i + 500_000) * 1_000_003 + (j + 500_000);
 
 /** Wanted curves of one item, asked by place. */
 export interface WantedIndex {
@@ -53,14 +55,14 @@ function* boxes(s: Segment): Generator<{ minX: number; minY: number; maxX: numbe
 
 /** Indexes the wanted curves of an item. */
 export function indexWanted(contours: readonly WantedContour[]): WantedIndex {
-  const cells = new Map<string, Entry[]>();
+  const cells = new Map<number, Entry[]>();
   let [i0, i1, j0, j1] = [Infinity, -Infinity, Infinity, -Infinity];
   for (const contour of contours)
     for (const segment of contour.segments)
       for (const b of boxes(segment))
         for (let i = Math.floor(b.minX / CELL); i <= Math.floor(b.maxX / CELL); i++)
           for (let j = Math.floor(b.minY / CELL); j <= Math.floor(b.maxY / CELL); j++) {
-            const key = `${i} ${j}`;
+            const key = cellKey(i, j);
             const entry = { contour, segment };
             const list = cells.get(key);
             if (!list) cells.set(key, [entry]);
@@ -75,7 +77,9 @@ export function indexWanted(contours: readonly WantedContour[]): WantedIndex {
       let best: Entry | null = null;
       let gap = Infinity;
       const look = (i: number, j: number): void => {
-        for (const e of cells.get(`${i} ${j}`) ?? []) {
+        const here = cells.get(cellKey(i, j));
+        if (here === undefined) return;
+        for (const e of here) {
           if (!open(e.contour)) continue;
           const d = pointSegmentDistance(e.segment, p);
           if (d < gap) [gap, best] = [d, e];

@@ -1,5 +1,5 @@
 declare module 'dxf' {
-  export function parseString(text: string): {
+  export interface ParsedDxf {
     entities: {
       type: string;
       layer: string;
@@ -10,5 +10,8 @@ declare module 'dxf' {
       r?: number;
     }[];
     header: Record<string, unknown>;
-  };
+  }
+  export function parseString(text: string): ParsedDxf;
+  export function denormalise(parsed: ParsedDxf): ParsedDxf['entities'];
+  export function toPolylines(parsed: ParsedDxf): { polylines: { vertices: [number, number][] }[] };
 }

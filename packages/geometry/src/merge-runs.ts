@@ -1,6 +1,6 @@
 import { distance, type Point } from './point.js';
 import { type ArcSegment, type LineSegment, type Segment, segmentOfBulge } from './ring.js';
-import { pointAlong } from './segment-course.js';
+import { arcHolds } from './segment-course.js';
 
 /**
  * Neighbouring lines in line become one line, and neighbouring arcs round one centre one arc, where every
@@ -77,29 +77,53 @@ function goesOn(line: LineSegment, s: LineSegment, cone: Cone | undefined): bool
 const turned = (angle: number): number => angle - 2 * Math.PI * Math.round(angle / (2 * Math.PI));
 
 /** Neighbouring arcs round one centre become one arc of up to a full turn less a little. */
-function mergeConcentric(segments: readonly Segment[], tolerance: number): Segment[] {
+export function mergeConcentric(segments: readonly Segment[], tolerance: number): Segment[] {
   const out: Segment[] = [];
+  // How far what the last arc stands for may be from it.
+  let off = 0;
   for (const s of segments) {
     const last = out[out.length - 1];
-    const both = last?.kind === 'arc' && s.kind === 'arc' ? mergedArcs(last, s, tolerance) : undefined;
-    if (both) out[out.length - 1] = both;
-    else out.push(s);
+    const both = last?.kind === 'arc' && s.kind === 'arc' ? mergedArcs(last, s, tolerance - off) : undefined;
+    if (both) {
+      out[out.length - 1] = both.arc;
+      off += both.off;
+    } else {
+      out.push(s);
+      off = 0;
+    }
   }
   return out;
 }
 
-/** The one arc that stands for two that follow each other on one circle within `tolerance`; else undefined. */
-export function mergedArcs(a: ArcSegment, b: ArcSegment, tolerance: number): ArcSegment | undefined {
+/** The one arc for two that follow each other, and how far they are off it, where within `tolerance`. */
+function mergedArcs(
+  a: ArcSegment,
+  b: ArcSegment,
+  tolerance: number,
+): { readonly arc: ArcSegment; readonly off: number } | undefined {
   if (a.tag !== b.tag || a.sweep * b.sweep <= 0 || !meets(a, b)) return undefined;
   const sweep = a.sweep + b.sweep;
   if (Math.abs(sweep) > MOST_SWEEP) return undefined;
-  const whole = segmentOfBulge(a.from, b.to, Math.tan(sweep / 4), a.tag);
-  if (whole.kind === 'line') return undefined;
-  const near = (p: Point): boolean => Math.abs(distance(p, whole.centre) - whole.radius) <= tolerance;
-  // Of two circles that meet in two places and are near in a third, no stretch between is far.
-  if (!near(a.to)) return undefined;
-  for (const f of [0.25, 0.5, 0.75]) if (!near(pointAlong(a, f)) || !near(pointAlong(b, f))) return undefined;
-  return whole;
+  const arc = segmentOfBulge(a.from, b.to, Math.tan(sweep / 4), a.tag);
+  if (arc.kind === 'line') return undefined;
+  const off = Math.max(offCircle(a, arc), offCircle(b, arc));
+  return off <= tolerance ? { arc, off } : undefined;
+}
+
+/** How far an arc leaves the circle of another: at an end, or where it crosses the line through both centres. */
+function offCircle(s: ArcSegment, circle: ArcSegment): number {
+  const off = (p: Point): number => Math.abs(distance(p, circle.centre) - circle.radius);
+  let most = Math.max(off(s.from), off(s.to));
+  const d = distance(s.centre, circle.centre);
+  if (d === 0) return Math.max(most, Math.abs(s.radius - circle.radius));
+  for (const k of [s.radius / d, -s.radius / d]) {
+    const p = {
+      x: s.centre.x + (circle.centre.x - s.centre.x) * k,
+      y: s.centre.y + (circle.centre.y - s.centre.y) * k,
+    };
+    if (arcHolds(s, p.x, p.y)) most = Math.max(most, off(p));
+  }
+  return most;
 }
 
 /** Beyond this a bulge loses its digits, radians. */

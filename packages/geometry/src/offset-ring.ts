@@ -1,17 +1,15 @@
-import { indexSegments, widenBox } from './box-index.js';
+import { indexSegments } from './box-index.js';
 import { cancelPieces, chainPieces, type Piece } from './chain-pieces.js';
-import { clusterPoints } from './cluster-points.js';
 import { offsetCandidates } from './offset-candidates.js';
 import { ringOfLoop } from './offset-loop.js';
 import { COINCIDE, NEARER, THIN } from './offset-tolerance.js';
 import type { Point } from './point.js';
 import { type Ring, ringSegments, type Segment } from './ring.js';
 import { counterClockwise, ringArea, ringPerimeter } from './ring-area.js';
-import { segmentBounds } from './ring-bounds.js';
-import { fractionAlong, pointAlong, segmentLength } from './segment-course.js';
+import { pointAlong } from './segment-course.js';
 import { pointSegmentDistance } from './segment-distance.js';
-import { segmentIntersections, TOUCH } from './segment-intersections.js';
 import { GRID } from './snap.js';
+import { splitCurves } from './split-curves.js';
 
 /**
  * The ring of a simple ring's area grown by `by` mm (`by` > 0) or shrunk (`by` < 0), true to its arcs: lines
@@ -89,55 +87,16 @@ function chainedLoops(
 
 /** The candidates split where they meet, without the pieces that come too near to the source. */
 function truePieces(source: Ring, curves: readonly Segment[], by: number): Piece[] {
-  const boxes = curves.map(segmentBounds);
-  const index = indexSegments(curves);
-  const points: Point[] = [];
-  const cuts: { at: number; point: number }[][] = curves.map((c) => {
-    points.push(c.from, c.to);
-    return [
-      { at: 0, point: points.length - 2 },
-      { at: 1, point: points.length - 1 },
-    ];
-  });
-  for (let i = 0; i < curves.length; i++) {
-    index.search(widenBox(boxes[i]!, TOUCH), (j) => {
-      if (j <= i) return false;
-      for (const p of segmentIntersections(curves[i]!, curves[j]!)) {
-        points.push(p);
-        cuts[i]!.push({ at: fractionAlong(curves[i]!, p), point: points.length - 1 });
-        cuts[j]!.push({ at: fractionAlong(curves[j]!, p), point: points.length - 1 });
-      }
-      return false;
-    });
-  }
-  const nodeOf = clusterPoints(points, COINCIDE);
+  const { stretches, points } = splitCurves(curves, COINCIDE);
   const tooNear = nearnessTo(source, Math.abs(by));
   const pieces: Piece[] = [];
-  const add = (curve: number, start: number, end: number, from: number, to: number): void => {
+  for (const { curve, start, end, from, to } of stretches) {
     const c = curves[curve]!;
     const middle = pointAlong(c, (start + end) / 2);
-    if (tooNear(middle)) return;
+    if (tooNear(middle)) continue;
     const ends = { from: points[from]!, to: points[to]! };
     const segment = c.kind === 'line' ? { ...c, ...ends } : { ...c, ...ends, sweep: c.sweep * (end - start) };
     pieces.push({ curve, start, end, from, to, middle, segment });
-  };
-  for (let i = 0; i < curves.length; i++) {
-    const along = cuts[i]!.sort((a, b) => a.at - b.at || a.point - b.point);
-    const length = segmentLength(curves[i]!);
-    for (let k = 0; k + 1 < along.length; k++) {
-      const a = along[k]!;
-      const b = along[k + 1]!;
-      const from = nodeOf[a.point]!;
-      const to = nodeOf[b.point]!;
-      if (from !== to) add(i, a.at, b.at, from, to);
-      else if ((b.at - a.at) * length > TOUCH) {
-        // All but a full circle: a node in its middle keeps it two pieces.
-        const half = (a.at + b.at) / 2;
-        points.push(pointAlong(curves[i]!, half));
-        add(i, a.at, half, from, points.length - 1);
-        add(i, half, b.at, points.length - 1, to);
-      }
-    }
   }
   return pieces;
 }

@@ -4,7 +4,22 @@ import type { Point } from '@haunch/geometry';
 export type Level = 'error' | 'warning' | 'note';
 
 /** The stage of the chain that speaks. */
-export type Stage = 'read' | 'master' | 'job' | 'refit' | 'lay' | 'plan' | 'post' | 'nc' | 'prove' | 'write';
+export type Stage =
+  | 'read'
+  | 'features'
+  | 'mates'
+  | 'master'
+  | 'job'
+  | 'gauge'
+  | 'ladder'
+  | 'refit'
+  | 'dryfit'
+  | 'lay'
+  | 'plan'
+  | 'post'
+  | 'nc'
+  | 'prove'
+  | 'write';
 
 /** Where a diagnostic points: any of these that are known. */
 export interface Locus {

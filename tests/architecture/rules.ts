@@ -6,6 +6,7 @@ export const LAYERS: Readonly<Record<string, number>> = {
   geometry: 0,
   model: 1,
   drawing: 2,
+  gauge: 2,
   joinery: 2,
   nesting: 2,
   nc: 2,

@@ -13,5 +13,6 @@ export * from './post-contract.js';
 export * from './program.js';
 export * from './proof.js';
 export * from './quantity.js';
+export * from './thickness-map.js';
 export * from './toolpath.js';
 export * from './workplan.js';

@@ -1,0 +1,98 @@
+import type { Point } from '@haunch/geometry';
+import { type Diagnostic, diagnosticsOf, type Locus } from '@haunch/model';
+
+const say = diagnosticsOf('gauge');
+
+const mm = (value: number): string => `${+value.toFixed(3)} mm`;
+const place = (at: Point | undefined): string => (at ? ` at (${+at.x.toFixed(1)}, ${+at.y.toFixed(1)})` : '');
+
+/** A board has no reading at all. */
+export const noReadings = (locus: Locus): Diagnostic =>
+  say(
+    'error',
+    'no-readings',
+    'there is no thickness reading for this board',
+    locus,
+    'Measure it: three readings at least, not at the raw edge but some 50 mm in.',
+  );
+
+/** A reading cannot be a sheet's thickness beside the others: a slip of the point, or another unit. */
+export const impossibleReading = (
+  value: number,
+  index: number,
+  rest: number,
+  guess: string | undefined,
+  locus: Locus,
+): Diagnostic =>
+  say(
+    'error',
+    'impossible-reading',
+    `reading ${index + 1} is ${mm(value)} where the board's other readings lie about ${mm(rest)}`,
+    locus,
+    guess === undefined
+      ? 'Measure again, or check the unit and the point.'
+      : `Perhaps ${guess} was meant; measure again.`,
+  );
+
+/** A reading lies outside the board. */
+export const readingOffBoard = (at: Point, index: number, locus: Locus): Diagnostic =>
+  say(
+    'error',
+    'reading-off-board',
+    `reading ${index + 1} was taken${place(at)}, which is not on the board`,
+    { ...locus, at },
+    'Places count from the board’s lower left corner, in the machine’s X and Y; check them.',
+  );
+
+/** A reading that the others do not lead one to expect. */
+export const outlyingReading = (
+  value: number,
+  index: number,
+  expected: number,
+  u: number,
+  at: Point | undefined,
+  locus: Locus,
+): Diagnostic =>
+  say(
+    'warning',
+    'outlying-reading',
+    `reading ${index + 1}${place(at)} is ${mm(value)}; the others lead to ${mm(expected)} ± ${mm(2 * u)} there, so it was left out of the map`,
+    { ...locus, ...(at ? { at } : {}) },
+    'Take it again, burr knocked off and the anvils flat; if it stays, add a second reading beside it.',
+  );
+
+/** The readings of a board differ more than a good sheet's. */
+export const wideSpread = (least: number, most: number, locus: Locus): Diagnostic =>
+  say(
+    'warning',
+    'wide-spread',
+    `the board's readings go from ${mm(least)} to ${mm(most)}, ${mm(most - least)} apart`,
+    locus,
+    'Note the place of each reading, so that every slot is cut for the thickness where its part lies; or take another sheet.',
+  );
+
+/** A sheet outside the limits of its standard. */
+export const outsideStandard = (standard: string, what: string, locus: Locus): Diagnostic =>
+  say(
+    'error',
+    'outside-standard',
+    `by ${standard}, ${what}`,
+    locus,
+    'Check that it is the sheet that was ordered; to cut it all the same, leave the standard out of the job.',
+  );
+
+/** A reading at the machine that is not this board's. */
+export const notThisBoard = (
+  value: number,
+  expected: number,
+  limit: number,
+  at: Point | undefined,
+  locus: Locus,
+): Diagnostic =>
+  say(
+    'error',
+    'not-this-board',
+    `the sheet on the machine measures ${mm(value)}${place(at)}; this board's map says ${mm(expected)}, and ${mm(limit)} is the most they may differ`,
+    locus,
+    'Stop. Look whether the right sheet lies there, the right way round; if it is, it has moved with the air: measure it anew.',
+  );

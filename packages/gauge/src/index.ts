@@ -1,0 +1,14 @@
+export * from './map/check-load.js';
+export * from './map/fit-thickness-map.js';
+export * from './map/inherit-map.js';
+export * from './map/next-readings.js';
+export type { SheetExpectation } from './map/practice.js';
+export { LOAD_LIMIT, SPREAD_WARNED, USUAL_REPEATABILITY, USUAL_SHEET } from './map/practice.js';
+export * from './map/sheet-standard.js';
+export * from './map/thickness-interval.js';
+export * from './map/thickness-reading.js';
+export * from './statistics/combined-uncertainty.js';
+export { normalCdf, normalQuantile } from './statistics/normal.js';
+export { standardNormal } from './statistics/standard-normal.js';
+export { coverageFactor, studentCdf, studentQuantile } from './statistics/student.js';
+export { howeToleranceFactor, toleranceFactor } from './statistics/tolerance-factor.js';

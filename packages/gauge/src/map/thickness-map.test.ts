@@ -1,0 +1,255 @@
+import { rectangleRing } from '@haunch/geometry';
+import { type ThicknessMap, thicknessAt } from '@haunch/model';
+import fc from 'fast-check';
+import { describe, expect, it } from 'vitest';
+import { standardNormal } from '../statistics/standard-normal.js';
+import { checkLoad } from './check-load.js';
+import { fitThicknessMap } from './fit-thickness-map.js';
+import { inheritMap } from './inherit-map.js';
+import { nextReadings } from './next-readings.js';
+import { USUAL_REPEATABILITY, USUAL_SHEET } from './practice.js';
+import { sheetLimits } from './sheet-standard.js';
+import { thicknessInterval } from './thickness-interval.js';
+import type { ThicknessReading } from './thickness-reading.js';
+
+const SHEET = rectangleRing(0, 0, 2440, 1220);
+/** EN 324-1's eight places: corners and middles of the sides, 50 mm in. */
+const EIGHT = [
+  [50, 50],
+  [1220, 50],
+  [2390, 50],
+  [2390, 610],
+  [2390, 1170],
+  [1220, 1170],
+  [50, 1170],
+  [50, 610],
+].map(([x, y]) => ({ x: x!, y: y! }));
+
+const mapOf = (readings: readonly ThicknessReading[], options = {}): ThicknessMap => {
+  const map = fitThicknessMap(readings, SHEET, options);
+  if (!map.ok) throw new Error(map.diagnostics.map((d) => d.message).join('; '));
+  return map.value;
+};
+const codes = (readings: readonly ThicknessReading[], options = {}): string[] =>
+  fitThicknessMap(readings, SHEET, options).diagnostics.map((d) => d.code);
+
+/** A small generator of random numbers for tests: a linear congruence, its upper bits. */
+const numbers = (seed: number) => {
+  let state = seed >>> 0;
+  return () => {
+    state = (Math.imul(state, 1664525) + 1013904223) >>> 0;
+    return ((state >>> 8) + 0.5) / 2 ** 24;
+  };
+};
+
+describe('fitThicknessMap', () => {
+  it('tells the readings’ mean for a sheet measured at one value, with less doubt for every reading more', () => {
+    let last = Number.POSITIVE_INFINITY;
+    for (const n of [1, 2, 4, 8]) {
+      const map = mapOf(EIGHT.slice(0, n).map((at) => ({ thickness: 17.7, at })));
+      const { thickness, u } = thicknessAt(map, { x: 1220, y: 610 });
+      expect(thickness).toBeCloseTo(17.7, 6);
+      expect(u).toBeLessThan(last);
+      last = u;
+    }
+  });
+
+  it('finds a slope: 17.6 on the left and 18.1 on the right', () => {
+    const map = mapOf(EIGHT.map((at) => ({ thickness: 17.6 + (0.5 * at.x) / 2440, at })));
+    expect(map.surface).toBe('plane');
+    expect(thicknessAt(map, { x: 0, y: 610 }).thickness).toBeCloseTo(17.6, 1);
+    expect(
+      Math.abs(thicknessAt(map, { x: 2000, y: 300 }).thickness - (17.6 + (0.5 * 2000) / 2440)),
+    ).toBeLessThan(0.015);
+  });
+
+  it('finds a bowl where interior readings show one, and says so', () => {
+    const bowl = (at: { x: number; y: number }) =>
+      18 - 0.15 * (((at.x - 1220) / 1220) ** 2 + ((at.y - 610) / 610) ** 2);
+    const inner = [700, 1220, 1740].flatMap((x) => [350, 610, 870].map((y) => ({ x, y })));
+    const map = mapOf([...EIGHT, ...inner].map((at) => ({ thickness: bowl(at), at })));
+    expect(map.surface).toBe('curved');
+    expect(thicknessAt(map, { x: 1000, y: 500 }).thickness).toBeCloseTo(bowl({ x: 1000, y: 500 }), 1);
+  });
+
+  it('does not depend on the order of the readings', () => {
+    fc.assert(
+      fc.property(
+        fc.array(fc.double({ min: 17.6, max: 17.8, noNaN: true }), { minLength: 8, maxLength: 8 }),
+        (values) => {
+          const readings = values.map((thickness, i) => ({ thickness, at: EIGHT[i]! }));
+          const [a, b] = [mapOf(readings), mapOf([...readings].reverse())];
+          for (const at of [
+            { x: 100, y: 900 },
+            { x: 1800, y: 300 },
+          ]) {
+            expect(thicknessAt(a, at).thickness).toBeCloseTo(thicknessAt(b, at).thickness, 9);
+            expect(thicknessAt(a, at).u).toBeCloseTo(thicknessAt(b, at).u, 9);
+          }
+        },
+      ),
+      { numRuns: 40 },
+    );
+  });
+
+  it('takes readings without a place for the mean alone, with a wider doubt', () => {
+    const values = [17.92, 17.88, 17.95, 17.9, 17.93, 17.86, 17.91, 17.89];
+    const map = mapOf(values.map((thickness) => ({ thickness })));
+    expect(map.coefficients[0]).toBeCloseTo(17.905, 3);
+    expect(map.coefficients.slice(1).every((c) => c === 0)).toBe(true);
+    const placed = mapOf(values.map((thickness, i) => ({ thickness, at: EIGHT[i]! })));
+    const middle = { x: 1220, y: 610 };
+    expect(thicknessAt(map, middle).u).toBeGreaterThan(thicknessAt(placed, middle).u);
+  });
+
+  it('holds the thickness in its stated intervals as often as it says, on simulated sheets', {
+    timeout: 60_000,
+  }, () => {
+    const runs = 2000;
+    const normal = standardNormal(numbers(20));
+    for (const count of [3, 8]) {
+      const held = { half: 0, most: 0 };
+      for (let run = 0; run < runs; run++) {
+        const c = [18, ...[1, 1, 0.5, 0.5, 0.5].map((s) => s * USUAL_SHEET.slope * normal())];
+        // A third of the sheets level, a third with a slope, a third curved: what the fit expects beforehand.
+        const kind = run % 3;
+        const local = USUAL_SHEET.local * Math.exp(USUAL_SHEET.localDoubt * normal());
+        const truth = ({ x, y }: { x: number; y: number }) => {
+          const [u, v] = [(x - 1220) / 1220, (y - 610) / 610];
+          const slope = kind === 0 ? 0 : c[1]! * u + c[2]! * v;
+          return (
+            c[0]! + slope + (kind < 2 ? 0 : c[3]! * u * u + c[4]! * u * v + c[5]! * v * v) + local * normal()
+          );
+        };
+        const places = count === 8 ? EIGHT : [EIGHT[0]!, EIGHT[2]!, EIGHT[5]!];
+        const map = mapOf(
+          places.map((at) => ({ thickness: truth(at) + USUAL_REPEATABILITY * normal(), at })),
+        );
+        const at = { x: 300 + ((run * 617) % 1800), y: 200 + ((run * 383) % 800) };
+        const t = truth(at);
+        const within = ([low, high]: readonly [number, number]) => t >= low && t <= high;
+        if (within(thicknessInterval(map, at, 0.5))) held.half++;
+        if (within(thicknessInterval(map, at, 0.95))) held.most++;
+      }
+      // Three standard errors of a share over 2,000 runs: 0.015 at 95 %, 0.034 at 50 %.
+      expect(Math.abs(held.most / runs - 0.95)).toBeLessThan(0.015);
+      expect(Math.abs(held.half / runs - 0.5)).toBeLessThan(0.034);
+    }
+  });
+});
+
+describe('readings that cannot be', () => {
+  const good = EIGHT.map((at, i) => ({ thickness: 17.7 + 0.01 * (i % 3), at }));
+
+  it('leaves out an outlying reading and names it with what was expected', () => {
+    const said = fitThicknessMap([...good.slice(0, 7), { thickness: 18.15, at: EIGHT[7]! }], SHEET);
+    expect(said.ok).toBe(true);
+    const found = said.diagnostics.find((d) => d.code === 'gauge/outlying-reading');
+    expect(found?.message).toContain('reading 8');
+    expect(found?.locus.at).toEqual(EIGHT[7]);
+    if (said.ok) expect(thicknessAt(said.value, EIGHT[7]!).thickness).toBeCloseTo(17.71, 1);
+  });
+
+  it('keeps a true slope’s ends, which are no outliers', () => {
+    expect(codes(EIGHT.map((at) => ({ thickness: 17.6 + (0.2 * at.x) / 2440, at })))).toEqual([]);
+  });
+
+  it('refuses a slip of the point and guesses it', () => {
+    const said = fitThicknessMap([...good.slice(0, 7), { thickness: 1.77, at: EIGHT[7]! }], SHEET);
+    expect(said.ok).toBe(false);
+    expect(said.diagnostics[0]?.code).toBe('gauge/impossible-reading');
+    expect(said.diagnostics[0]?.hint).toContain('17.7 mm');
+  });
+
+  it('refuses inches among millimetres and guesses them', () => {
+    const said = fitThicknessMap([...good.slice(0, 7), { thickness: 0.697, at: EIGHT[7]! }], SHEET);
+    expect(said.diagnostics[0]?.hint).toContain('in inches');
+  });
+
+  it('refuses a place beside the board, and a board without readings', () => {
+    expect(codes([{ thickness: 17.7, at: { x: 2600, y: 100 } }])).toEqual(['gauge/reading-off-board']);
+    expect(codes([])).toEqual(['gauge/no-readings']);
+  });
+
+  it('warns of a wide spread', () => {
+    expect(codes(EIGHT.map((at) => ({ thickness: 17.6 + (0.5 * at.x) / 2440, at })))).toContain(
+      'gauge/wide-spread',
+    );
+  });
+
+  it('refuses a sheet outside its standard (EN 315: 18 mm sanded measures 17.06 to 18.74)', () => {
+    const limits = sheetLimits('EN 315 sanded', 18);
+    expect(limits.least).toBeCloseTo(17.06, 9);
+    expect(limits.most).toBeCloseTo(18.74, 9);
+    const thin = good.map((r) => ({ ...r, thickness: r.thickness - 0.75 }));
+    expect(codes(thin, { nominal: 18, standard: 'EN 315 sanded' })).toContain('gauge/outside-standard');
+    expect(codes(good, { nominal: 18, standard: 'EN 315 sanded' })).toEqual([]);
+    const uneven = EIGHT.map((at) => ({ thickness: 17.5 + (0.7 * at.x) / 2440, at }));
+    expect(codes(uneven, { nominal: 18, standard: 'EN 315 sanded' })).toContain('gauge/outside-standard');
+    // PS 1: 3/4 in sanded 0.734375 to 0.765625 in.
+    expect(sheetLimits('PS 1 sanded', 19.05).least).toBeCloseTo(0.734375 * 25.4, 9);
+  });
+});
+
+describe('nextReadings', () => {
+  it('asks for places far from those already measured, and each lessens the doubt', () => {
+    const map = mapOf([{ thickness: 17.7, at: { x: 60, y: 60 } }]);
+    const next = nextReadings(map, SHEET);
+    expect(next).toHaveLength(3);
+    for (const { before, after } of next) expect(after).toBeLessThan(before);
+    expect(next[1]!.before).toBeCloseTo(next[0]!.after, 9);
+    expect(next.some((n) => n.at.x > 2000)).toBe(true);
+  });
+
+  it('foretells the doubt that is left once a reading is taken there', () => {
+    const readings = [EIGHT[0]!, EIGHT[2]!, EIGHT[5]!].map((at) => ({ thickness: 17.7, at }));
+    const map = mapOf(readings);
+    const where = [{ x: 400, y: 900 }];
+    const [next] = nextReadings(map, SHEET, { count: 1, where });
+    const after = mapOf([...readings, { thickness: thicknessAt(map, next!.at).thickness, at: next!.at }]);
+    // The next fit also learns about the unevenness itself, so it may end a little lower.
+    expect(thicknessAt(after, where[0]!).surfaceU / next!.after).toBeGreaterThan(0.7);
+    expect(thicknessAt(after, where[0]!).surfaceU / next!.after).toBeLessThan(1.1);
+  });
+});
+
+describe('inheritMap', () => {
+  it('gives an off-cut the thickness that its place had in the parent, turned and turned over at will', () => {
+    const map = mapOf(
+      EIGHT.map((at) => ({ thickness: 17.6 + (0.4 * at.x) / 2440 - (0.1 * at.y) / 1220, at })),
+    );
+    const coordinate = fc.double({ min: 0, max: 800, noNaN: true });
+    const motion = fc.record({
+      turnedOver: fc.boolean(),
+      turn: fc.double({ min: -4, max: 4, noNaN: true }),
+      x: coordinate,
+      y: coordinate,
+    });
+    fc.assert(
+      fc.property(motion, motion, coordinate, coordinate, (first, second, x, y) => {
+        const carry = (m: typeof first, p: { x: number; y: number }) => {
+          const px = m.turnedOver ? -p.x : p.x;
+          return {
+            x: Math.cos(m.turn) * px - Math.sin(m.turn) * p.y + m.x,
+            y: Math.sin(m.turn) * px + Math.cos(m.turn) * p.y + m.y,
+          };
+        };
+        const child = inheritMap(inheritMap(map, first), second);
+        const inParent = carry(first, carry(second, { x, y }));
+        expect(thicknessAt(child, { x, y }).thickness).toBeCloseTo(thicknessAt(map, inParent).thickness, 9);
+      }),
+    );
+  });
+});
+
+describe('checkLoad', () => {
+  const map = mapOf(EIGHT.map((at) => ({ thickness: 17.7, at })));
+
+  it('goes within a tenth, stops beyond, and names both figures', () => {
+    expect(checkLoad(map, { thickness: 17.8, at: EIGHT[0]! }).ok).toBe(true);
+    const stop = checkLoad(map, { thickness: 17.83, at: EIGHT[0]! });
+    expect(stop.ok).toBe(false);
+    expect(stop.diagnostics[0]?.message).toContain('17.83 mm');
+    expect(stop.diagnostics[0]?.message).toContain('17.7 mm');
+  });
+});

@@ -96,3 +96,77 @@ export const notThisBoard = (
     locus,
     'Stop. Look whether the right sheet lies there, the right way round; if it is, it has moved with the air: measure it anew.',
   );
+
+/** Slot and peg have more error in common than the cutter can give them. */
+export const commonBias = (
+  bias: number,
+  limit: number,
+  wide: number,
+  thick: number,
+  locus: Locus,
+): Diagnostic =>
+  say(
+    'error',
+    'common-bias',
+    `slots measure ${mm(wide)} and pegs ${mm(thick)} more than they were cut; ${mm(bias)} of that is common to both, and ${mm(limit)} is the most a cutter's measure may carry`,
+    locus,
+    'A cutter makes slots wider and pegs thinner by the same amount. Check the calliper’s zero and the machine’s scale, then measure again.',
+  );
+
+/** A diameter needs a slot and a peg. */
+export const noSlotOrPeg = (missing: 'slot' | 'peg', locus: Locus): Diagnostic =>
+  say(
+    'error',
+    'no-slot-or-peg',
+    `no ${missing} was measured, so the cutter's size cannot be told from the calliper's error`,
+    locus,
+    'Measure one slot and one peg of the ladder at least.',
+  );
+
+/** A cutter was never measured as it is now. */
+export const ladderMissing = (id: string, reground: boolean, locus: Locus): Diagnostic =>
+  say(
+    'error',
+    'ladder-missing',
+    reground
+      ? `cutter '${id}' has been ground or swapped since it was last measured`
+      : `cutter '${id}' has never been measured by a ladder`,
+    locus,
+    'Cut a ladder with it and measure a slot and a peg.',
+  );
+
+/** A cutter has run too far since its last ladder. */
+export const ladderDue = (
+  id: string,
+  metres: number,
+  moved: number,
+  limit: number,
+  locus: Locus,
+): Diagnostic =>
+  say(
+    'error',
+    'ladder-due',
+    `cutter '${id}' has run ${Math.round(metres)} m since its last ladder and may have worn by ${mm(moved)}; ${mm(limit)} is the most`,
+    locus,
+    'Cut a short ladder and measure a slot and a peg.',
+  );
+
+/** A calibration without any length along an axis. */
+export const calibrationLacks = (axis: 'x' | 'y', locus: Locus): Diagnostic =>
+  say(
+    'error',
+    'calibration-lacks',
+    `no length along ${axis.toUpperCase()} was measured`,
+    locus,
+    'Measure a long and a short pitch along each axis, and both diagonals.',
+  );
+
+/** A length of the calibration cut that the others contradict. */
+export const calibrationOff = (index: number, measured: number, off: number, locus: Locus): Diagnostic =>
+  say(
+    'error',
+    'calibration-off',
+    `length ${index + 1} (${mm(measured)}) is ${mm(off)} off what the other lengths lead to`,
+    locus,
+    'Measure that length again, and check what was typed for it.',
+  );

@@ -1,3 +1,8 @@
+export * from './cutter/cutter-history.js';
+export * from './cutter/effective-diameter.js';
+export { COMMON_BIAS_LIMIT, DRIFT_LIMIT, USUAL_WEAR } from './cutter/practice.js';
+export * from './machine/calibration.js';
+export * from './machine/machine-map.js';
 export * from './map/check-load.js';
 export * from './map/fit-thickness-map.js';
 export * from './map/inherit-map.js';

@@ -1,6 +1,11 @@
 export * from './cutter/cutter-history.js';
 export * from './cutter/effective-diameter.js';
 export { COMMON_BIAS_LIMIT, DRIFT_LIMIT, USUAL_WEAR } from './cutter/practice.js';
+export * from './ladder/felt.js';
+export * from './ladder/ladder-parts.js';
+export * from './ladder/read-ladder.js';
+export * from './ladder/rungs.js';
+export { otherLadder } from './ladder-diagnostics.js';
 export * from './machine/calibration.js';
 export * from './machine/machine-map.js';
 export * from './map/check-load.js';

@@ -1,0 +1,86 @@
+import { type Diagnostic, diagnosticsOf, type Locus } from '@haunch/model';
+
+const say = diagnosticsOf('ladder');
+
+const mm = (value: number): string => `${+value.toFixed(3)} mm`;
+
+/** Nothing was answered. */
+export const noAnswers = (locus: Locus): Diagnostic =>
+  say(
+    'error',
+    'no-answers',
+    'nothing is said of how the plug felt',
+    locus,
+    'Three answers suffice: the tightest rung by hand, one that wants the mallet, one that rattles.',
+  );
+
+/** A rung is named that the ladder does not have. */
+export const unknownRung = (rung: string, known: readonly string[], locus: Locus): Diagnostic =>
+  say(
+    'error',
+    'unknown-rung',
+    `the ladder has no rung '${rung}'`,
+    locus,
+    `Its rungs are ${known.join(', ')}, counted from the cut-off corner.`,
+  );
+
+/** A wider rung felt tighter. */
+export const answersContradict = (
+  a: string,
+  feltA: string,
+  b: string,
+  feltB: string,
+  locus: Locus,
+): Diagnostic =>
+  say(
+    'error',
+    'answers-contradict',
+    `rung ${a} is tighter than rung ${b}, yet it was answered "${feltA}" and the wider one "${feltB}"`,
+    locus,
+    'Try both again with clean walls, counting from the cut-off corner.',
+  );
+
+/** The rungs across X and those across Y do not agree. */
+export const axesDisagree = (felt: string, apart: number, locus: Locus): Diagnostic =>
+  say(
+    'error',
+    'axes-disagree',
+    `"${felt}" begins at least ${mm(apart)} apart across X and across Y`,
+    locus,
+    'Check backlash and scale of the machine along both axes (a calibration cut shows them), then cut the ladder again.',
+  );
+
+/** Every rung was too tight. */
+export const ladderTooNarrow = (widest: number, locus: Locus): Diagnostic =>
+  say(
+    'error',
+    'too-narrow',
+    `no rung let the plug in by hand; the widest has ${mm(widest)}`,
+    locus,
+    'Make another ladder about a greater clearance, and measure cutter and sheet again.',
+  );
+
+/** Every rung was too loose. */
+export const ladderTooWide = (tightest: number, locus: Locus): Diagnostic =>
+  say(
+    'error',
+    'too-wide',
+    `every rung rattles; the tightest has ${mm(tightest)}`,
+    locus,
+    'Make another ladder about a smaller clearance, and measure cutter and sheet again.',
+  );
+
+/** Answers for a ladder that was cut from another board or with another cutter. */
+export const otherLadder = (
+  what: 'board' | 'cutter',
+  cut: string,
+  wanted: string,
+  locus: Locus,
+): Diagnostic =>
+  say(
+    'error',
+    'other-ladder',
+    `this ladder was cut ${what === 'board' ? 'from board' : 'with cutter'} '${cut}'; the joints are cut ${what === 'board' ? 'from' : 'with'} '${wanted}'`,
+    locus,
+    'Cut and try a ladder from this sheet with this cutter; a ladder speaks for no other.',
+  );

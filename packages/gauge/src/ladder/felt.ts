@@ -1,0 +1,11 @@
+/** How a plug goes into a rung, from too tight to too loose. */
+export const FELT = ["won't enter", 'mallet', 'hand', 'rattles'] as const;
+
+/** How a plug went into a rung. */
+export type Felt = (typeof FELT)[number];
+
+/** One answer from the bench: how the plug felt in a rung. */
+export interface FeltAnswer {
+  readonly rung: string;
+  readonly felt: Felt;
+}

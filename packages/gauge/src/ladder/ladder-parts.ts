@@ -1,0 +1,163 @@
+import { type Point, type Ring, ring, snap } from '@haunch/geometry';
+import type { Contour, Part } from '@haunch/model';
+import { type LadderSteps, type Rung, rungsOf } from './rungs.js';
+
+/** What a ladder is made for. mm. */
+export interface LadderSpec {
+  readonly steps: LadderSteps;
+  /** The sheet's thickness where the ladder will lie. */
+  readonly thickness: number;
+  /** The cutter with which the joints will be cut. */
+  readonly cutterDiameter: number;
+  /** Width of the slot and of the peg that tell the cutter's diameter. */
+  readonly gaugeWidth?: number;
+  readonly stock?: string;
+}
+
+/** The parts of a ladder, and what is tried and measured on them. */
+export interface Ladder {
+  readonly kind: 'ladder';
+  readonly parts: readonly Part[];
+  readonly rungs: readonly Rung[];
+  readonly gaugeWidth: number;
+}
+
+/** Depth of a rung, the bar between two rungs, and the strip that holds them together. mm; a bar as wide as the sheet is thick does not spring. */
+const RUNG_DEPTH = 30;
+const BACK = 25;
+const PLUG = { width: 60, length: 90 };
+const CUT_CORNER = 12;
+
+const tagged = (id: string, corners: readonly Point[]): Contour => {
+  const r: Ring = ring(
+    corners.map(({ x, y }, k) => ({ x: snap(x), y: snap(y), bulge: 0, tag: `${id}/e${k}` })),
+  );
+  return { id, ring: r, bare: r, reliefs: [] };
+};
+
+const plate = (
+  id: string,
+  name: string,
+  spec: LadderSpec,
+  outline: Contour,
+  holes: Part['holes'] = [],
+): Part => ({
+  kind: 'part',
+  id,
+  name,
+  thickness: spec.thickness,
+  // Lies as drawn: rungs across X must be cut across X.
+  grain: null,
+  cutFace: 'n+',
+  showFace: null,
+  stock: spec.stock ?? null,
+  outline,
+  through: [],
+  pockets: [],
+  holes,
+  from: ['ladder'],
+});
+
+/** One stretch of the plate's edge: from where it stands a notch of this width, or straight on. */
+interface Notch {
+  readonly at: number;
+  readonly width: number;
+}
+
+/** Notches of these widths set out along an edge, with a bar before each and after the last. */
+function setOut(
+  widths: readonly number[],
+  bar: number,
+): { readonly notches: readonly Notch[]; readonly length: number } {
+  let at = bar;
+  const notches = widths.map((width) => {
+    const notch = { at, width };
+    at += width + bar;
+    return notch;
+  });
+  return { notches, length: at };
+}
+
+/**
+ * A ladder as flat parts in their own plane: a comb whose lower edge holds the rungs across X (`x1` at the cut-off corner,
+ * each next one step wider) and whose right edge holds those across Y (`y1` lowest); on its upper edge a notch and
+ * a peg of `gaugeWidth` for the cutter's diameter; and a plug of the same sheet with two square corners. A hole marks the
+ * rung that the job would use without a ladder, so that no text is needed. Must be laid unturned. mm.
+ * @throws RangeError when a rung would be narrower than the cutter.
+ */
+export function ladderParts(spec: LadderSpec): Ladder {
+  const rungs = rungsOf(spec.steps);
+  const gaugeWidth = spec.gaugeWidth ?? snap(spec.cutterDiameter * 2 + 8);
+  const widthOf = (r: Rung): number => snap(spec.thickness + r.clearance);
+  const narrow = rungs.find((r) => widthOf(r) < spec.cutterDiameter);
+  if (narrow) throw new RangeError(`ladderParts: rung ${narrow.id} is narrower than the cutter`);
+  const bar = snap(Math.max(spec.thickness, 12));
+  const across = (axis: 'x' | 'y'): number[] => rungs.filter((r) => r.axis === axis).map(widthOf);
+  const low = setOut(across('x'), bar);
+  const right = setOut(across('y'), bar);
+  const top = setOut([gaugeWidth], bar);
+  const gap = snap(Math.max(gaugeWidth, spec.cutterDiameter * 1.5));
+  const pegFrom = snap(top.length + gap);
+  const pegTo = snap(pegFrom + gaugeWidth);
+  // Rungs of the lower and the right edge lie side by side; those of the upper edge are kept clear of both.
+  const height = snap(Math.max(right.length, 2 * RUNG_DEPTH + BACK));
+  const width = snap(Math.max(low.length, pegTo + gap + bar) + RUNG_DEPTH);
+  const corners: Point[] = [
+    { x: 0, y: CUT_CORNER },
+    { x: CUT_CORNER, y: 0 },
+  ];
+  for (const { at, width: w } of low.notches)
+    corners.push(
+      { x: at, y: 0 },
+      { x: at, y: RUNG_DEPTH },
+      { x: at + w, y: RUNG_DEPTH },
+      { x: at + w, y: 0 },
+    );
+  corners.push({ x: width, y: 0 });
+  for (const { at, width: w } of right.notches)
+    corners.push(
+      { x: width, y: at },
+      { x: width - RUNG_DEPTH, y: at },
+      { x: width - RUNG_DEPTH, y: at + w },
+      { x: width, y: at + w },
+    );
+  corners.push({ x: width, y: height });
+  // Leftwards along the upper edge: the peg stands between two cut-outs as wide as the notch, then the notch itself.
+  const wall = height - RUNG_DEPTH;
+  corners.push(
+    { x: pegTo + gap, y: height },
+    { x: pegTo + gap, y: wall },
+    { x: pegTo, y: wall },
+    { x: pegTo, y: height },
+    { x: pegFrom, y: height },
+    { x: pegFrom, y: wall },
+  );
+  corners.push({ x: top.length, y: wall }, { x: top.length, y: height });
+  for (const { at, width: w } of top.notches)
+    corners.push({ x: at + w, y: height }, { x: at + w, y: wall }, { x: at, y: wall }, { x: at, y: height });
+  corners.push({ x: 0, y: height });
+  const marked = rungs.findIndex(
+    (r) => r.axis === 'x' && Math.abs(r.clearance - spec.steps.about) < spec.steps.step / 2,
+  );
+  const middle = low.notches[marked];
+  const hole = middle && {
+    id: 'ladder.mark',
+    centre: { x: snap(middle.at + middle.width / 2), y: RUNG_DEPTH + BACK / 2 },
+    diameter: snap(spec.cutterDiameter * 1.25),
+    face: 'n+' as const,
+    depth: 'through' as const,
+  };
+  const comb = plate('ladder', 'Ladder', spec, tagged('ladder.outline', corners), hole ? [hole] : []);
+  const plug = plate(
+    'ladder-plug',
+    'Plug',
+    spec,
+    tagged('ladder-plug.outline', [
+      { x: 0, y: 0 },
+      { x: PLUG.width, y: 0 },
+      { x: PLUG.width, y: PLUG.length },
+      { x: 0, y: PLUG.length },
+    ]),
+  );
+  return { kind: 'ladder', parts: [comb, plug], rungs, gaugeWidth };
+}

@@ -1,0 +1,154 @@
+import { ringArea, ringProblems, ringSegments } from '@haunch/geometry';
+import fc from 'fast-check';
+import { describe, expect, it } from 'vitest';
+import { FELT, type FeltAnswer } from './felt.js';
+import { ladderParts } from './ladder-parts.js';
+import { readLadder } from './read-ladder.js';
+import { rungsOf, USUAL_STEPS } from './rungs.js';
+
+const rungs = rungsOf(USUAL_STEPS);
+
+/** How a plug would feel in a rung of this clearance, with thresholds at these clearances. */
+const feltAt = (clearance: number, mallet: number, hand: number, rattle: number) =>
+  FELT[clearance < mallet ? 0 : clearance < hand ? 1 : clearance < rattle ? 2 : 3]!;
+
+describe('rungsOf', () => {
+  it('steps about the wanted clearance, tightest first', () => {
+    expect(rungs.map((r) => r.id).join(' ')).toBe('x1 x2 x3 x4 x5 x6 x7 y1 y2 y3');
+    expect(rungs.map((r) => r.clearance)).toEqual([-0.05, 0, 0.05, 0.1, 0.15, 0.2, 0.25, 0.05, 0.1, 0.15]);
+  });
+});
+
+describe('ladderParts', () => {
+  const cut = (thickness: number, cutterDiameter: number) =>
+    ladderParts({ steps: USUAL_STEPS, thickness, cutterDiameter });
+
+  it('draws plates that can be cut, for any sheet and cutter', () => {
+    fc.assert(
+      fc.property(fc.integer({ min: 90, max: 250 }), fc.integer({ min: 30, max: 85 }), (t, d) => {
+        for (const p of cut(t / 10, d / 10).parts) {
+          expect(ringProblems(p.outline.ring)).toEqual([]);
+          expect(ringArea(p.outline.ring)).toBeGreaterThan(0);
+        }
+      }),
+      { numRuns: 60 },
+    );
+  });
+
+  it('gives every rung its width and every axis its direction', () => {
+    const { parts } = cut(17.7, 6);
+    const segments = ringSegments(parts[0]!.outline.ring);
+    // Rung floors are 17.7 + clearance long; those across X lie 30 mm above the lower edge.
+    const floors = segments.filter((s) => Math.abs(s.from.y - 30) < 1e-9 && Math.abs(s.to.y - 30) < 1e-9);
+    const widths = floors.map((s) => +Math.abs(s.to.x - s.from.x).toFixed(4));
+    expect(widths).toEqual([17.65, 17.7, 17.75, 17.8, 17.85, 17.9, 17.95]);
+    const right = Math.max(...segments.map((s) => s.from.x)) - 30;
+    const across = segments.filter(
+      (s) => Math.abs(s.from.x - right) < 1e-9 && Math.abs(s.to.x - right) < 1e-9 && s.to.y > s.from.y,
+    );
+    expect(across.map((s) => +(s.to.y - s.from.y).toFixed(4))).toEqual([17.75, 17.8, 17.85]);
+  });
+
+  it('has a notch and a peg of the gauge width', () => {
+    const { parts, gaugeWidth } = cut(17.7, 6);
+    const { vertices } = parts[0]!.outline.ring;
+    const height = Math.max(...vertices.map((v) => v.y));
+    const top = ringSegments(parts[0]!.outline.ring).filter((s) => s.from.y === height && s.to.y === height);
+    expect(top.some((s) => Math.abs(s.from.x - s.to.x) === gaugeWidth)).toBe(true);
+    const floor = ringSegments(parts[0]!.outline.ring).filter(
+      (s) => s.from.y === height - 30 && s.to.y === height - 30,
+    );
+    expect(floor.some((s) => Math.abs(Math.abs(s.from.x - s.to.x) - gaugeWidth) < 1e-9)).toBe(true);
+  });
+});
+
+describe('readLadder', () => {
+  const read = (answers: readonly FeltAnswer[]) => readLadder(rungs, answers);
+  const value = (answers: readonly FeltAnswer[]) => {
+    const found = read(answers);
+    if (!found.ok) throw new Error(found.diagnostics[0]?.message);
+    return found.value;
+  };
+
+  it('bounds every threshold of any plug between two rungs', () => {
+    const threshold = fc.integer({ min: -4, max: 24 }).map((n) => n / 100 + 0.005);
+    fc.assert(
+      fc.property(threshold, threshold, threshold, (a, b, c) => {
+        const [mallet, hand, rattle] = [a, b, c].sort((p, q) => p - q) as [number, number, number];
+        fc.pre(rungs.some((r) => feltAt(r.clearance, mallet, hand, rattle) === 'hand'));
+        const found = value(
+          rungs.map((r) => ({ rung: r.id, felt: feltAt(r.clearance, mallet, hand, rattle) })),
+        );
+        const { from, to } = found.thresholds.hand;
+        if (from !== null) expect(from).toBeLessThan(hand);
+        expect(to!).toBeGreaterThanOrEqual(hand);
+        expect(found.snug).toBe(to);
+        expect(found.drive).toBeLessThanOrEqual(found.snug);
+        expect(found.slip).toBeGreaterThanOrEqual(found.snug);
+      }),
+    );
+  });
+
+  it('follows answers that move by two rungs with exactly two steps', () => {
+    const answers = (n: number): FeltAnswer[] => [
+      { rung: `x${n}`, felt: 'mallet' },
+      { rung: `x${n + 1}`, felt: 'hand' },
+      { rung: `x${n + 3}`, felt: 'rattles' },
+    ];
+    const [a, b] = [value(answers(1)), value(answers(3))];
+    expect(b.snug - a.snug).toBeCloseTo(0.1, 9);
+    expect(b.drive - a.drive).toBeCloseTo(0.1, 9);
+    expect(b.slip - a.slip).toBeCloseTo(0.1, 9);
+  });
+
+  it('is content with three answers', () => {
+    const found = value([
+      { rung: 'x2', felt: 'mallet' },
+      { rung: 'x3', felt: 'hand' },
+      { rung: 'x7', felt: 'rattles' },
+    ]);
+    expect(found.snug).toBe(0.05);
+    expect(found.thresholds.hand).toEqual({ from: 0, to: 0.05 });
+    expect(found.u).toBeCloseTo(0.05 / Math.sqrt(12), 9);
+  });
+
+  const code = (answers: readonly FeltAnswer[]) => read(answers).diagnostics[0]?.code;
+
+  it('names answers that contradict each other', () => {
+    expect(
+      code([
+        { rung: 'x3', felt: 'hand' },
+        { rung: 'x5', felt: 'mallet' },
+      ]),
+    ).toBe('ladder/answers-contradict');
+  });
+
+  it('names axes that disagree by more than one step', () => {
+    expect(
+      code([
+        { rung: 'x2', felt: 'hand' },
+        { rung: 'y2', felt: 'mallet' },
+        { rung: 'y3', felt: 'hand' },
+      ]),
+    ).toBe('ladder/axes-disagree');
+    // One step apart may be chance: the thresholds lie between rungs.
+    expect(
+      code([
+        { rung: 'x4', felt: 'hand' },
+        { rung: 'x3', felt: 'mallet' },
+        { rung: 'y2', felt: 'mallet' },
+        { rung: 'y3', felt: 'hand' },
+      ]),
+    ).toBeUndefined();
+  });
+
+  it('names a ladder that nothing entered, or that rattles throughout', () => {
+    expect(code(rungs.map((r) => ({ rung: r.id, felt: "won't enter" as const })))).toBe('ladder/too-narrow');
+    expect(code(rungs.map((r) => ({ rung: r.id, felt: 'rattles' as const })))).toBe('ladder/too-wide');
+  });
+
+  it('names unknown rungs and silence', () => {
+    expect(code([{ rung: 'x9', felt: 'hand' }])).toBe('ladder/unknown-rung');
+    expect(code([])).toBe('ladder/no-answers');
+  });
+});

@@ -1,0 +1,145 @@
+import { snap } from '@haunch/geometry';
+import { type Diagnostic, fail, type Locus, type Outcome, ok } from '@haunch/model';
+import {
+  answersContradict,
+  axesDisagree,
+  ladderTooNarrow,
+  ladderTooWide,
+  noAnswers,
+  unknownRung,
+} from '../ladder-diagnostics.js';
+import { FELT, type Felt, type FeltAnswer } from './felt.js';
+import type { Rung } from './rungs.js';
+
+/** Where one way of feeling gives over to the next: somewhere above `from` and not above `to`; null where the answers do not say. mm of clearance as the program has it. */
+export interface Threshold {
+  readonly from: number | null;
+  readonly to: number | null;
+}
+
+/** What a ladder says: the clearance to program for each family of fits, and where it feels different. mm. */
+export interface LadderReading {
+  readonly kind: 'ladder-reading';
+  readonly drive: number;
+  readonly snug: number;
+  readonly slip: number;
+  /** From won't enter to mallet, from mallet to hand, from hand to rattling. */
+  readonly thresholds: { readonly mallet: Threshold; readonly hand: Threshold; readonly rattle: Threshold };
+  /** Standard uncertainty of the snug clearance: the threshold lies anywhere between two rungs. */
+  readonly u: number;
+}
+
+interface Answered {
+  readonly rung: Rung;
+  readonly felt: Felt;
+  readonly rank: number;
+}
+
+/** Between the widest rung felt tighter than this rank and the tightest felt so or looser. */
+function thresholdAt(answers: readonly Answered[], rank: number): Threshold {
+  const below = answers.filter((a) => a.rank < rank).map((a) => a.rung.clearance);
+  const above = answers.filter((a) => a.rank >= rank).map((a) => a.rung.clearance);
+  return {
+    from: below.length > 0 ? Math.max(...below) : null,
+    to: above.length > 0 ? Math.min(...above) : null,
+  };
+}
+
+/** Answers that cannot all be true: a wider rung that felt tighter. */
+function contradictions(answers: readonly Answered[], locus: Locus): Diagnostic[] {
+  const found: Diagnostic[] = [];
+  for (const axis of ['x', 'y'] as const) {
+    const row = answers
+      .filter((a) => a.rung.axis === axis)
+      .sort((a, b) => a.rung.clearance - b.rung.clearance);
+    row.forEach((a, i) => {
+      const tighter = row.slice(i + 1).find((b) => b.rank < a.rank);
+      if (tighter) found.push(answersContradict(a.rung.id, a.felt, tighter.rung.id, tighter.felt, locus));
+    });
+  }
+  return found;
+}
+
+/** Rungs of both axes lie apart by more than one step where they should feel alike. */
+function axisProblems(answers: readonly Answered[], step: number, locus: Locus): Diagnostic[] {
+  const found: Diagnostic[] = [];
+  const by = (axis: 'x' | 'y') => answers.filter((a) => a.rung.axis === axis);
+  for (const rank of [1, 2, 3]) {
+    const [x, y] = [thresholdAt(by('x'), rank), thresholdAt(by('y'), rank)];
+    // The least by which the two thresholds must differ whatever the unanswered rungs would say.
+    const apart = Math.max(
+      (x.from ?? -Infinity) - (y.to ?? Infinity),
+      (y.from ?? -Infinity) - (x.to ?? Infinity),
+    );
+    if (apart > step / 2) {
+      found.push(axesDisagree(FELT[rank]!, apart, locus));
+      break;
+    }
+  }
+  return found;
+}
+
+/** The step between neighbouring rungs. */
+function stepOf(rungs: readonly Rung[]): number {
+  const row = rungs.filter((r) => r.axis === 'x').map((r) => r.clearance);
+  return snap(row[1]! - row[0]!);
+}
+
+/**
+ * What was felt in a ladder, as the clearances to program (width less the sheet's thickness as measured with the same
+ * instrument, mm): *snug* is the tightest rung that went home by hand, *drive* the middle of those that wanted the mallet
+ * (half a step below snug where none was tried), *slip* the widest that did not rattle, two steps above snug where that was not
+ * tried. An answer bounds a threshold from one side, so three answers suffice; nothing is drawn towards a habit. Refused: wider rungs that felt tighter, axes that disagree, a ladder that
+ * nothing or everything entered.
+ */
+export function readLadder(
+  rungs: readonly Rung[],
+  answers: readonly FeltAnswer[],
+  locus: Locus = {},
+): Outcome<LadderReading> {
+  if (answers.length === 0) return fail(noAnswers(locus));
+  const unknown = answers.filter((a) => !rungs.some((r) => r.id === a.rung));
+  if (unknown.length > 0)
+    return fail(
+      ...unknown.map((a) =>
+        unknownRung(
+          a.rung,
+          rungs.map((r) => r.id),
+          locus,
+        ),
+      ),
+    );
+  const known = answers.map(
+    ({ rung, felt }): Answered => ({
+      rung: rungs.find((r) => r.id === rung)!,
+      felt,
+      rank: FELT.indexOf(felt),
+    }),
+  );
+  const step = stepOf(rungs);
+  const wrong = [...contradictions(known, locus), ...axisProblems(known, step, locus)];
+  if (wrong.length > 0) return fail(...wrong);
+  const [mallet, hand, rattle] = [1, 2, 3].map((rank) => thresholdAt(known, rank)) as [
+    Threshold,
+    Threshold,
+    Threshold,
+  ];
+  const byHand = known.filter((a) => a.felt === 'hand').map((a) => a.rung.clearance);
+  if (byHand.length === 0) {
+    // Nothing by hand between mallet and rattle: one step decides, its middle is the best that can be said.
+    if (hand.from === null) return fail(ladderTooWide(rungs[0]!.clearance, locus));
+    if (hand.to === null) return fail(ladderTooNarrow(Math.max(...rungs.map((r) => r.clearance)), locus));
+  }
+  const snug = byHand.length > 0 ? Math.min(...byHand) : (hand.from! + hand.to!) / 2;
+  const byMallet = known.filter((a) => a.felt === 'mallet').map((a) => a.rung.clearance);
+  const widest = byHand.length > 1 ? Math.max(...byHand) : undefined;
+  const slip = widest ?? (rattle.to === null ? snug + 2 * step : Math.max(snug, rattle.to - step));
+  return ok({
+    kind: 'ladder-reading',
+    snug: snap(snug),
+    drive: snap(byMallet.length > 0 ? (Math.min(...byMallet) + Math.max(...byMallet)) / 2 : snug - step / 2),
+    slip: snap(slip),
+    thresholds: { mallet, hand, rattle },
+    u: (hand.from === null ? step : snug - hand.from) / Math.sqrt(12),
+  });
+}

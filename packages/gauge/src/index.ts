@@ -17,6 +17,9 @@ export { LOAD_LIMIT, SPREAD_WARNED, USUAL_REPEATABILITY, USUAL_SHEET } from './m
 export * from './map/sheet-standard.js';
 export * from './map/thickness-interval.js';
 export * from './map/thickness-reading.js';
+export * from './prediction/predict-fits.js';
+export * from './prediction/predicted-fit.js';
+export * from './prediction/working-ways.js';
 export * from './statistics/combined-uncertainty.js';
 export { normalCdf, normalQuantile } from './statistics/normal.js';
 export { standardNormal } from './statistics/standard-normal.js';

@@ -1,0 +1,94 @@
+import { describe, expect, it } from 'vitest';
+import { predictFits } from './predict-fits.js';
+import type { FitForecast } from './predicted-fit.js';
+import { compareWorkingWays } from './working-ways.js';
+
+/** A small generator of random numbers for tests: a linear congruence, its upper bits. */
+const numbers = (seed: number) => {
+  let state = seed >>> 0;
+  return () => {
+    state = (Math.imul(state, 1664525) + 1013904223) >>> 0;
+    return ((state >>> 8) + 0.5) / 2 ** 24;
+  };
+};
+
+const fit = (
+  id: string,
+  clearance: number,
+  own: number,
+  shares: Record<string, number> = {},
+): FitForecast => ({
+  id,
+  clearance,
+  window: [0.05, 0.15],
+  shares,
+  own,
+});
+
+describe('predictFits', () => {
+  it('gives the chances of a worked slot: 18.005 ± 0.03 on a sheet of 17.905 ± 0.028785', () => {
+    // Interference 0.008081 as Φ(−0.1/0.041576); classes of the fits table 0.114408 + 0.770874 + 0.114563 (+ tails).
+    const own = Math.hypot(0.03, 0.028785);
+    const [p] = predictFits([{ ...fit('one', 0.1, own), window: [0, 9] }], [], { random: numbers(1) }).fits;
+    expect(p!.tight).toBeCloseTo(0.008081, 5);
+    const [snug] = predictFits([fit('one', 0.1, own)], [], { random: numbers(1) }).fits;
+    expect(snug!.wanted).toBeCloseTo(0.770874, 4);
+    expect(snug!.tight + snug!.wanted + snug!.slack).toBeCloseTo(1, 12);
+  });
+
+  it('stacks 100 ± 0.10, two of 18.1 ± 0.15 and 60 ± 0.10: ± 0.50 at worst, ± 0.254951 by squares', () => {
+    const sources = [0.1, 0.15, 0.15, 0.1].map((limit, i) => ({ id: `s${i}`, u: limit / 2 }));
+    const shares = Object.fromEntries(sources.map((s) => [s.id, 1]));
+    const [p] = predictFits([{ ...fit('stack', 0, 0, shares), clearance: 0 }], sources, {
+      random: numbers(1),
+    }).fits;
+    expect(p!.worstCase[1]).toBeCloseTo(0.5, 12);
+    expect(p!.rootSumSquare[1]).toBeCloseTo(0.254951, 6);
+  });
+
+  it('simulates what it works out: numbers of tight and slack fits within three standard errors', () => {
+    const sources = [
+      { id: 'cutter', u: 0.03 },
+      { id: 'map', u: 0.02 },
+    ];
+    const fits = Array.from({ length: 20 }, (_, i) =>
+      fit(`f${i}`, 0.1 + (i % 3) * 0.02, 0.01, { cutter: 1, map: -1 }),
+    );
+    const p = predictFits(fits, sources, { random: numbers(7), runs: 4000 });
+    // Shared errors make the fits go wrong together: a count's standard deviation is at most 20.
+    expect(Math.abs(p.simulated.tight - p.expected.tight)).toBeLessThan((3 * 20) / Math.sqrt(4000));
+    expect(Math.abs(p.simulated.slack - p.expected.slack)).toBeLessThan((3 * 20) / Math.sqrt(4000));
+    const alone = p.fits.reduce((product, f) => product * f.wanted, 1);
+    expect(p.simulated.allWanted).toBeGreaterThan(alone);
+  });
+
+  it('ranks remedies by what they save', () => {
+    const sources = [
+      { id: 'cutter', u: 0.05, remedy: { what: 'a ladder', u: 0.01 } },
+      { id: 'map', u: 0.02, remedy: { what: 'another reading', u: 0.015 } },
+    ];
+    const p = predictFits([fit('a', 0.1, 0.01, { cutter: 1, map: -1 })], sources, {
+      random: numbers(3),
+      runs: 100,
+    });
+    expect(p.remedies.map((r) => r.what)).toEqual(['a ladder', 'another reading']);
+    expect(p.remedies.every((r) => r.saved > 0)).toBe(true);
+  });
+
+  it('refuses a source that was not given', () => {
+    expect(() => predictFits([fit('a', 0.1, 0, { nothing: 1 })], [], { random: numbers(1) })).toThrow(
+      RangeError,
+    );
+  });
+});
+
+describe('compareWorkingWays', () => {
+  it('ranks the ways: each gets more pieces right, and has fewer fits off, than the one before', () => {
+    const ways = compareWorkingWays({ random: numbers(11), runs: 120 });
+    const off = ways.map((w) => w.tight + w.loose);
+    for (let i = 1; i < ways.length; i++) expect(off[i]).toBeLessThan(off[i - 1]!);
+    expect(ways[4]!.right).toBeGreaterThan(ways[3]!.right);
+    expect(ways[3]!.right).toBeGreaterThan(ways[2]!.right);
+    expect(ways[0]!.right).toBeLessThan(0.08);
+  });
+});

@@ -170,3 +170,33 @@ export const calibrationOff = (index: number, measured: number, off: number, loc
     locus,
     'Measure that length again, and check what was typed for it.',
   );
+
+/** A line of the day book that cannot be read. */
+export const dayBookLine = (problem: string, locus: Locus): Diagnostic =>
+  say(
+    'error',
+    'day-book-line',
+    `the day book cannot be read here: ${problem}`,
+    locus,
+    'Mend this line by hand, or move it to another file; the others are whole.',
+  );
+
+/** A line written by a later version. */
+export const dayBookNewer = (version: number, known: number, locus: Locus): Diagnostic =>
+  say(
+    'error',
+    'day-book-newer',
+    `this line has version ${version}; only ${known} is known here`,
+    locus,
+    'It was written by a later Haunch: use that one.',
+  );
+
+/** The last line was torn off. */
+export const dayBookTorn = (locus: Locus): Diagnostic =>
+  say(
+    'warning',
+    'day-book-torn',
+    'the last line of the day book was torn off in the middle and is set aside',
+    locus,
+    'Something stopped while it was written; enter it again. Everything before it is whole.',
+  );

@@ -1,0 +1,118 @@
+import fc from 'fast-check';
+import { describe, expect, it } from 'vitest';
+import { cutterHistoryOf } from './cutter-history-of.js';
+import type { DayBookEntry } from './day-book-entry.js';
+import { proposeDefaults } from './propose-defaults.js';
+import { dayBookAppendix, readDayBook } from './read-day-book.js';
+
+const when = '2026-11-25T10:00:00Z';
+const cutterEntry = (metres: number, diameter: number, grinding = 0): DayBookEntry => ({
+  v: 1,
+  kind: 'cutter',
+  when,
+  cutter: 'comp-6',
+  grinding,
+  metres,
+  diameter,
+  u: 0.006,
+});
+const ladderEntry = (snug: number): DayBookEntry => ({
+  v: 1,
+  kind: 'ladder',
+  when,
+  board: 'sheet-1',
+  stock: 'birch 18',
+  cutter: 'comp-6',
+  grinding: 0,
+  answers: [{ rung: 'x3', felt: 'hand' }],
+  drive: snug - 0.05,
+  snug,
+  slip: snug + 0.1,
+  u: 0.0144,
+});
+const feltEntry = (foretold: number, felt: 'tight' | 'right' | 'loose'): DayBookEntry => ({
+  v: 1,
+  kind: 'felt',
+  when,
+  job: 'sideboard',
+  joint: 'M-S1-D1',
+  stock: 'birch 18',
+  foretold,
+  felt,
+});
+
+const bookOf = (entries: readonly DayBookEntry[]): string =>
+  entries.reduce((book, e) => book + dayBookAppendix(e, book), '');
+
+describe('readDayBook', () => {
+  const entries = [cutterEntry(0, 6), ladderEntry(0.1), feltEntry(0.1, 'right')];
+
+  it('reads what was appended', () => {
+    const book = readDayBook(bookOf(entries));
+    expect(book.ok && book.value.entries).toEqual(entries);
+    expect(book.diagnostics).toEqual([]);
+  });
+
+  it('survives being torn off anywhere in its last line, and being written on after that', () => {
+    const whole = bookOf(entries);
+    const lastLine = whole.lastIndexOf('\n', whole.length - 2) + 1;
+    fc.assert(
+      fc.property(fc.integer({ min: lastLine + 1, max: whole.length - 2 }), (cut) => {
+        const torn = readDayBook(whole.slice(0, cut));
+        if (!torn.ok) throw new Error(torn.diagnostics[0]?.message);
+        expect(torn.value.entries).toEqual(entries.slice(0, 2));
+        expect(torn.value.torn).toBe(whole.slice(lastLine, cut));
+        expect(torn.diagnostics.map((d) => d.code)).toEqual(['gauge/day-book-torn']);
+      }),
+    );
+    const next = dayBookAppendix(cutterEntry(10, 6), whole.slice(0, whole.length - 5));
+    expect(next.startsWith('\n')).toBe(true);
+  });
+
+  it('refuses a spoiled line in the middle by its number, and a later version by its figure', () => {
+    const lines = bookOf(entries).split('\n');
+    const spoiled = readDayBook([lines[0], '{"v":1,', ...lines.slice(1)].join('\n'));
+    expect(spoiled.diagnostics.map((d) => [d.code, d.locus.line])).toEqual([['gauge/day-book-line', 2]]);
+    const later = readDayBook(`{"v":2,"kind":"moon"}\n`);
+    expect(later.diagnostics[0]?.code).toBe('gauge/day-book-newer');
+    const wrong = readDayBook(`${JSON.stringify({ ...cutterEntry(0, 6), diameter: -6 })}\n`);
+    expect(wrong.diagnostics[0]?.locus.path).toBe('diameter');
+  });
+
+  it('refuses to append what it could not read', () => {
+    expect(() => dayBookAppendix({ ...cutterEntry(0, 6), when: 'noon' }, '')).toThrow(RangeError);
+  });
+});
+
+describe('cutterHistoryOf', () => {
+  it('adds the metres run since the last sighting', () => {
+    const cut: DayBookEntry = { v: 1, kind: 'cut', when, job: 'j', board: 'b', cutter: 'comp-6', metres: 30 };
+    const history = cutterHistoryOf([cutterEntry(0, 6), cut, cutterEntry(28, 5.99), cut, cut], 'comp-6');
+    expect(history.metres).toBe(88);
+    expect(history.sightings).toHaveLength(2);
+  });
+});
+
+describe('proposeDefaults', () => {
+  const snug = (entries: readonly DayBookEntry[]) =>
+    proposeDefaults(entries).find((p) => p.family === 'snug')!;
+
+  it('never jumps on one ladder, and comes to believe many', () => {
+    const one = snug([ladderEntry(0.2)]);
+    const ten = snug(Array.from({ length: 10 }, () => ladderEntry(0.2)));
+    expect(one.proposed).toBeGreaterThan(0.1);
+    expect(one.proposed).toBeLessThan(0.18);
+    expect(ten.proposed).toBeGreaterThan(0.19);
+    expect(ten.u).toBeLessThan(one.u);
+  });
+
+  it('moves up where joints felt tight and down where they felt loose', () => {
+    expect(snug([feltEntry(0.1, 'tight')]).proposed).toBeGreaterThan(0.1);
+    expect(snug([feltEntry(0.1, 'loose')]).proposed).toBeLessThan(0.1);
+    expect(snug([feltEntry(0.1, 'right')]).proposed).toBeCloseTo(0.1, 9);
+  });
+
+  it('proposes nothing where nothing was felt', () => {
+    expect(proposeDefaults([cutterEntry(0, 6)])).toEqual([]);
+  });
+});

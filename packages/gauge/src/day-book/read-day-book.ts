@@ -1,0 +1,81 @@
+import {
+  type Diagnostic,
+  fail,
+  formatJsonPath,
+  issueText,
+  type Outcome,
+  ok,
+  type SchemaIssue,
+} from '@haunch/model';
+import { dayBookLine, dayBookNewer, dayBookTorn } from '../diagnostics.js';
+import { type DayBookEntry, DayBookEntrySchema } from './day-book-entry.js';
+
+/** The version of day book lines that is written. */
+export const DAY_BOOK_VERSION = 1;
+
+/** A shop's day book, read. */
+export interface DayBook {
+  readonly kind: 'day-book';
+  readonly entries: readonly DayBookEntry[];
+  /** The last line where it was torn off in the middle (a power cut): nothing is lost but that line, which is kept here. */
+  readonly torn: string | null;
+}
+
+const versionOf = (value: unknown): unknown =>
+  typeof value === 'object' && value !== null && 'v' in value ? value.v : undefined;
+
+/**
+ * Reads a day book: JSON Lines, one entry a line, appended and never changed. A last line without its end that
+ * cannot be read was torn off and is set aside with a warning; any other line that cannot be read is refused
+ * by its number, as is an entry of a later version. Blank lines mean nothing.
+ */
+export function readDayBook(text: string, file = 'day-book.jsonl'): Outcome<DayBook> {
+  const lines = text.split('\n');
+  const ended = lines.at(-1) === '';
+  const entries: DayBookEntry[] = [];
+  const problems: Diagnostic[] = [];
+  let torn: string | null = null;
+  lines.forEach((raw, i) => {
+    const line = raw.replace(/\r$/, '');
+    if (line.trim() === '') return;
+    const locus = { file, line: i + 1 };
+    let value: unknown;
+    try {
+      value = JSON.parse(line);
+    } catch {
+      if (i === lines.length - 1 && !ended) torn = line;
+      else problems.push(dayBookLine('this line is not JSON', locus));
+      return;
+    }
+    const version = versionOf(value);
+    if (typeof version === 'number' && version > DAY_BOOK_VERSION) {
+      problems.push(dayBookNewer(version, DAY_BOOK_VERSION, locus));
+      return;
+    }
+    const parsed = DayBookEntrySchema.safeParse(value);
+    if (parsed.success) entries.push(parsed.data);
+    else
+      for (const issue of parsed.error.issues.slice(0, 3))
+        problems.push(
+          dayBookLine(issueText(issue as SchemaIssue), { ...locus, path: formatJsonPath(issue.path) }),
+        );
+  });
+  if (problems.length > 0) return fail(...problems);
+  return ok(
+    { kind: 'day-book', entries, torn },
+    torn === null ? [] : [dayBookTorn({ file, line: lines.length })],
+  );
+}
+
+/**
+ * The text to append to a day book for an entry: one line with its end, begun on a line of its own where the
+ * book's text so far was torn off.
+ * @throws RangeError when the entry does not keep to its schema.
+ */
+export function dayBookAppendix(entry: DayBookEntry, book: string): string {
+  const checked = DayBookEntrySchema.safeParse(entry);
+  if (!checked.success)
+    throw new RangeError(`dayBookAppendix: ${checked.error.issues[0]?.message ?? 'not an entry'}`);
+  const fresh = book === '' || book.endsWith('\n') ? '' : '\n';
+  return `${fresh}${JSON.stringify(checked.data)}\n`;
+}

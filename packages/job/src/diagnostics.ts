@@ -113,15 +113,6 @@ export const postOptions = (post: string, problem: string, file: string, line: n
     'See the README of the post-processor for its options.',
   );
 
-export const spreadTooWide = (board: string, least: number, most: number): Diagnostic =>
-  job(
-    'warning',
-    'thickness-spread',
-    `its readings run from ${least} to ${most} mm, more than a hand fit forgives (common practice: 0.25 mm)`,
-    { board },
-    'The mean is used for the whole board; expect tight and slack joints, or cut from an evener board.',
-  );
-
 export const noRoom = (part: string, boards: readonly string[]): Diagnostic =>
   lay(
     'error',

@@ -4,7 +4,9 @@ import {
   fitParts,
   type Joinery,
   lostContacts,
+  type PlateThickness,
   refitMaster,
+  withLocalThickness,
 } from '@haunch/joinery';
 import { type Diagnostic, fail, type Master, type Outcome, ok, type Part } from '@haunch/model';
 import { unknownName } from './diagnostics.js';
@@ -36,11 +38,15 @@ function allowancesOf(job: Job) {
   };
 }
 
-/** Refits, finds the joints, applies clearances and reliefs for these thicknesses (mm, by part id). */
+/**
+ * Refits, finds the joints, applies clearances and reliefs for these thicknesses (mm, by part id). With `local`
+ * every slot follows the entering plate's thickness at the very spot that it grips.
+ */
 export function fittedParts(
   job: Job,
   pieces: Pieces,
   thicknesses: Readonly<Record<string, number>>,
+  local?: PlateThickness,
 ): Outcome<FittedParts> {
   const none: Joinery = { joints: [], contacts: [] };
   if (!pieces.master) return ok({ master: null, parts: pieces.loose, joinery: none });
@@ -56,20 +62,21 @@ export function fittedParts(
     );
   const refitted = refitMaster(pieces.master, { thicknesses });
   if (!refitted.ok) return refitted;
-  const joinery = findJoints(refitted.value, allowancesOf(job));
-  if (!joinery.ok) return joinery;
+  const found = findJoints(refitted.value, allowancesOf(job));
+  if (!found.ok) return found;
   const drawn = findJoints(pieces.master, allowancesOf(job));
   if (!drawn.ok) return drawn;
-  const lost = lostContacts(drawn.value, joinery.value);
+  const lost = lostContacts(drawn.value, found.value);
   if (lost.length > 0) return fail(...lost);
+  const joinery = local ? withLocalThickness(refitted.value, found.value, local) : found.value;
   const { form, surplus } = job.settings.relief;
-  const parts = fitParts(refitted.value, joinery.value, {
+  const parts = fitParts(refitted.value, joinery, {
     relief: form === 'none' ? null : { form, surplus, radius: job.router.diameter / 2 },
   });
   if (!parts.ok) return parts;
-  return ok({ master: refitted.value, parts: [...parts.value, ...pieces.loose], joinery: joinery.value }, [
+  return ok({ master: refitted.value, parts: [...parts.value, ...pieces.loose], joinery }, [
     ...refitted.diagnostics,
-    ...joinery.diagnostics,
+    ...found.diagnostics,
     ...parts.diagnostics,
   ]);
 }

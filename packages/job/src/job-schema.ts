@@ -1,3 +1,4 @@
+import { SHEET_STANDARDS } from '@haunch/gauge';
 import { readLength } from '@haunch/model';
 import { z } from 'zod';
 
@@ -46,6 +47,21 @@ export const JobReadingSchema = z.union([
   z.strictObject({ thickness: PositiveLengthSchema, at: place }),
 ]);
 
+const readings = z.array(JobReadingSchema).min(1, 'a board needs at least one thickness reading');
+
+/** Where an off-cut lay in the sheet that it was cut from, whose readings speak for it. */
+export const JobOffCutSchema = z.strictObject({
+  width: PositiveLengthSchema,
+  height: PositiveLengthSchema,
+  readings,
+  /** The off-cut's lower left corner in the sheet, after turning. */
+  at: place,
+  /** How the off-cut's X axis is turned in the sheet, counter-clockwise. */
+  turnDegrees: z.number().default(0),
+  /** Whether it lies with its other face up than the sheet did. */
+  turnedOver: z.boolean().default(false),
+});
+
 /** A board as measured. `width` runs along the machine's X, `height` along Y. */
 export const JobBoardSchema = z.strictObject({
   id: fileName,
@@ -53,7 +69,20 @@ export const JobBoardSchema = z.strictObject({
   stock: z.string().optional(),
   width: PositiveLengthSchema,
   height: PositiveLengthSchema,
-  readings: z.array(JobReadingSchema).min(1, 'a board needs at least one thickness reading'),
+  readings: z.array(JobReadingSchema).default([]),
+  offCutOf: JobOffCutSchema.optional(),
+  /** The thickness on its label, by which readings that cannot be are known. */
+  nominal: PositiveLengthSchema.optional(),
+  /** The standard that it was sold by; a sheet outside its limits is refused. */
+  standard: z.enum(SHEET_STANDARDS).optional(),
+  /** With what it was measured. */
+  instrument: z.string().optional(),
+  /** Standard deviation of a repeated reading with it. */
+  repeatability: PositiveLengthSchema.optional(),
+  /** °C while measuring. */
+  temperature: z.number().optional(),
+  /** Relative humidity while measuring, per cent. */
+  humidity: z.number().min(0).max(100).optional(),
   grain: z.enum(['x', 'y', 'none']).default('x'),
   /** Rectangles that no cutter may enter: [x0, y0, x1, y1]. */
   keepOuts: z.array(z.tuple([LengthSchema, LengthSchema, LengthSchema, LengthSchema])).default([]),
@@ -151,5 +180,9 @@ export const JobSchema = z.strictObject({
 
 /** A job file after reading: every length in mm, every default filled in. */
 export type JobFile = z.output<typeof JobSchema>;
+/** A thickness reading of a job, read. mm. */
+export type JobReading = z.output<typeof JobReadingSchema>;
+/** A board of a job, read. mm. */
+export type JobBoard = z.output<typeof JobBoardSchema>;
 /** A piece of a job, read. */
 export type JobPiece = z.output<typeof JobPieceSchema>;

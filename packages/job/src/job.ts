@@ -1,4 +1,3 @@
-import { rectangleRing, snap } from '@haunch/geometry';
 import {
   type Board,
   type Cutter,
@@ -13,7 +12,8 @@ import {
   type SchemaIssue,
   settle,
 } from '@haunch/model';
-import { jobValue, malformedJob, noRouter, sameId, spreadTooWide } from './diagnostics.js';
+import { boardsOfJob } from './boards-of-job.js';
+import { jobValue, malformedJob, noRouter, sameId } from './diagnostics.js';
 import { type JobFile, JobSchema } from './job-schema.js';
 
 /** A job read and checked: its file's settings and the boards, cutters and machine they describe. mm, radians. */
@@ -29,32 +29,6 @@ export interface Job {
   readonly holding: Holding;
   /** The line of a value in the job file. */
   readonly lineOf: (path: readonly PropertyKey[]) => number;
-}
-
-/** More than this between a board's readings is warned of. mm; common practice, no source (job: 0.25). */
-const SPREAD_WARNED = 0.25;
-
-function boardsOf(settings: JobFile): Board[] {
-  return settings.boards.flatMap((b) => {
-    const readings = b.readings.map((r) =>
-      typeof r === 'number' ? { thickness: r } : { thickness: r.thickness, at: { x: r.at[0], y: r.at[1] } },
-    );
-    const mean = readings.reduce((sum, r) => sum + r.thickness, 0) / readings.length;
-    return Array.from(
-      { length: b.count },
-      (_, i): Board => ({
-        id: i === 0 ? b.id : `${b.id}-${i + 1}`,
-        stock: b.stock ?? b.id,
-        outline: rectangleRing(0, 0, snap(b.width), snap(b.height)),
-        thickness: snap(mean),
-        readings,
-        grain: b.grain === 'none' ? null : b.grain,
-        keepOuts: b.keepOuts.map(([x0, y0, x1, y1]) =>
-          rectangleRing(Math.min(x0, x1), Math.min(y0, y1), Math.max(x0, x1), Math.max(y0, y1)),
-        ),
-      }),
-    );
-  });
 }
 
 const repeated = (ids: readonly string[]): string[] => [
@@ -76,21 +50,17 @@ export function readJob(text: string, file = 'job.json'): Outcome<Job> {
       ),
     );
   const settings = parsed.data;
-  const boards = boardsOf(settings);
+  const { boards, problems: measured } = boardsOfJob(settings.boards, file, json.lineOf);
   const cutters = settings.cutters.map(
     ({ rampDegrees, ...c }): Cutter => ({ ...c, rampAngle: (rampDegrees * Math.PI) / 180 }),
   );
   const router = cutters.find((c) => c.kind === 'router');
   const problems: Diagnostic[] = [
+    ...measured,
     ...repeated(boards.map((b) => b.id)).map((id) => sameId('boards', id, file)),
     ...repeated(cutters.map((c) => c.id)).map((id) => sameId('cutters', id, file)),
     ...repeated(cutters.map((c) => `number ${c.number}`)).map((id) => sameId('cutters', id, file)),
   ];
-  for (const b of boards) {
-    const all = b.readings.map((r) => r.thickness);
-    const [least, most] = [Math.min(...all), Math.max(...all)];
-    if (most - least > SPREAD_WARNED) problems.push(spreadTooWide(b.id, least, most));
-  }
   if (!router) return fail(...problems, noRouter(file));
   const { post: _post, postOptions: _options, ...machine } = settings.machine;
   return settle(

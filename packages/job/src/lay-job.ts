@@ -26,6 +26,7 @@ import { drawnForOther, layoutInvalid, noBoardForStock, noRoom, refitSpacing } f
 import { type FittedParts, fittedParts } from './fitted-parts.js';
 import type { Job } from './job.js';
 import type { Pieces } from './load-pieces.js';
+import { boardThicknessAt, meanThickness, onBoard, thicknessRange } from './placed-thickness.js';
 
 /** A part where it lies on its board, as it is cut. Board coordinates, mm. */
 export interface PlacedItem {
@@ -48,7 +49,7 @@ export interface LaidJob {
   readonly layout: Layout;
   readonly referee: RefereeReport;
   readonly boards: readonly LaidBoard[];
-  /** Real thickness of each part: that of its board. */
+  /** Real thickness of each part: its mean where it lies on its board. */
   readonly thicknesses: Readonly<Record<string, number>>;
 }
 
@@ -93,8 +94,9 @@ function instanceOf(job: Job, pieces: Pieces, parts: readonly Part[], slack = 0)
 }
 
 /**
- * Lays the job out: parts are refitted to the thickest board of their stock, placed, refitted to the board
- * each lies on with placements frozen, and checked by the referee once more. Deterministic for the job's seed.
+ * Lays the job out: parts are refitted to the thickest place of their stock's boards and placed; then, with placements
+ * frozen, each is refitted to its mean thickness where it lies and every slot to the spot that enters it, and the
+ * referee looks once more. Deterministic for the job's seed.
  */
 export function layJob(job: Job, pieces: Pieces, stop: () => boolean = () => false): Outcome<LaidJob> {
   const ids = [...(pieces.master?.parts.map((p) => p.id) ?? []), ...pieces.loose.map((p) => p.id)];
@@ -106,14 +108,16 @@ export function layJob(job: Job, pieces: Pieces, stop: () => boolean = () => fal
       ),
     );
   const thickest = Object.fromEntries(
-    ids.map((id) => [id, Math.max(...boardsFor(job, pieces, id).map((b) => b.thickness))]),
+    ids.map((id) => [id, Math.max(...boardsFor(job, pieces, id).map((b) => thicknessRange(b)[1]))]),
   );
   const first = fittedParts(job, pieces, thickest);
   if (!first.ok) return first;
 
   // A part refitted to a thinner board of its stock can grow on a side by their difference at the most.
   const slack = Math.max(
-    ...ids.map((id) => thickest[id]! - Math.min(...boardsFor(job, pieces, id).map((b) => b.thickness))),
+    ...ids.map(
+      (id) => thickest[id]! - Math.min(...boardsFor(job, pieces, id).map((b) => thicknessRange(b)[0])),
+    ),
   );
   const instance = instanceOf(job, pieces, first.value.parts, slack);
   const problems = instanceProblems(instance);
@@ -133,10 +137,15 @@ export function layJob(job: Job, pieces: Pieces, stop: () => boolean = () => fal
     );
 
   const boardOf = new Map(layout.placements.map((p) => [p.item, job.boards.find((b) => b.id === p.board)!]));
-  const thicknesses = Object.fromEntries(ids.map((id) => [id, boardOf.get(id)!.thickness]));
-  const again = ids.some((id) => thicknesses[id] !== thickest[id])
-    ? fittedParts(job, pieces, thicknesses)
-    : first;
+  const placements = new Map(layout.placements.map((p) => [p.item, p]));
+  const drawn = new Map(first.value.parts.map((p) => [p.id, p]));
+  // A plate's own planes follow its mean where it lies; a slot follows the very spot that enters it.
+  const thicknesses = Object.fromEntries(
+    ids.map((id) => [id, meanThickness(drawn.get(id)!, placements.get(id)!, boardOf.get(id)!)]),
+  );
+  const again = fittedParts(job, pieces, thicknesses, (id, at) =>
+    boardThicknessAt(boardOf.get(id)!, onBoard(drawn.get(id)!, placements.get(id)!, at)),
+  );
   if (!again.ok) return again;
   const refitted = instanceOf(job, pieces, again.value.parts);
   const referee = checkLayout(refitted, layout);

@@ -9,10 +9,20 @@ import { moveEdges } from './move-edges.js';
 /** How far each wall goes back into its own material, mm, by its tag. */
 export type Setbacks = ReadonlyMap<string, number>;
 
-const shareOf = (fit: Fit): number => fit.wanted / fit.walls.length;
+/** How much thicker the entering plate is where it is gripped than on the whole, as far as these walls must give way for it. */
+function localExcess(fit: Fit, thicknesses: ReadonlyMap<string, number>): number {
+  const mean = thicknesses.get(fit.enteringPart);
+  if (fit.local === undefined || mean === undefined) return 0;
+  // One wall alone has half of the excess on its side of the plate's middle.
+  return (fit.local - mean) * (fit.walls.length / 2);
+}
 
-/** What every wall gives way by: half of what two walls share, all that one alone wants; the most where fits differ. */
-export function setbacksOf(joinery: Joinery): Setbacks {
+/**
+ * What every wall gives way by: half of what two walls share, all that one alone wants; the most where fits differ.
+ * `thicknesses` are those of the plates on the whole, mm, to which the walls were refitted.
+ */
+export function setbacksOf(joinery: Joinery, thicknesses: ReadonlyMap<string, number> = new Map()): Setbacks {
+  const shareOf = (fit: Fit): number => (fit.wanted + localExcess(fit, thicknesses)) / fit.walls.length;
   const out = new Map<string, number>();
   for (const fit of joinery.joints.flatMap((j) => j.fits))
     for (const wall of fit.walls) {

@@ -55,7 +55,7 @@ export function fitParts(
 ): Outcome<Part[]> {
   if (relief && !(relief.radius > 0 && relief.surplus >= 0 && relief.surplus < relief.radius))
     throw new RangeError(`fitParts: relief with radius ${relief.radius} and surplus ${relief.surplus}`);
-  const setbacks = setbacksOf(joinery);
+  const setbacks = setbacksOf(joinery, new Map(master.parts.map((p) => [p.id, p.thickness])));
   const byPart = new Map<string, Contact[]>();
   for (const c of joinery.contacts) byPart.set(c.part, [...(byPart.get(c.part) ?? []), c]);
   const diagnostics: Diagnostic[] = [];

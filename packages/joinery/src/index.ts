@@ -4,6 +4,7 @@ export * from './fit-parts.js';
 export * from './format-master.js';
 export * from './joinery.js';
 export * from './joint-gaps.js';
+export * from './local-thickness.js';
 export * from './lost-contacts.js';
 export * from './parts-of-master.js';
 export * from './read-master.js';

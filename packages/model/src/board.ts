@@ -1,4 +1,5 @@
 import type { Point, Ring } from '@haunch/geometry';
+import type { ThicknessMap } from './thickness-map.js';
 
 /** One thickness reading, mm, with its place on the board where it is known. */
 export interface Reading {
@@ -12,8 +13,10 @@ export interface Board {
   /** The stock it is taken from: parts name the stock they want. */
   readonly stock: string;
   readonly outline: Ring;
-  /** Mean of the readings. */
+  /** Mean over the board. */
   readonly thickness: number;
+  /** Thickness from place to place, where the readings allow to tell. */
+  readonly map?: ThicknessMap;
   readonly readings: readonly Reading[];
   /** The direction of the face grain on the board; null where there is none. */
   readonly grain: 'x' | 'y' | null;

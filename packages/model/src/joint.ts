@@ -26,6 +26,11 @@ export interface Fit {
   readonly wanted: number;
   /** The clearance with which it still counts as wanted: [least, most]. */
   readonly window: readonly [number, number];
+  /**
+   * The entering plate's thickness at the spot that the walls grip, where the board's map tells it; the plate's
+   * own thickness when left out.
+   */
+  readonly local?: number;
 }
 
 /** Two parts meeting, by their mate, with everything that is judged there. */

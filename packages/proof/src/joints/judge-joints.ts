@@ -47,7 +47,8 @@ function jointOf(joint: Joint, id: string, fits: readonly FitProof[]): JointProo
 /**
  * Judges joints on parts as cut, across all boards and piece by piece: only items of the same piece meet. The
  * joints of piece 2 are named `id/2`, and so on. A fit whose slotted part is on none of the boards is `unknown`; an
- * entering part that is on none is taken as drawn, and says so. `thicknesses` are mm by part id.
+ * entering part that is on none is taken as drawn, and says so. `thicknesses` are mm by part id; a fit's own
+ * `local` thickness goes before.
  */
 export function judgeJoints(
   joints: readonly Joint[],
@@ -69,9 +70,9 @@ export function judgeJoints(
           judgeFit(fit, {
             slot: places.get(`${piece} ${fit.slotPart}`),
             entering: places.get(`${piece} ${fit.enteringPart}`),
-            thickness: Object.hasOwn(thicknesses, fit.enteringPart)
-              ? thicknesses[fit.enteringPart]
-              : undefined,
+            thickness:
+              fit.local ??
+              (Object.hasOwn(thicknesses, fit.enteringPart) ? thicknesses[fit.enteringPart] : undefined),
             mates: matesOf(joint, fit.slotPart),
           }),
         );

@@ -1,5 +1,6 @@
 import { Command, CommanderError } from 'commander';
 import { BAD_INPUT, UsageError } from './exit.js';
+import { ladderCommand } from './ladder-command.js';
 import { makeCommand } from './make-command.js';
 import { proveCommand } from './prove-command.js';
 import { readCommand } from './read-command.js';
@@ -14,7 +15,13 @@ const program = new Command('haunch')
     'one master drawing, refitted to the sheet you have and the cutter you have, and proved before it is cut',
   )
   .version('0.0.0');
-for (const command of [readCommand(exit), refitCommand(exit), makeCommand(exit), proveCommand(exit)]) {
+for (const command of [
+  readCommand(exit),
+  ladderCommand(exit),
+  refitCommand(exit),
+  makeCommand(exit),
+  proveCommand(exit),
+]) {
   command.exitOverride();
   program.addCommand(command);
 }

@@ -9,7 +9,7 @@ export * from './ladder/felt.js';
 export * from './ladder/ladder-parts.js';
 export * from './ladder/read-ladder.js';
 export * from './ladder/rungs.js';
-export { otherLadder } from './ladder-diagnostics.js';
+export { ladderNoRoom, otherLadder } from './ladder-diagnostics.js';
 export * from './machine/calibration.js';
 export * from './machine/machine-map.js';
 export * from './map/check-load.js';

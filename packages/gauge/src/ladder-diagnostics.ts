@@ -70,6 +70,16 @@ export const ladderTooWide = (tightest: number, locus: Locus): Diagnostic =>
     'Make another ladder about a smaller clearance, and measure cutter and sheet again.',
   );
 
+/** No room for the ladder in the waste of a layout. */
+export const ladderNoRoom = (board: string, width: number, height: number, locus: Locus): Diagnostic =>
+  say(
+    'error',
+    'no-room',
+    `the waste of board '${board}' has no room for a ladder of ${width} × ${height} mm`,
+    locus,
+    'Take fewer rungs, another board, or a piece of the same sheet as a board of its own.',
+  );
+
 /** Answers for a ladder that was cut from another board or with another cutter. */
 export const otherLadder = (
   what: 'board' | 'cutter',

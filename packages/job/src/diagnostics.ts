@@ -86,6 +86,15 @@ export const drawnForOther = (part: string, drawn: number, real: number): Diagno
     'A drawing without marks is not refitted; make a master of it to let its slots follow the sheet.',
   );
 
+export const noLadder = (file: string): Diagnostic =>
+  job(
+    'error',
+    'no-ladder',
+    'no ladder was tried for this sheet and this cutter',
+    { file },
+    'Run `haunch ladder` on this job, cut it, and type what was felt; or give "ladder": { "without": "…" } with the reason.',
+  );
+
 export const noRouter = (file: string): Diagnostic =>
   job(
     'error',

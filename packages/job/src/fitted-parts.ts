@@ -1,5 +1,4 @@
 import {
-  defaultAllowances,
   findJoints,
   fitParts,
   type Joinery,
@@ -11,6 +10,7 @@ import {
 import { type Diagnostic, fail, type Master, type Outcome, ok, type Part } from '@haunch/model';
 import { unknownName } from './diagnostics.js';
 import type { Job } from './job.js';
+import { type AllowanceBasis, allowancesOf } from './job-allowances.js';
 import type { Pieces } from './load-pieces.js';
 
 /** Parts refitted to real thicknesses, with clearances and reliefs, and the joints between them. */
@@ -21,32 +21,16 @@ export interface FittedParts {
   readonly joinery: Joinery;
 }
 
-/** The allowances that the job's fit asks for. */
-function allowancesOf(job: Job) {
-  const { family, clearance, ends, seat, perJoint } = job.settings.fit;
-  const usual = defaultAllowances(family, clearance);
-  return {
-    ...usual,
-    ends: ends === undefined ? usual.ends : { ...usual.ends, wanted: ends },
-    seat: seat === undefined ? usual.seat : { ...usual.seat, wanted: seat },
-    perJoint: Object.fromEntries(
-      Object.entries(perJoint).map(([joint, wanted]) => [
-        joint,
-        { thickness: defaultAllowances(family, wanted).thickness },
-      ]),
-    ),
-  };
-}
-
 /**
  * Refits, finds the joints, applies clearances and reliefs for these thicknesses (mm, by part id). With `local`
- * every slot follows the entering plate's thickness at the very spot that it grips.
+ * every slot follows the entering plate's thickness at the very spot that it grips; `basis` says whether clearances are
+ * the family's usual ones or the ladder's.
  */
 export function fittedParts(
   job: Job,
   pieces: Pieces,
   thicknesses: Readonly<Record<string, number>>,
-  local?: PlateThickness,
+  { basis, local }: { readonly basis: AllowanceBasis; readonly local?: PlateThickness },
 ): Outcome<FittedParts> {
   const none: Joinery = { joints: [], contacts: [] };
   if (!pieces.master) return ok({ master: null, parts: pieces.loose, joinery: none });
@@ -60,11 +44,12 @@ export function fittedParts(
           unknownName('joint', id, 'fit.perJoint', job.file, job.lineOf(['fit', 'perJoint', id])),
       ),
     );
+  const allowances = allowancesOf(job, basis);
   const refitted = refitMaster(pieces.master, { thicknesses });
   if (!refitted.ok) return refitted;
-  const found = findJoints(refitted.value, allowancesOf(job));
+  const found = findJoints(refitted.value, allowances);
   if (!found.ok) return found;
-  const drawn = findJoints(pieces.master, allowancesOf(job));
+  const drawn = findJoints(pieces.master, allowances);
   if (!drawn.ok) return drawn;
   const lost = lostContacts(drawn.value, found.value);
   if (lost.length > 0) return fail(...lost);

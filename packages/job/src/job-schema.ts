@@ -1,22 +1,7 @@
 import { SHEET_STANDARDS } from '@haunch/gauge';
-import { readLength } from '@haunch/model';
 import { z } from 'zod';
-
-/** A length as people write it: a number of millimetres, `"18.2 mm"`, `"0.731 in"`, `"23/32\""`. Becomes mm. */
-export const LengthSchema = z.union([z.number(), z.string()]).transform((value, context): number => {
-  const length = readLength(value);
-  if (typeof length === 'number') return length;
-  context.addIssue({ code: 'custom', message: length.problem });
-  return z.NEVER;
-});
-
-/** A length greater than zero. */
-export const PositiveLengthSchema = LengthSchema.refine((mm) => mm > 0, {
-  message: 'must be greater than zero',
-});
-
-/** A length of zero or more. */
-const NonNegativeLength = LengthSchema.refine((mm) => mm >= 0, { message: 'must not be negative' });
+import { JobLadderSchema } from './job-ladder-schema.js';
+import { LengthSchema, NonNegativeLengthSchema, PositiveLengthSchema } from './length-schema.js';
 
 const name = z
   .string()
@@ -121,7 +106,7 @@ export const JobMachineSchema = z.strictObject({
   maxRpm: z.number().positive().default(24_000),
   acceleration: z.number().positive().default(1_000),
   zZero: z.enum(['top', 'bed']).default('bed'),
-  spoilboard: NonNegativeLength.default(0.5),
+  spoilboard: NonNegativeLengthSchema.default(0.5),
   spinUp: z.number().min(0).default(5),
 });
 
@@ -141,7 +126,7 @@ export const JobFitSchema = z.strictObject({
 /** Corner relief: its form, and how far the sharp corner lies inside it. */
 export const JobReliefSchema = z.strictObject({
   form: z.enum(['diagonal', 'along the wall', 'least', 'none']).default('diagonal'),
-  surplus: NonNegativeLength.default(0.1),
+  surplus: NonNegativeLengthSchema.default(0.1),
 });
 
 /** How parts are held until they are lifted off. */
@@ -150,14 +135,14 @@ export const JobHoldingSchema = z.strictObject({
   tabHeight: PositiveLengthSchema.default(3),
   tabSpacing: PositiveLengthSchema.default(500),
   fewestTabs: z.number().int().min(1).default(2),
-  clearSlugsBelow: NonNegativeLength.default(10),
+  clearSlugsBelow: NonNegativeLengthSchema.default(10),
 });
 
 /** How parts are laid out. */
 export const JobLaySchema = z.strictObject({
-  edgeMargin: NonNegativeLength.default(10),
+  edgeMargin: NonNegativeLengthSchema.default(10),
   /** Material left standing between the kerfs of two parts: spacing between parts = 2 × cutter + web. */
-  web: NonNegativeLength.default(4),
+  web: NonNegativeLengthSchema.default(4),
   /** Counted work: placements tried before the best layout so far is taken. */
   effort: z.number().int().min(1).max(10_000_000).default(4_000),
 });
@@ -173,6 +158,7 @@ export const JobSchema = z.strictObject({
   cutters: z.array(JobCutterSchema).min(1),
   machine: JobMachineSchema.prefault({}),
   fit: JobFitSchema.prefault({}),
+  ladder: JobLadderSchema.optional(),
   relief: JobReliefSchema.prefault({}),
   holding: JobHoldingSchema.prefault({}),
   lay: JobLaySchema.prefault({}),

@@ -1,3 +1,4 @@
+import { snap } from '@haunch/geometry';
 import {
   type Board,
   type Cutter,
@@ -8,6 +9,7 @@ import {
   issueText,
   type Machine,
   type Outcome,
+  ok,
   readJson,
   type SchemaIssue,
   settle,
@@ -15,6 +17,7 @@ import {
 import { boardsOfJob } from './boards-of-job.js';
 import { jobValue, malformedJob, noRouter, sameId } from './diagnostics.js';
 import { type JobFile, JobSchema } from './job-schema.js';
+import { type JobLadder, ladderOfJob } from './ladder-of-job.js';
 
 /** A job read and checked: its file's settings and the boards, cutters and machine they describe. mm, radians. */
 export interface Job {
@@ -23,12 +26,19 @@ export interface Job {
   readonly settings: JobFile;
   readonly boards: readonly Board[];
   readonly cutters: readonly Cutter[];
-  /** The router that cuts profiles: the first in the job. */
+  /** The router that cuts profiles: the first in the job, as large as the ladder shows it. */
   readonly router: Cutter;
+  readonly ladder: JobLadder;
   readonly machine: Machine;
   readonly holding: Holding;
   /** The line of a value in the job file. */
   readonly lineOf: (path: readonly PropertyKey[]) => number;
+}
+
+/** How strictly a job is read. */
+export interface JobOptions {
+  /** `not yet` while the ladder itself is being made: what the job says of one is left aside. */
+  readonly ladder?: 'needed' | 'not yet';
 }
 
 const repeated = (ids: readonly string[]): string[] => [
@@ -39,7 +49,7 @@ const repeated = (ids: readonly string[]): string[] => [
  * Reads a job file. Every problem is reported together with its path and line; nothing else is touched.
  * Guarantees: lengths in mm, ids unique, at least one router.
  */
-export function readJob(text: string, file = 'job.json'): Outcome<Job> {
+export function readJob(text: string, file = 'job.json', options: JobOptions = {}): Outcome<Job> {
   const json = readJson(text);
   if ('problem' in json) return fail(malformedJob(json.problem, file, json.line));
   const parsed = JobSchema.safeParse(json.value);
@@ -50,18 +60,33 @@ export function readJob(text: string, file = 'job.json'): Outcome<Job> {
       ),
     );
   const settings = parsed.data;
-  const { boards, problems: measured } = boardsOfJob(settings.boards, file, json.lineOf);
+  const { boards, problems: readingProblems } = boardsOfJob(settings.boards, file, json.lineOf);
   const cutters = settings.cutters.map(
     ({ rampDegrees, ...c }): Cutter => ({ ...c, rampAngle: (rampDegrees * Math.PI) / 180 }),
   );
   const router = cutters.find((c) => c.kind === 'router');
   const problems: Diagnostic[] = [
-    ...measured,
+    ...readingProblems,
     ...repeated(boards.map((b) => b.id)).map((id) => sameId('boards', id, file)),
     ...repeated(cutters.map((c) => c.id)).map((id) => sameId('cutters', id, file)),
     ...repeated(cutters.map((c) => `number ${c.number}`)).map((id) => sameId('cutters', id, file)),
   ];
   if (!router) return fail(...problems, noRouter(file));
+  const ladder: Outcome<JobLadder> =
+    options.ladder === 'not yet'
+      ? ok({ kind: 'without', reason: 'the ladder is being made' })
+      : ladderOfJob(
+          settings,
+          router,
+          settings.boards.map((b) => b.id),
+          file,
+          json.lineOf,
+        );
+  problems.push(...ladder.diagnostics);
+  if (!ladder.ok) return fail(...problems);
+  const measured = ladder.value.kind === 'felt' ? ladder.value.measured : null;
+  const asCut = (c: Cutter): Cutter =>
+    c === router && measured ? { ...c, diameter: snap(measured.diameter) } : c;
   const { post: _post, postOptions: _options, ...machine } = settings.machine;
   return settle(
     {
@@ -69,8 +94,9 @@ export function readJob(text: string, file = 'job.json'): Outcome<Job> {
       file,
       settings,
       boards,
-      cutters,
-      router,
+      cutters: cutters.map(asCut),
+      router: asCut(router),
+      ladder: ladder.value,
       machine,
       holding: settings.holding,
       lineOf: json.lineOf,

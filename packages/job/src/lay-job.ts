@@ -110,7 +110,8 @@ export function layJob(job: Job, pieces: Pieces, stop: () => boolean = () => fal
   const thickest = Object.fromEntries(
     ids.map((id) => [id, Math.max(...boardsFor(job, pieces, id).map((b) => thicknessRange(b)[1]))]),
   );
-  const first = fittedParts(job, pieces, thickest);
+  // Laid out with the usual clearances, so that what is felt in a ladder moves no placement.
+  const first = fittedParts(job, pieces, thickest, { basis: 'usual' });
   if (!first.ok) return first;
 
   // A part refitted to a thinner board of its stock can grow on a side by their difference at the most.
@@ -143,9 +144,10 @@ export function layJob(job: Job, pieces: Pieces, stop: () => boolean = () => fal
   const thicknesses = Object.fromEntries(
     ids.map((id) => [id, meanThickness(drawn.get(id)!, placements.get(id)!, boardOf.get(id)!)]),
   );
-  const again = fittedParts(job, pieces, thicknesses, (id, at) =>
-    boardThicknessAt(boardOf.get(id)!, onBoard(drawn.get(id)!, placements.get(id)!, at)),
-  );
+  const again = fittedParts(job, pieces, thicknesses, {
+    basis: 'ladder',
+    local: (id, at) => boardThicknessAt(boardOf.get(id)!, onBoard(drawn.get(id)!, placements.get(id)!, at)),
+  });
   if (!again.ok) return again;
   const refitted = instanceOf(job, pieces, again.value.parts);
   const referee = checkLayout(refitted, layout);

@@ -13,7 +13,7 @@ import { writeProgram } from '@haunch/nc/write';
 import { type Plan, planBoard } from '@haunch/planner';
 import { type AsCutBoard, judgeJoints, proveProgram } from '@haunch/proof';
 import { postOptions, stopped, unknownPost } from './diagnostics.js';
-import { type Job, readJob } from './job.js';
+import { type Job, type JobOptions, readJob } from './job.js';
 import { type LaidBoard, type LaidJob, layJob } from './lay-job.js';
 import { loadPieces, type Pieces, type SourceReader } from './load-pieces.js';
 import { POSTS, type PostFactory } from './posts.js';
@@ -64,9 +64,9 @@ export interface PreparedJob {
 const pause = (): Promise<void> => new Promise((resolve) => setTimeout(resolve, 0));
 
 /** Reads, refits and lays out a job: the first half of `makeJob`, and all that `proveAgainstJob` needs. */
-export async function prepareJob(input: MakeInput): Promise<Outcome<PreparedJob>> {
+export async function prepareJob(input: MakeInput, options: JobOptions = {}): Promise<Outcome<PreparedJob>> {
   input.progress?.('read');
-  const job = readJob(input.text, input.file);
+  const job = readJob(input.text, input.file, options);
   if (!job.ok) return job;
   const pieces = loadPieces(job.value, input.source);
   if (!pieces.ok) return pieces;

@@ -1,4 +1,4 @@
-import { type Point, type Ring, ring, snap } from '@haunch/geometry';
+import { type Point, type Ring, ring, ringSegments, snap } from '@haunch/geometry';
 import type { Contour, Part } from '@haunch/model';
 import { type LadderSteps, type Rung, rungsOf } from './rungs.js';
 
@@ -20,6 +20,8 @@ export interface Ladder {
   readonly parts: readonly Part[];
   readonly rungs: readonly Rung[];
   readonly gaugeWidth: number;
+  /** Edges that a plug or a calliper touches: no tab may stand there. */
+  readonly mating: readonly string[];
 }
 
 /** Depth of a rung, the bar between two rungs, and the strip that holds them together. mm; a bar as wide as the sheet is thick does not spring. */
@@ -27,6 +29,8 @@ const RUNG_DEPTH = 30;
 const BACK = 25;
 const PLUG = { width: 60, length: 90 };
 const CUT_CORNER = 12;
+/** A stretch of border at least this long may bear a tab. mm */
+const TAB_STRETCH = 40;
 
 const tagged = (id: string, corners: readonly Point[]): Contour => {
   const r: Ring = ring(
@@ -159,5 +163,11 @@ export function ladderParts(spec: LadderSpec): Ladder {
       { x: 0, y: PLUG.length },
     ]),
   );
-  return { kind: 'ladder', parts: [comb, plug], rungs, gaugeWidth };
+  // All of the comb but the long stretches of its border, and the plug's corners' long sides.
+  const border = (a: Point, b: Point): boolean =>
+    (a.x === b.x && (a.x === 0 || a.x === width)) || (a.y === b.y && (a.y === 0 || a.y === height));
+  const mating = ringSegments(comb.outline.ring)
+    .filter((s) => !(border(s.from, s.to) && Math.hypot(s.to.x - s.from.x, s.to.y - s.from.y) >= TAB_STRETCH))
+    .map((s) => s.tag!);
+  return { kind: 'ladder', parts: [comb, plug], rungs, gaugeWidth, mating };
 }

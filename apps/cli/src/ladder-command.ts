@@ -1,0 +1,148 @@
+import { FELT } from '@haunch/gauge';
+import { feelLadder, makeLadder } from '@haunch/job';
+import { Command, InvalidArgumentError } from 'commander';
+import { DONE, exitCodeOf, REFUSED, say, UsageError } from './exit.js';
+import { besideFile, readInput, writeFolder, writeOutput } from './files.js';
+import { Progress } from './progress.js';
+
+interface LadderOptions {
+  readonly out: string;
+  readonly board?: string;
+  readonly felt: readonly { readonly rung: string; readonly felt: string }[];
+  readonly slot: readonly { readonly cut: string; readonly measured: string }[];
+  readonly peg: readonly { readonly cut: string; readonly measured: string }[];
+  readonly replace?: boolean;
+}
+
+/** `x4=hand`, one or several with commas between. */
+function feltOption(value: string, before: LadderOptions['felt']): LadderOptions['felt'] {
+  return [
+    ...before,
+    ...value.split(',').map((one) => {
+      const [rung, felt] = one.split('=').map((s) => s.trim());
+      const known = FELT.find((f) => f === felt || f.replace(/[^a-z]/g, '') === felt?.replace(/[^a-z]/g, ''));
+      if (!rung || !known)
+        throw new InvalidArgumentError(
+          `say a rung and how it felt, such as x4=hand; it is one of: ${FELT.join(', ')}`,
+        );
+      return { rung, felt: known };
+    }),
+  ];
+}
+
+/** `20=19.98`: as cut by the program, as measured. */
+function measuredOption(value: string, before: LadderOptions['slot']): LadderOptions['slot'] {
+  const [cut, measured] = value.split('=').map((s) => s.trim());
+  if (!cut || !measured)
+    throw new InvalidArgumentError('give the width in the program and as measured, such as 20=19.98');
+  return [
+    ...before,
+    {
+      cut: /[a-z"]/.test(cut) ? cut : `${cut} mm`,
+      measured: /[a-z"]/.test(measured) ? measured : `${measured} mm`,
+    },
+  ];
+}
+
+const line = (text = ''): void => void process.stdout.write(`${text}\n`);
+
+async function make(file: string, options: LadderOptions, exit: (code: number) => void): Promise<void> {
+  const text = new TextDecoder().decode(readInput(file));
+  const progress = new Progress(false);
+  const made = await makeLadder(
+    { text, file, source: besideFile(file), progress: (stage, board) => progress.enter(stage, board) },
+    options.board,
+  );
+  say(made.diagnostics);
+  if (!made.ok || !made.value.pass) {
+    process.stderr.write('nothing was written\n');
+    return exit(made.ok ? REFUSED : exitCodeOf(made.diagnostics));
+  }
+  const { board, ladder, files, program } = made.value;
+  writeFolder(options.out, files, options.replace === true);
+  line(`ladder for board ${board.id}, laid in the waste of the job's layout`);
+  line();
+  line('  rung   across   width in the program   clearance');
+  const thickness = ladder.parts[0]!.thickness!;
+  for (const r of ladder.rungs)
+    line(
+      `  ${r.id.padEnd(6)} ${r.axis.toUpperCase()}        ${(thickness + r.clearance).toFixed(3).padStart(9)} mm         ${r.clearance.toFixed(3).padStart(7)} mm`,
+    );
+  line(`  notch and peg of ${ladder.gaugeWidth.toFixed(3)} mm on the edge opposite the rungs across X`);
+  line();
+  line(`program: ${options.out}/ladder/${board.id}-ladder.${program.extension}`);
+  line(
+    'Clamp the sheet as for the job, cut the ladder, leave the sheet where it is. Try the plug in each rung,',
+  );
+  line('counting from the cut-off corner, and type what was felt:');
+  line(
+    `  haunch ladder ${file} --board ${board.id} --felt x3=mallet,x4=hand,x7=rattles --out ${file.replace(/\.json$/, '')}-felt.json`,
+  );
+  exit(DONE);
+}
+
+function feel(file: string, options: LadderOptions, exit: (code: number) => void): void {
+  const text = new TextDecoder().decode(readInput(file));
+  const job = JSON.parse(text) as { boards?: { id: string }[]; cutters?: { id: string; kind?: string }[] };
+  const cutter = job.cutters?.find((c) => (c.kind ?? 'router') === 'router')?.id;
+  const board = options.board ?? job.boards?.[0]?.id;
+  const felt = feelLadder(text, file, {
+    board,
+    cutter,
+    answers: options.felt,
+    ...(options.slot.length > 0 ? { slots: options.slot } : {}),
+    ...(options.peg.length > 0 ? { pegs: options.peg } : {}),
+  });
+  say(felt.diagnostics);
+  if (!felt.ok) {
+    process.stderr.write('nothing was written\n');
+    exit(exitCodeOf(felt.diagnostics));
+    return;
+  }
+  writeOutput(options.out, felt.value.text, options.replace === true);
+  const { ladder, router, settings } = felt.value.job;
+  if (ladder.kind === 'felt') {
+    const { drive, snug, slip, thresholds } = ladder.reading;
+    const between = ({ from, to }: { from: number | null; to: number | null }): string =>
+      `${from === null ? 'below the first rung tried' : from.toFixed(3)} and ${to === null ? 'above the last rung tried' : to.toFixed(3)}`;
+    line(`  by hand begins between ${between(thresholds.hand)} mm`);
+    line(`  rattling begins between ${between(thresholds.rattle)} mm`);
+    line(
+      `  drive ${drive.toFixed(3)} mm, snug ${snug.toFixed(3)} mm, slip ${slip.toFixed(3)} mm; this job is cut ${settings.fit.family}`,
+    );
+    if (ladder.measured)
+      line(
+        `  cutter ${router.id}: ${ladder.measured.diameter.toFixed(3)} ± ${(2 * ladder.measured.u).toFixed(3)} mm; common to slot and peg ${ladder.measured.bias.toFixed(3)} mm`,
+      );
+  }
+  line(`written: ${options.out}`);
+  exit(DONE);
+}
+
+/** `haunch ladder <job.json> --out <folder>` makes the test coupon; with `--felt` it reads it back. */
+export const ladderCommand = (exit: (code: number) => void): Command =>
+  new Command('ladder')
+    .description('make the fit ladder of a job in the waste of its layout, or type what was felt in it')
+    .argument('<job>', 'job file (.json)')
+    .option('--board <id>', 'the board to cut it from; that with the most parts when left out')
+    .option('--felt <rung=felt>', `how the plug went in: ${FELT.join(', ')}; may be repeated`, feltOption, [])
+    .option(
+      '--slot <cut=measured>',
+      'width of the gauge notch in the program and as measured',
+      measuredOption,
+      [],
+    )
+    .option(
+      '--peg <cut=measured>',
+      'width of the gauge peg in the program and as measured',
+      measuredOption,
+      [],
+    )
+    .requiredOption('--out <path>', 'folder for the ladder; with --felt, the job file to write')
+    .option('--replace', 'overwrite what is there')
+    .action(async (file: string, options: LadderOptions) => {
+      if (options.felt.length > 0) return feel(file, options, exit);
+      if (options.slot.length + options.peg.length > 0)
+        throw new UsageError('slot and peg belong with --felt: say how the plug went in as well');
+      return make(file, options, exit);
+    });

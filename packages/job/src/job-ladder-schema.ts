@@ -1,0 +1,35 @@
+import { FELT } from '@haunch/gauge';
+import { z } from 'zod';
+import { LengthSchema, PositiveLengthSchema } from './length-schema.js';
+
+const measured = z
+  .array(z.strictObject({ cut: PositiveLengthSchema, measured: PositiveLengthSchema }))
+  .min(1);
+
+/** Steps of the ladder: about the clearance that the job would use without one, when `about` is left out. */
+export const JobLadderStepsSchema = z.strictObject({
+  about: LengthSchema.optional(),
+  step: PositiveLengthSchema.default(0.05),
+  acrossX: z.number().int().min(3).max(15).default(7),
+  acrossY: z.number().int().min(0).max(9).default(3),
+});
+
+/** What was felt in a ladder that was cut from one of the job's boards, and what was measured on it. */
+export const JobFeltLadderSchema = z.strictObject({
+  board: z.string(),
+  cutter: z.string(),
+  steps: JobLadderStepsSchema.prefault({}),
+  answers: z.array(z.strictObject({ rung: z.string(), felt: z.enum(FELT) })).min(1),
+  /** Slots and pegs as the program had them and as the calliper shows them: they tell the cutter's diameter. */
+  slots: measured.optional(),
+  pegs: measured.optional(),
+});
+
+/** Why the job is cut without a ladder; printed with the report. */
+export const JobNoLadderSchema = z.strictObject({ without: z.string().min(8, 'say why in a sentence') });
+
+/** The job's ladder. */
+export const JobLadderSchema = z.union([JobNoLadderSchema, JobFeltLadderSchema]);
+
+/** What was felt in a ladder, read. mm. */
+export type JobFeltLadder = z.output<typeof JobFeltLadderSchema>;

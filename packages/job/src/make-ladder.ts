@@ -1,0 +1,170 @@
+import { formatDxf, formatSvg, sheetOfParts } from '@haunch/drawing';
+import { type Ladder, ladderNoRoom, ladderParts } from '@haunch/gauge';
+import { loadClip, offsetRing, type Ring, ringBounds, snap } from '@haunch/geometry';
+import {
+  type Board,
+  fail,
+  type Layout,
+  type NestingInstance,
+  type Outcome,
+  ok,
+  type Part,
+  type Program,
+  type Proof,
+  placePart,
+} from '@haunch/model';
+import { writeProgram } from '@haunch/nc/write';
+import { constructive, runNesting, seededRandom, ticks } from '@haunch/nesting';
+import { type Plan, planBoard } from '@haunch/planner';
+import { proveProgram } from '@haunch/proof';
+import { unknownName } from './diagnostics.js';
+import type { Job } from './job.js';
+import { ladderSteps } from './ladder-of-job.js';
+import type { PlacedItem } from './lay-job.js';
+import { layoutPicture } from './layout-picture.js';
+import { type MakeInput, postOf, prepareJob } from './make.js';
+import { boardThicknessAt } from './placed-thickness.js';
+import { POSTS } from './posts.js';
+
+/** A ladder laid in the waste of a job's layout, with its proved program. */
+export interface MadeLadder {
+  readonly kind: 'made-ladder';
+  readonly board: Board;
+  readonly ladder: Ladder;
+  readonly items: readonly PlacedItem[];
+  readonly plan: Plan;
+  readonly program: Program;
+  readonly proof: Proof;
+  readonly pass: boolean;
+  /** Paths below the output folder and their text. */
+  readonly files: ReadonlyMap<string, string>;
+}
+
+/** The largest piece of a ring grown by a distance, mm. */
+const grown = (r: Ring, by: number): Ring[] => offsetRing(r, { by });
+
+/** Where the ladder's parts may lie: in what the layout left of the board, unturned. */
+function roomFor(board: Board, taken: readonly Part[], parts: readonly Part[], job: Job): NestingInstance {
+  const spacing = 2 * job.router.diameter + job.settings.lay.web;
+  return {
+    items: parts.map((p) => ({ id: p.id, outline: p.outline.ring, turns: [0], boards: [board.id] })),
+    boards: [
+      {
+        id: board.id,
+        outline: board.outline,
+        // A keep-out is kept clear by the edge margin; what was laid needs the spacing of parts.
+        keepOuts: [
+          ...board.keepOuts,
+          ...taken.flatMap((p) =>
+            grown(p.outline.ring, Math.max(0.1, spacing - job.settings.lay.edgeMargin)),
+          ),
+        ],
+      },
+    ],
+    spacing,
+    edgeMargin: job.settings.lay.edgeMargin,
+  };
+}
+
+/** Where the ladder will lie decides which thickness its rungs are stepped about: laid for the board's mean first, then drawn anew. */
+function laid(job: Job, board: Board, taken: readonly Part[]): Outcome<{ ladder: Ladder; layout: Layout }> {
+  const steps = ladderSteps(
+    job.settings,
+    job.settings.ladder && 'steps' in job.settings.ladder ? job.settings.ladder.steps : {},
+  );
+  const cut = (thickness: number): Ladder =>
+    ladderParts({ steps, thickness: snap(thickness), cutterDiameter: job.router.diameter });
+  const first = cut(board.thickness);
+  const instance = roomFor(board, taken, first.parts, job);
+  const budget = ticks(job.settings.lay.effort);
+  const run = { random: seededRandom(job.settings.seed), tick: budget };
+  const { layout } = runNesting(constructive, instance, constructive.defaults, run);
+  if (layout.unplaced.length > 0) {
+    const box = ringBounds(first.parts[0]!.outline.ring);
+    return fail(ladderNoRoom(board.id, Math.ceil(box.maxX), Math.ceil(box.maxY), { board: board.id }));
+  }
+  const plug = layout.placements.find((p) => p.item === 'ladder-plug')!;
+  const { minX, minY, maxX, maxY } = ringBounds(placePart(first.parts[1]!, plug).outline.ring);
+  const there = boardThicknessAt(board, { x: (minX + maxX) / 2, y: (minY + maxY) / 2 });
+  return ok({ ladder: cut(there), layout });
+}
+
+/**
+ * The ladder of a job: drawn for its board and its router, laid in the waste of the very layout that the joints will be cut
+ * in, planned with the same passes, written and proved as a program of its own. The board's first when left out is that with
+ * the most parts.
+ */
+export async function makeLadder(input: MakeInput, boardId?: string): Promise<Outcome<MadeLadder>> {
+  const prepared = await prepareJob(input, { ladder: 'not yet' });
+  if (!prepared.ok) return prepared;
+  const { job, laid: laidJob } = prepared.value;
+  const post = postOf(job, input.posts ?? POSTS);
+  if (!post.ok) return post;
+  const chosen =
+    boardId === undefined
+      ? [...laidJob.boards].sort((a, b) => b.items.length - a.items.length)[0]?.board
+      : job.boards.find((b) => b.id === boardId);
+  if (!chosen) return fail(unknownName('board', boardId ?? '', 'boards', job.file, job.lineOf(['boards'])));
+  const taken = laidJob.boards.find((b) => b.board.id === chosen.id)?.items.map((i) => i.part) ?? [];
+  const drawn = laid(job, chosen, taken);
+  if (!drawn.ok) return drawn;
+  const { ladder, layout } = drawn.value;
+  const items = layout.placements.map(
+    (p): PlacedItem => ({
+      item: p.item,
+      piece: 1,
+      part: placePart(ladder.parts.find((q) => q.id === p.item)!, p),
+    }),
+  );
+  const shared = { board: chosen, items, cutters: job.cutters, machine: job.machine, holding: job.holding };
+  const plan = planBoard({ ...shared, mating: new Set(ladder.mating) });
+  if (!plan.ok) return plan;
+  const title = `${job.settings.title}: ladder`;
+  const program = writeProgram(plan.value.toolpath, post.value, { title });
+  if (!program.ok) return program;
+  const proved = proveProgram({
+    ...shared,
+    text: program.value.text,
+    joints: [],
+    thicknesses: {},
+    clip: await loadClip(),
+  });
+  if (!proved.ok) return proved;
+  const made = { board: chosen, items, use: 0, plan: plan.value, program: program.value, ...proved.value };
+  const files = new Map<string, string>([
+    [`ladder/${chosen.id}-ladder.${program.value.extension}`, program.value.text],
+    [
+      `ladder/${chosen.id}-ladder.svg`,
+      formatSvg(
+        layoutPicture({
+          ...made,
+          items: [...items, ...taken.map((part): PlacedItem => ({ item: part.id, piece: 1, part }))],
+        }),
+      ),
+    ],
+    [
+      `ladder/${chosen.id}-ladder.dxf`,
+      formatDxf(
+        sheetOfParts(
+          items.map((i) => i.part),
+          { title, placed: true },
+        ),
+      ),
+    ],
+  ]);
+  const said = [...prepared.diagnostics, ...plan.diagnostics, ...program.diagnostics, ...proved.diagnostics];
+  return ok(
+    {
+      kind: 'made-ladder',
+      board: chosen,
+      ladder,
+      items,
+      plan: plan.value,
+      program: program.value,
+      proof: proved.value.proof,
+      pass: proved.value.proof.pass,
+      files,
+    },
+    said,
+  );
+}

@@ -1,0 +1,155 @@
+import { ringBounds } from '@haunch/geometry';
+import type { Made } from '@haunch/job';
+import { makeLadder } from '@haunch/job';
+import { describe, expect, it } from 'vitest';
+import { madeSideboard, sideboardJob } from './sideboard.js';
+
+const fitsOf = (made: Made) => new Map(made.joints.flatMap((j) => j.fits.map((f) => [f.fit, f] as const)));
+const answers = (mallet: number) => [
+  { rung: `x${mallet}`, felt: 'mallet' },
+  { rung: `x${mallet + 1}`, felt: 'hand' },
+  { rung: `x${mallet + 3}`, felt: 'rattles' },
+];
+
+describe('what was measured, in the program text read back', () => {
+  it('follows rung answers that differ by 0.10 with every slot of the family, and moves no other wall and no part', async () => {
+    const tight = await madeSideboard((j) => {
+      j.ladder.answers = answers(1);
+    });
+    const loose = await madeSideboard((j) => {
+      j.ladder.answers = answers(3);
+    });
+    expect(loose.laid.layout).toEqual(tight.laid.layout);
+    const after = fitsOf(loose);
+    let slots = 0;
+    for (const [id, f] of fitsOf(tight)) {
+      const g = after.get(id)!;
+      if (f.kind === 'thickness' && f.width !== null) {
+        slots++;
+        expect(Math.abs(g.width! - f.width - 0.1), id).toBeLessThan(0.005);
+      } else if (f.kind === 'thickness') expect(Math.abs(g.least! - f.least! - 0.05), id).toBeLessThan(0.005);
+      else expect(g.least, id).toBe(f.least);
+    }
+    expect(slots).toBeGreaterThan(20);
+  });
+
+  it('moves every path by half of what the cutter measures more, and no wall as cut', async () => {
+    const before = await madeSideboard();
+    const after = await madeSideboard((j) => {
+      j.cutters[0].diameter = '6.07 mm';
+    });
+    const fits = fitsOf(after);
+    // Reliefs follow the cutter and the layout its spacing; what mates must not.
+    for (const [id, f] of fitsOf(before)) {
+      const g = fits.get(id)!;
+      if (f.width !== null) expect(Math.abs(g.width! - f.width), id).toBeLessThan(0.002);
+    }
+    expect(after.pass).toBe(true);
+    // Half of 0.10: the path round the outline of a part lies so much further out.
+    const reach = (made: Made, part: string) => {
+      const board = made.boards.find((b) => b.items.some((i) => i.item === part))!;
+      const item = board.items.find((i) => i.item === part)!;
+      const box = ringBounds(item.part.outline.ring);
+      const step = board.plan.workplan.steps.find((s) => s.item === part && s.feature.endsWith('outline'))!;
+      const xs = board.plan.toolpath.moves.flatMap((m) => ('to' in m && m.from === step.id ? [m.to.x] : []));
+      // The run along the left side; the way in lies further out.
+      return box.minX - Math.max(...xs.filter((x) => x < box.minX));
+    };
+    expect(reach(after, 'S3') - reach(before, 'S3')).toBeCloseTo(0.05, 3);
+  });
+
+  it('gives two equal drawings different slots on a sheet of 17.6 on the left and 18.1 on the right', async () => {
+    const made = await madeSideboard((j) => {
+      const sheet = j.boards[0];
+      const t = (x: number) => `${17.6 + (0.5 * x) / 2440} mm`;
+      sheet.readings = [
+        [50, 50],
+        [1220, 50],
+        [2390, 50],
+        [2390, 610],
+        [2390, 1170],
+        [1220, 1170],
+        [50, 1170],
+        [50, 610],
+      ].map(([x, y]) => ({ at: [`${x} mm`, `${y} mm`], thickness: t(x!) }));
+      // Both dividers and both ends are one drawing each, but for their hand.
+    });
+    expect(made.pass).toBe(true);
+    const truth = (x: number) => 17.6 + (0.5 * x) / 2440;
+    const itemOf = new Map(
+      made.boards.flatMap((b) => b.items.map((i) => [i.item, { board: b.board.id, part: i.part }] as const)),
+    );
+    const widths: number[] = [];
+    for (const f of fitsOf(made).values()) {
+      if (f.kind !== 'thickness' || f.width === null) continue;
+      const entering = itemOf.get(f.enteringPart)!;
+      if (entering.board !== 'sheet-1') continue;
+      widths.push(f.width);
+      // Whatever place of the plate it is that enters, its true thickness lies between that of the plate's two sides.
+      const { minX, maxX } = ringBounds(entering.part.outline.ring);
+      expect(f.width - truth(maxX), f.fit).toBeLessThan(0.13);
+      expect(f.width - truth(minX), f.fit).toBeGreaterThan(0.07);
+      expect(f.least!, f.fit).toBeGreaterThan(0.07);
+      expect(f.most!, f.fit).toBeLessThan(0.13);
+    }
+    expect(Math.max(...widths) - Math.min(...widths)).toBeGreaterThan(0.1);
+  });
+});
+
+describe('the ladder of a job', () => {
+  it('lies in the waste of the very layout that the joints are cut in, and is proved', async () => {
+    const ladder = await makeLadder(sideboardJob());
+    if (!ladder.ok) throw new Error(JSON.stringify(ladder.diagnostics));
+    expect(ladder.value.pass).toBe(true);
+    expect(ladder.value.board.id).toBe('sheet-1');
+    expect([...ladder.value.files.keys()].sort()).toEqual([
+      'ladder/sheet-1-ladder.dxf',
+      'ladder/sheet-1-ladder.ngc',
+      'ladder/sheet-1-ladder.svg',
+    ]);
+    const made = await madeSideboard();
+    const boxes = made.boards
+      .find((b) => b.board.id === 'sheet-1')!
+      .items.map((i) => ringBounds(i.part.outline.ring));
+    for (const item of ladder.value.items) {
+      const box = ringBounds(item.part.outline.ring);
+      for (const other of boxes)
+        expect(
+          box.minX > other.maxX || box.maxX < other.minX || box.minY > other.maxY || box.maxY < other.minY,
+        ).toBe(true);
+    }
+  });
+
+  it('is asked for where the job says nothing of it, and refused for another board or cutter', async () => {
+    const code = async (edit: (job: any) => void): Promise<string | undefined> => {
+      try {
+        await madeSideboard(edit);
+      } catch (e) {
+        return JSON.parse((e as Error).message)[0].code;
+      }
+      return undefined;
+    };
+    expect(await code((j) => void delete j.ladder)).toBe('job/no-ladder');
+    expect(await code((j) => Object.assign(j.ladder, { board: 'sheet-9' }))).toBe('ladder/other-ladder');
+    expect(await code((j) => Object.assign(j.ladder, { cutter: 'drill-5' }))).toBe('ladder/other-ladder');
+  });
+
+  it('names a board whose waste has no room for it', async () => {
+    const ladder = await makeLadder(sideboardJob(), 'off-cut-1');
+    // The back rail leaves a strip of 170 mm beside it.
+    expect(ladder.ok ? 'room' : ladder.diagnostics.at(-1)?.code).toMatch(/room/);
+    const small = await makeLadder(
+      sideboardJob((j) => {
+        j.boards.push({
+          id: 'scrap',
+          stock: 'scrap',
+          width: '200 mm',
+          height: '100 mm',
+          readings: ['17.7 mm'],
+        });
+      }),
+      'scrap',
+    );
+    expect(small.ok ? '' : small.diagnostics[0]?.code).toBe('ladder/no-room');
+  });
+});

@@ -13,6 +13,8 @@ export interface EntityPlace {
   readonly depth: number;
   /** Set where the entity bounds a filled area (by this type of entity) instead of being a line of its own. */
   readonly filled?: string;
+  /** Set where the entity stands for a curve, which it follows within 0.01 mm. */
+  readonly followed?: 'ellipse' | 'spline';
   /** The frozen layer of a block reference that hides the entity, whatever its own layer says. */
   readonly hiddenBy?: string;
 }

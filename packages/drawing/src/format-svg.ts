@@ -63,10 +63,12 @@ export function formatSvg(picture: Picture, options: FormatSvgOptions = {}): str
   ].join('\n')}\n`;
 }
 
-const curve = (c: PictureCurve): string =>
-  c.title === undefined
-    ? `<path class="${c.style}" d="${pathData(c.ring)}"/>`
-    : `<path class="${c.style}" d="${pathData(c.ring)}"><title>${xmlText(c.title)}</title></path>`;
+function curve(c: PictureCurve): string {
+  const data = pathData(c.ring, c.open);
+  return c.title === undefined
+    ? `<path class="${c.style}" d="${data}"/>`
+    : `<path class="${c.style}" d="${data}"><title>${xmlText(c.title)}</title></path>`;
+}
 
 function label(l: PictureLabel): string {
   const turn = l.turn ?? 0;

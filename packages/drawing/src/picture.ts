@@ -10,11 +10,17 @@ export type CurveStyle =
   | 'keep-out'
   | 'tab'
   | 'path'
-  | 'hole';
+  | 'hole'
+  | 'drawn'
+  | 'left-out'
+  | 'unclear'
+  | 'repair';
 
-/** A closed curve in a picture; `title` is shown when it is pointed at. mm. */
+/** A curve in a picture; `title` is shown when it is pointed at. mm. */
 export interface PictureCurve {
   readonly ring: Ring;
+  /** True where the curve ends at its last vertex instead of closing. */
+  readonly open?: boolean;
   readonly style: CurveStyle;
   readonly title?: string;
 }

@@ -1,5 +1,6 @@
 export { biarc } from './biarc.js';
 export * from './booleans.js';
+export { type BoxIndex, indexBoxes, indexSegments, widenBox } from './box-index.js';
 export type { Clip, Polygon } from './clip/clip.js';
 export { loadClip } from './clip/load-clip.js';
 export * from './corner.js';

@@ -68,3 +68,11 @@ export function loopKey(l: Loop): string {
   for (let i = 1; i < n; i++) if (words[i]! < words[least]!) least = i;
   return [...words.slice(least), ...words.slice(0, least)].join(' ');
 }
+
+/** The same loop with another ring, or as a circle. */
+export function reshaped(l: Loop, ring: Ring | null, circle: Loop['circle']): Loop {
+  const round = circle === null ? null : circleRing(circle.centre, circle.radius);
+  const shape = ring ?? { vertices: round!.vertices.map((v) => ({ ...v, x: snap(v.x), y: snap(v.y) })) };
+  const turned = counterClockwise(shape);
+  return { ...l, ring: turned, circle, area: ringArea(turned), bounds: ringBounds(turned) };
+}

@@ -1,17 +1,30 @@
-import { type Point, pointAlong, pointInRing, ringSegments, segmentBounds } from '@haunch/geometry';
+import {
+  indexBoxes,
+  type Point,
+  pointAlong,
+  pointInRing,
+  pointRingDistance,
+  ringSegments,
+  segmentBounds,
+} from '@haunch/geometry';
+import { JOIN } from './join-ends.js';
 import { type Loop, loopEntity } from './loop.js';
 import { properCrossing } from './self-crossing.js';
 
 /** How a loop lies with respect to another. */
 export type Lie = 'inside' | 'outside' | 'across';
 
-/** So many places along a loop are looked at to see how it lies. */
-const PLACES = 48;
+/** So many places along a loop are looked at to see how it lies: fewer in a large contour, but some. */
+const PLACES = { most: 48, least: 4, edges: 50_000 } as const;
 
 /** Places spread over a loop: its corners and the middles of its segments. */
-function placesOf(l: Loop): Point[] {
+function placesOf(l: Loop, outer: Loop): Point[] {
   const segments = ringSegments(l.ring);
-  const step = Math.max(1, Math.ceil((2 * segments.length) / PLACES));
+  const places = Math.max(
+    PLACES.least,
+    Math.min(PLACES.most, Math.floor(PLACES.edges / outer.ring.vertices.length)),
+  );
+  const step = Math.max(1, Math.ceil((2 * segments.length) / places));
   const all = segments.flatMap((s) => [s.from, pointAlong(s, 0.5)]);
   return all.filter((_, i) => i % step === 0);
 }
@@ -21,16 +34,21 @@ export function lieOfLoop(inner: Loop, outer: Loop): { readonly lie: Lie; readon
   const [a, b] = [inner.bounds, outer.bounds];
   if (a.maxX <= b.minX || a.minX >= b.maxX || a.maxY <= b.minY || a.minY >= b.maxY)
     return { lie: 'outside', at: null };
-  let inside = 0;
+  let inside: Point | null = null;
   let outside: Point | null = null;
-  for (const p of placesOf(inner)) {
+  // What is inside by less than ends are joined over lies on the curve, as neighbours that touch do.
+  const clear = (p: Point): boolean => pointRingDistance(outer.ring, p) > JOIN;
+  for (const p of placesOf(inner, outer)) {
     const where =
       p.x < b.minX || p.x > b.maxX || p.y < b.minY || p.y > b.maxY ? 'outside' : pointInRing(outer.ring, p);
-    if (where === 'inside') inside++;
-    if (where === 'outside') outside ??= p;
-    if (inside > 0 && outside !== null) return { lie: 'across', at: outside };
+    if (where === 'inside' && (outside === null || clear(p))) inside ??= p;
+    if (where === 'outside' && (inside === null || clear(p))) outside ??= p;
+    if (inside === null || outside === null) continue;
+    if (!clear(inside)) inside = null;
+    else if (!clear(outside)) outside = null;
+    else return { lie: 'across', at: outside };
   }
-  if (inside > 0) return { lie: 'inside', at: null };
+  if (inside !== null) return { lie: 'inside', at: null };
   if (outside !== null) return { lie: 'outside', at: null };
   // Every place lies on the other curve: one of them covers the other, or they are one.
   return { lie: inner.area < outer.area ? 'inside' : 'outside', at: null };
@@ -46,23 +64,24 @@ export interface Nesting {
 
 /** The first place at which two loops cross each other, for every pair that does, by `i·n + j` with i < j. */
 function crossings(loops: readonly Loop[]): ReadonlyMap<number, Point> {
-  const items = loops
-    .flatMap((l, i) => ringSegments(l.ring).map((s) => ({ s, i, box: segmentBounds(s) })))
-    .map((item, order) => ({ ...item, order }))
-    .sort((a, b) => a.box.minX - b.box.minX || a.order - b.order);
+  const items = loops.flatMap((l, i) => ringSegments(l.ring).map((s) => ({ s, i, box: segmentBounds(s) })));
   const found = new Map<number, Point>();
-  let active: typeof items = [];
-  for (const item of items) {
-    active = active.filter((a) => a.box.maxX >= item.box.minX);
-    for (const a of active) {
-      if (a.i === item.i || a.box.maxY < item.box.minY || a.box.minY > item.box.maxY) continue;
-      const key = Math.min(a.i, item.i) * loops.length + Math.max(a.i, item.i);
+  if (loops.length < 2) return found;
+  const index = indexBoxes(items.map((item) => item.box));
+  items.forEach((item, k) => {
+    const near: number[] = [];
+    index.search(item.box, (j) => {
+      if (j > k && items[j]!.i !== item.i) near.push(j);
+      return false;
+    });
+    for (const j of near.sort((p, q) => p - q)) {
+      const other = items[j]!;
+      const key = Math.min(other.i, item.i) * loops.length + Math.max(other.i, item.i);
       if (found.has(key)) continue;
-      const p = properCrossing(a.s, item.s);
+      const p = properCrossing(item.s, other.s, JOIN);
       if (p !== null) found.set(key, p);
     }
-    active.push(item);
-  }
+  });
   return found;
 }
 
@@ -78,9 +97,18 @@ export function nestLoops(loops: readonly Loop[]): Nesting {
   const parent = loops.map(() => -1);
   const across: { a: number; b: number; at: Point }[] = [];
   const crossed = crossings(loops);
+  const rank = new Int32Array(loops.length);
   order.forEach((i, k) => {
-    for (let j = 0; j < k; j++) {
-      const outer = order[j]!;
+    rank[i] = k;
+  });
+  const boxes = indexBoxes(loops.map((l) => l.bounds));
+  order.forEach((i, k) => {
+    const larger: number[] = [];
+    boxes.search(loops[i]!.bounds, (j) => {
+      if (rank[j]! < k) larger.push(j);
+      return false;
+    });
+    for (const outer of larger.sort((p, q) => rank[p]! - rank[q]!)) {
       const crossing = crossed.get(Math.min(i, outer) * loops.length + Math.max(i, outer));
       if (crossing !== undefined) {
         across.push({ a: i, b: outer, at: crossing });

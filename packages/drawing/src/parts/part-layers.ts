@@ -62,20 +62,31 @@ function isUprightRectangle(l: Loop): boolean {
 }
 
 /**
- * The group without a border of the sheet: a rectangle round at least two contours that hold contours
- * themselves, so that it cannot be a plate with plain cuts in it.
+ * The group without borders of sheets: rectangles round at least two contours that hold contours themselves, so
+ * that they cannot be plates with plain cuts in them. A border may lie in a frame that is one as well.
  */
-export function withoutBorder(group: LoopGroup): { readonly group: LoopGroup; readonly border: Loop | null } {
-  const { depth, parent } = group.nesting;
-  const outer = depth.flatMap((d, i) => (d === 0 ? [i] : []));
-  const border = outer.find((i) => {
-    if (!isUprightRectangle(group.loops[i]!)) return false;
-    const within = parent.flatMap((p, j) => (p === i ? [j] : []));
-    return within.filter((j) => parent.includes(j)).length >= 2;
-  });
-  if (border === undefined) return { group, border: null };
-  const loops = group.loops.filter((_, i) => i !== border);
-  return { group: { loops, nesting: nestLoops(loops) }, border: group.loops[border]! };
+export function withoutBorders(
+  group: LoopGroup,
+  leaveOut: (border: Loop, group: LoopGroup) => boolean,
+): LoopGroup {
+  const asked = new Set<Loop>();
+  for (let now = group; ; ) {
+    const { depth, parent } = now.nesting;
+    const holds = new Set(parent);
+    const full = new Map<number, number>();
+    parent.forEach((p, j) => {
+      if (holds.has(j)) full.set(p, (full.get(p) ?? 0) + 1);
+    });
+    const borders = depth.flatMap((d, i) => {
+      const l = now.loops[i]!;
+      return d === 0 && (full.get(i) ?? 0) >= 2 && isUprightRectangle(l) && !asked.has(l) ? [l] : [];
+    });
+    if (borders.length === 0) return now;
+    for (const b of borders) asked.add(b);
+    const gone = new Set(borders.filter((b) => leaveOut(b, now)));
+    const loops = now.loops.filter((l) => !gone.has(l));
+    now = { loops, nesting: nestLoops(loops) };
+  }
 }
 
 export const firstLine = (l: Loop): number => loopEntity(l).line;

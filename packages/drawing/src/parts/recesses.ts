@@ -1,6 +1,7 @@
 import { snap } from '@haunch/geometry';
 import type { Diagnostic, Face } from '@haunch/model';
-import { pocketWithoutDepth } from '../diagnostics.js';
+import { pocketWithoutDepth } from './diagnostics.js';
+import type { AppliedRule } from './layer-rules.js';
 import { type Loop, loopEntity } from './loop.js';
 import { lieOfLoop } from './nest-loops.js';
 import { layerRole } from './part-layers.js';
@@ -19,6 +20,7 @@ export interface Recess {
 /** Parts the loops that cut through from the recesses; a recess whose depth is stated nowhere is an error. */
 export function partRecesses(
   loops: readonly Loop[],
+  rules: ReadonlyMap<string, AppliedRule>,
   file: string,
 ): {
   readonly flat: readonly Loop[];
@@ -29,6 +31,16 @@ export function partRecesses(
   const recesses: Recess[] = [];
   const diagnostics: Diagnostic[] = [];
   for (const loop of loops) {
+    const rule = rules.get(loop.layer)?.rule;
+    if (rule?.as === 'cut') {
+      flat.push(loop);
+      continue;
+    }
+    if (rule?.as === 'pocket' || rule?.as === 'hole') {
+      const depth = snap(rule.depth);
+      recesses.push({ loop, base: null, face: rule.face ?? 'n+', depth, saidBy: loop.layer });
+      continue;
+    }
     const { base, role } = layerRole(loop.layer);
     if (role === null && loop.elevation >= 0) {
       flat.push(loop);

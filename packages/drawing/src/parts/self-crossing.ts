@@ -39,10 +39,10 @@ export function selfContact(r: Ring): SelfContact | null {
   return touch;
 }
 
-/** Where two segments cross away from their ends, or null. */
-export function properCrossing(a: Segment, b: Segment): Point | null {
+/** Where two segments cross further than `atAnEnd` mm from their ends, or null. */
+export function properCrossing(a: Segment, b: Segment, atAnEnd = AT_AN_END): Point | null {
   for (const p of segmentIntersections(a, b)) {
-    if ([a.from, a.to, b.from, b.to].some((e) => distance(e, p) <= AT_AN_END)) continue;
+    if ([a.from, a.to, b.from, b.to].some((e) => distance(e, p) <= atAnEnd)) continue;
     const [u, v] = [directionAt(a, p), directionAt(b, p)];
     if (Math.abs(u.x * v.y - u.y * v.x) > ALONG) return p;
   }

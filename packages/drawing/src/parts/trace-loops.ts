@@ -2,11 +2,14 @@ import { type Point, type Ring, ringArea, type Vertex } from '@haunch/geometry';
 import type { Entity } from '../drawing.js';
 import type { SegmentGraph } from './join-ends.js';
 import type { LooseSegment } from './loose-segment.js';
+import { type Neighbours, neighboursOf, peelLooseEnds } from './segment-neighbours.js';
 
 /** A closed curve made of loose segments. */
 export interface TracedLoop {
   readonly ring: Ring;
   readonly entities: readonly Entity[];
+  /** Numbers of the segments that it consists of. */
+  readonly segments: readonly number[];
 }
 
 /** Segments that close nothing, as a run from end to end. */
@@ -18,12 +21,18 @@ export interface OpenRun {
   readonly hangs: boolean;
 }
 
+/** What a graph of segments holds. */
 export interface Traced {
   readonly loops: readonly TracedLoop[];
   readonly open: readonly OpenRun[];
+  /** Numbers of the segments that are in no loop. */
+  readonly loose: readonly number[];
   /** Segments that lie between two loops and were given to both. */
-  readonly shared: readonly LooseSegment[];
+  readonly shared: readonly number[];
 }
+
+/** The tag of edges that follow a curve, so that they are not taken for chords. */
+export const FOLLOWED = 'followed';
 
 /** Half-edge 2i runs segment i forward, 2i + 1 backward. */
 const twin = (h: number): number => h ^ 1;
@@ -31,44 +40,76 @@ const twin = (h: number): number => h ^ 1;
 /**
  * Finds the closed curves in a graph of segments. Runs with a loose end are taken off first. Where every node
  * joins two segments the curve is plain; at branches the faces of the plane graph are walked, and a face that
- * passes a node twice is split there, so that a hole touching its outline stays a hole.
+ * passes a node twice is split there, so that a hole touching its outline stays a hole. `among` limits it to some
+ * of the segments. Takes time of order n log n.
  */
-export function traceLoops(segments: readonly LooseSegment[], graph: SegmentGraph): Traced {
-  const alive = segments.map((_, i) => graph.ends[i]![0] !== graph.ends[i]![1]);
-  const at = new Map<number, number[]>();
-  graph.ends.forEach(([a, b], i) => {
-    if (!alive[i]) return;
-    for (const n of [a, b]) {
-      const list = at.get(n);
-      if (list === undefined) at.set(n, [i]);
-      else list.push(i);
-    }
-  });
-  const peeled = peel(graph, at, alive);
-  const faces = walkFaces(segments, graph, alive, peeled);
-  const open = openRuns(segments, graph, peeled, alive);
-  return { loops: faces.loops, open, shared: faces.shared };
+export function traceLoops(
+  segments: readonly LooseSegment[],
+  graph: SegmentGraph,
+  among?: readonly number[],
+): Traced {
+  const alive = new Uint8Array(segments.length);
+  const numbers = among ?? segments.map((_, i) => i);
+  for (const i of numbers) if (graph.ends[i]![0] !== graph.ends[i]![1]) alive[i] = 1;
+  const at = neighboursOf(graph, alive);
+  const loose = peelLooseEnds(graph, at, alive);
+  const loops: TracedLoop[] = [];
+  const branched = plainLoops(segments, graph, at, alive, loops);
+  const walked = walkFaces(segments, graph, branched, loose);
+  loops.push(...walked.loops);
+  const looped = new Uint8Array(segments.length);
+  for (const l of loops) for (const i of l.segments) looped[i] = 1;
+  // What faces of no area leave over is in no loop either, and must not be lost.
+  const given = new Set(loose);
+  for (const i of branched) if (looped[i] === 0 && !given.has(i)) loose.push(i);
+  loose.sort((a, b) => a - b);
+  const open = openRuns(segments, graph, loose, looped);
+  return { loops, open, loose, shared: walked.shared };
 }
 
-/** Takes off, again and again, segments with an end at which nothing else ends. */
-function peel(graph: SegmentGraph, at: ReadonlyMap<number, number[]>, alive: boolean[]): number[] {
-  const degree = new Map([...at].map(([n, list]) => [n, list.length]));
-  const queue = [...degree].filter(([, d]) => d === 1).map(([n]) => n);
-  const out: number[] = [];
-  for (let n = queue.pop(); n !== undefined; n = queue.pop()) {
-    for (const s of at.get(n)!) {
-      if (!alive[s]) continue;
-      alive[s] = false;
-      out.push(s);
+/** Makes loops of what joins two and two, and gives the numbers of all other segments. */
+function plainLoops(
+  segments: readonly LooseSegment[],
+  graph: SegmentGraph,
+  at: Neighbours,
+  alive: Uint8Array,
+  loops: TracedLoop[],
+): number[] {
+  const branched: number[] = [];
+  const done = new Uint8Array(segments.length);
+  for (let first = 0; first < segments.length; first++) {
+    if (alive[first] === 0 || done[first] === 1) continue;
+    const cycle: number[] = [];
+    let plain = true;
+    let node = graph.ends[first]![0];
+    const origin = node;
+    let s = first;
+    do {
+      done[s] = 1;
       const [a, b] = graph.ends[s]!;
-      for (const m of [a, b]) {
-        const d = degree.get(m)! - 1;
-        degree.set(m, d);
-        if (d === 1) queue.push(m);
+      const forward = a === node;
+      cycle.push(2 * s + (forward ? 0 : 1));
+      node = forward ? b : a;
+      let onward = -1;
+      let count = 0;
+      at.visit(node, (t) => {
+        if (alive[t] === 0) return;
+        count++;
+        if (t !== s) onward = t;
+      });
+      if (count !== 2) plain = false;
+      s = onward;
+    } while (plain && node !== origin && done[s] === 0);
+    if (plain && node === origin) {
+      const ring = ringOf(segments, graph, cycle);
+      if (ring !== null) {
+        loops.push(loopOf(segments, ring, cycle));
+        continue;
       }
     }
+    for (const h of cycle) branched.push(h >> 1);
   }
-  return out;
+  return branched.sort((a, b) => a - b);
 }
 
 /** The direction in which a half-edge leaves its node, and its curvature to part those that leave alike. */
@@ -78,8 +119,8 @@ function leaving(
   h: number,
 ): { angle: number; curve: number } {
   const s = segments[h >> 1]!;
-  const [na, nb] = graph.ends[h >> 1]!;
-  const [a, b] = h & 1 ? [graph.nodes[nb]!, graph.nodes[na]!] : [graph.nodes[na]!, graph.nodes[nb]!];
+  const [from, to] = graph.ends[h >> 1]!;
+  const [a, b] = h & 1 ? [graph.nodes[to]!, graph.nodes[from]!] : [graph.nodes[from]!, graph.nodes[to]!];
   const bulge = h & 1 ? -s.bulge : s.bulge;
   const chord = Math.atan2(b.y - a.y, b.x - a.x);
   const length = Math.hypot(b.x - a.x, b.y - a.y);
@@ -93,20 +134,19 @@ function leaving(
 function walkFaces(
   segments: readonly LooseSegment[],
   graph: SegmentGraph,
-  alive: boolean[],
-  peeled: number[],
-): { loops: TracedLoop[]; shared: LooseSegment[] } {
+  branched: readonly number[],
+  loose: number[],
+): { loops: TracedLoop[]; shared: number[] } {
+  const start = (h: number): number => graph.ends[h >> 1]![h & 1]!;
+  let left = branched;
   for (;;) {
     const out = new Map<number, number[]>();
-    const start = (h: number): number => graph.ends[h >> 1]![h & 1]!;
-    segments.forEach((_, i) => {
-      if (!alive[i]) return;
+    for (const i of left)
       for (const h of [2 * i, 2 * i + 1]) {
         const list = out.get(start(h));
         if (list === undefined) out.set(start(h), [h]);
         else list.push(h);
       }
-    });
     const next = new Map<number, number>();
     for (const list of out.values()) {
       const sorted =
@@ -131,14 +171,10 @@ function walkFaces(
       }
       faces.push(face);
     }
-    const bridges = segments.flatMap((_, i) =>
-      alive[i] && faceOf.get(2 * i) === faceOf.get(2 * i + 1) ? [i] : [],
-    );
-    if (bridges.length === 0) return loopsOfFaces(segments, graph, faces, start);
-    for (const i of bridges) {
-      alive[i] = false;
-      peeled.push(i);
-    }
+    const bridges = new Set(left.filter((i) => faceOf.get(2 * i) === faceOf.get(2 * i + 1)));
+    if (bridges.size === 0) return loopsOfFaces(segments, graph, faces, start);
+    loose.push(...bridges);
+    left = left.filter((i) => !bridges.has(i));
   }
 }
 
@@ -147,7 +183,7 @@ function loopsOfFaces(
   graph: SegmentGraph,
   faces: readonly number[][],
   start: (h: number) => number,
-): { loops: TracedLoop[]; shared: LooseSegment[] } {
+): { loops: TracedLoop[]; shared: number[] } {
   const loops: TracedLoop[] = [];
   const seen = new Set<string>();
   const inside = new Map<number, number>();
@@ -166,14 +202,14 @@ function loopsOfFaces(
         .join(' ');
       const ring = seen.has(key) ? null : ringOf(segments, graph, cycle);
       seen.add(key);
-      if (ring !== null) loops.push({ ring, entities: entitiesOf(cycle.map((h) => segments[h >> 1]!)) });
+      if (ring !== null) loops.push(loopOf(segments, ring, cycle));
     }
   }
   const shared = [...inside]
-    .filter(([, n]) => n > 1)
+    .filter(([i, n]) => n > 1 && !pinched.has(i))
     .map(([i]) => i)
     .sort((a, b) => a - b);
-  return { loops, shared: shared.filter((i) => !pinched.has(i)).map((i) => segments[i]!) };
+  return { loops, shared };
 }
 
 const isHole = (
@@ -212,10 +248,11 @@ function ringOf(
 ): Ring | null {
   const vertices: Vertex[] = cycle.map((h) => {
     const p = graph.nodes[graph.ends[h >> 1]![h & 1]!]!;
-    const bulge = segments[h >> 1]!.bulge;
-    return { x: p.x, y: p.y, bulge: h & 1 ? -bulge + 0 : bulge };
+    const { bulge, entity } = segments[h >> 1]!;
+    const v = { x: p.x, y: p.y, bulge: h & 1 ? -bulge + 0 : bulge };
+    return entity.followed === undefined ? v : { ...v, tag: FOLLOWED };
   });
-  if (vertices.length < 2 || vertices.every((v) => v.bulge === 0 && vertices.length < 3)) return null;
+  if (vertices.length < 2 || (vertices.length < 3 && vertices.every((v) => v.bulge === 0))) return null;
   return { vertices };
 }
 
@@ -223,27 +260,33 @@ const entitiesOf = (segments: readonly LooseSegment[]): Entity[] => [
   ...new Set(segments.map((s) => s.entity)),
 ];
 
+const loopOf = (segments: readonly LooseSegment[], ring: Ring, cycle: readonly number[]): TracedLoop => ({
+  ring,
+  entities: entitiesOf(cycle.map((h) => segments[h >> 1]!)),
+  segments: cycle.map((h) => h >> 1),
+});
+
 /** Orders the segments that closed nothing into runs. */
 function openRuns(
   segments: readonly LooseSegment[],
   graph: SegmentGraph,
-  peeled: readonly number[],
-  alive: readonly boolean[],
+  loose: readonly number[],
+  looped: Uint8Array,
 ): OpenRun[] {
+  if (loose.length === 0) return [];
   const at = new Map<number, number[]>();
-  for (const s of peeled)
+  for (const s of loose)
     for (const n of graph.ends[s]!) {
       const list = at.get(n);
       if (list === undefined) at.set(n, [s]);
       else list.push(s);
     }
   const onLoop = new Set<number>();
-  graph.ends.forEach(([a, b], i) => {
-    if (alive[i]) {
-      onLoop.add(a);
-      onLoop.add(b);
+  for (let i = 0; i < looped.length; i++)
+    if (looped[i] === 1) {
+      onLoop.add(graph.ends[i]![0]);
+      onLoop.add(graph.ends[i]![1]);
     }
-  });
   const used = new Set<number>();
   const runs: OpenRun[] = [];
   const stops = (n: number): boolean => at.get(n)!.length !== 2 || onLoop.has(n);
@@ -252,15 +295,17 @@ function openRuns(
     let node = from;
     for (let s: number | undefined = first; s !== undefined; ) {
       used.add(s);
-      run.push(segments[s]!);
       const [a, b] = graph.ends[s]!;
+      // With its ends where they were joined, so that no gap is closed twice.
+      run.push({ ...segments[s]!, from: graph.nodes[a]!, to: graph.nodes[b]! });
       node = a === node ? b : a;
       s = stops(node) ? undefined : at.get(node)!.find((t) => !used.has(t));
     }
     const hangs = [from, node].some((n) => at.get(n)!.length > 1 || onLoop.has(n));
     runs.push({ segments: run, start: graph.nodes[from]!, end: graph.nodes[node]!, hangs });
   };
-  for (const s of [...peeled].sort((a, b) => a - b))
-    for (const n of graph.ends[s]!) if (!used.has(s) && stops(n)) walk(s, n);
+  for (const s of loose) for (const n of graph.ends[s]!) if (!used.has(s) && stops(n)) walk(s, n);
+  // What goes round without an end, as a line drawn there and back does.
+  for (const s of loose) if (!used.has(s)) walk(s, graph.ends[s]![0]);
   return runs;
 }

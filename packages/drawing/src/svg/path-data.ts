@@ -1,14 +1,18 @@
-import { type Ring, ringSegments } from '@haunch/geometry';
+import { type Ring, ringSegments, segmentOfBulge } from '@haunch/geometry';
 
 /** A number as SVG takes it: at most four decimals, never −0. */
 export const svgNumber = (v: number): string => String(Math.round(v * 10_000) / 10_000 + 0);
 
 /**
  * A ring as SVG path data with y turned down. An arc is an `A` command; what runs counter-clockwise with y up
- * has sweep flag 0 (SVG 2, 9.3.8). Arcs beyond a half turn carry the large flag.
+ * has sweep flag 0 (SVG 2, 9.3.8). Arcs beyond a half turn carry the large flag. An open curve ends at its last
+ * vertex.
  */
-export function pathData(r: Ring): string {
-  const segments = ringSegments(r);
+export function pathData(r: Ring, open = false): string {
+  const { vertices } = r;
+  const segments = open
+    ? vertices.slice(1).map((v, i) => segmentOfBulge(vertices[i]!, v, vertices[i]!.bulge))
+    : ringSegments(r);
   if (segments.length === 0) return '';
   const at = (p: { x: number; y: number }): string => `${svgNumber(p.x)} ${svgNumber(-p.y)}`;
   const words = [`M${at(segments[0]!.from)}`];
@@ -21,5 +25,5 @@ export function pathData(r: Ring): string {
       );
     }
   }
-  return `${words.join('')}Z`;
+  return open ? words.join('') : `${words.join('')}Z`;
 }

@@ -40,6 +40,10 @@ export const LOOKS: ReadonlyMap<CurveStyle, Look> = new Map<CurveStyle, Look>([
   ['relief', { words: 'corner relief', width: 1, dash: '1.5 2', stroke: 'rust', fill: 'none' }],
   ['tab', { words: 'tab', width: 2, stroke: 'rust', fill: 'rust' }],
   ['path', { words: "cutter's path", width: 0.9, dash: '9 3', stroke: 'slate', fill: 'none' }],
+  ['drawn', { words: 'as drawn', width: 1, stroke: 'ink', fill: 'none' }],
+  ['left-out', { words: 'left out', width: 1, dash: '1.5 2.5', stroke: 'faint', fill: 'none' }],
+  ['unclear', { words: 'not understood', width: 3, dash: '7 2', stroke: 'rust', fill: 'none' }],
+  ['repair', { words: 'repaired', width: 1.2, stroke: 'slate', fill: 'none' }],
   ['keep-out', { words: 'keep out', width: 1.4, dash: '3 3', stroke: 'rust', fill: 'crosshatch' }],
 ]);
 

@@ -1,5 +1,6 @@
 import { Command, CommanderError } from 'commander';
 import { BAD_INPUT, UsageError } from './exit.js';
+import { gaugeCommand } from './gauge-command.js';
 import { ladderCommand } from './ladder-command.js';
 import { makeCommand } from './make-command.js';
 import { proveCommand } from './prove-command.js';
@@ -17,6 +18,7 @@ const program = new Command('haunch')
   .version('0.0.0');
 for (const command of [
   readCommand(exit),
+  gaugeCommand(exit),
   ladderCommand(exit),
   refitCommand(exit),
   makeCommand(exit),

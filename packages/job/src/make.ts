@@ -1,3 +1,4 @@
+import type { Prediction } from '@haunch/gauge';
 import { loadClip } from '@haunch/geometry';
 import {
   type Diagnostic,
@@ -13,6 +14,7 @@ import { writeProgram } from '@haunch/nc/write';
 import { type Plan, planBoard } from '@haunch/planner';
 import { type AsCutBoard, judgeJoints, proveProgram } from '@haunch/proof';
 import { postOptions, stopped, unknownPost } from './diagnostics.js';
+import { forecastJob } from './forecast.js';
 import { type Job, type JobOptions, readJob } from './job.js';
 import { type LaidBoard, type LaidJob, layJob } from './lay-job.js';
 import { loadPieces, type Pieces, type SourceReader } from './load-pieces.js';
@@ -51,6 +53,8 @@ export interface Made {
   readonly boards: readonly MadeBoard[];
   /** Joints judged across all boards. */
   readonly joints: readonly JointProof[];
+  /** How the fits will probably turn out. */
+  readonly forecast: Prediction;
   readonly diagnostics: readonly Diagnostic[];
 }
 
@@ -152,5 +156,11 @@ export async function makeJob(input: MakeInput): Promise<Outcome<Made>> {
     laid.thicknesses,
   );
   const pass = boards.every((b) => b.proof.pass) && joints.every((j) => j.verdict === 'as wanted');
-  return ok({ kind: 'made', pass, job, laid, boards, joints, diagnostics: said }, said);
+  const forecast = forecastJob(
+    job,
+    laid.boards,
+    laid.fitted.joinery.joints.flatMap((j) => j.fits),
+    joints,
+  );
+  return ok({ kind: 'made', pass, job, laid, boards, joints, forecast, diagnostics: said }, said);
 }

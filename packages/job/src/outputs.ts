@@ -3,6 +3,7 @@ import type { Clip } from '@haunch/geometry';
 import { assemblySvg } from './assembly-picture/assembly-svg.js';
 import { layoutPicture } from './layout-picture.js';
 import type { Made } from './make.js';
+import { mapPicture } from './map-picture.js';
 import { layoutPath, partPath, programPath, reportOf } from './report.js';
 import { reportHtml } from './report-html.js';
 import type { Report } from './report-schema.js';
@@ -51,6 +52,7 @@ export function outputsOf(made: Made, clip?: Clip): Outputs {
     'report.html',
     reportHtml(report, {
       boards: pictures,
+      maps: Object.fromEntries(made.boards.map((b) => [b.board.id, mapPicture(b.board)])),
       ...piece,
       parts: formatSvg(pictureOfParts(parts, { title: made.job.settings.title })),
     }),

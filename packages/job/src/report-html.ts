@@ -53,6 +53,8 @@ figure.piece{max-width:44rem;padding:0;border:0;background:none}tr.joint>td{bord
 export interface ReportPictures {
   readonly boards: Readonly<Record<string, string>>;
   readonly parts: string;
+  /** Thickness maps of the boards. */
+  readonly maps: Readonly<Record<string, string>>;
   /** The piece put together; left out where there are several, or no master. */
   readonly piece?: string;
 }
@@ -102,6 +104,31 @@ function ruleRows(report: Report): string {
     .join('\n');
 }
 
+const perCent = (share: number): string => `${Math.round(share * 100)} %`;
+
+function forecastHtml({ forecast, ladder }: Report): string {
+  const { tight, wanted, slack, tightRange } = forecast;
+  const total = tight + wanted + slack;
+  if (total === 0) return `<p>${html(ladder)}</p>`;
+  const doubtful = [...forecast.fits]
+    .sort((a, b) => a.wanted - b.wanted || (a.fit < b.fit ? -1 : 1))
+    .slice(0, 8);
+  const rows = doubtful
+    .map(
+      (f) =>
+        `<tr><td>${html(f.fit)}</td><td class="n">${mm(f.clearance)}</td><td class="n">± ${mm(2 * f.u)}</td><td class="n">${perCent(f.tight)}</td><td class="n">${perCent(f.wanted)}</td><td class="n">${perCent(f.slack)}</td></tr>`,
+    )
+    .join('');
+  const remedies = forecast.remedies
+    .filter((r) => r.saved > 0.005)
+    .map((r) => `<li>${html(r.what)}: ${r.saved.toFixed(2)} fewer to expect</li>`)
+    .join('');
+  return `<p>${html(ladder)}</p>
+<p>Of ${Math.round(total)} fits expect <strong>${tight.toFixed(1)} too tight</strong> (nine times in ten ${tightRange[0]} to ${tightRange[2]}) and ${slack.toFixed(1)} too loose; the chance that every one is right first time is ${perCent(forecast.allWanted)}. This counts what is not known of cutter and sheets; the program itself is exact.</p>
+${remedies ? `<p>What would help most:</p><ul>${remedies}</ul>` : ''}
+<details><summary>The ${doubtful.length} fits most in doubt</summary><div class="wide"><table><thead><tr><th>place</th><th class="n">clearance mm</th><th class="n">give or take</th><th class="n">tight</th><th class="n">as wanted</th><th class="n">slack</th></tr></thead><tbody>${rows}</tbody></table></div></details>`;
+}
+
 /** The report as one page of HTML that opens offline: no scripts, no outside files. */
 export function reportHtml(report: Report, pictures: ReportPictures): string {
   const boards = report.boards
@@ -111,6 +138,8 @@ export function reportHtml(report: Report, pictures: ReportPictures): string {
       ) => `<h3 id="board-${html(b.id)}">${html(b.id)}: ${b.width} × ${b.height} mm, measured ${b.thickness} mm</h3>
 <p>${Math.round(b.use * 1000) / 10} % of the board is parts. Program <a href="${html(b.program)}"><code>${html(b.program)}</code></a>, ${b.blocks} blocks, about ${minutes(b.seconds)}; layout <a href="${html(b.layout)}"><code>${html(b.layout)}</code></a>.</p>
 <figure>${inline(pictures.boards[b.id] ?? '')}<figcaption>${html(b.id)} as it lies on the bed, seen from above, cut faces up. X to the right, Y away from you, origin at the lower left corner.</figcaption></figure>
+<p>At loading, measure the sheet once near its middle: between ${mm(b.map.goAt[0], 2)} and ${mm(b.map.goAt[1], 2)} mm, go; else stop, it is not this sheet or it has moved.</p>
+<figure>${inline(pictures.maps[b.id] ?? '')}<figcaption>Thickness of ${html(b.id)} as measured, ${mm(b.map.least, 2)} to ${mm(b.map.most, 2)} mm.</figcaption></figure>
 <details><summary>${b.steps.length} workingsteps in order</summary><div class="wide"><table><thead><tr><th>step</th><th>kind</th><th>part</th><th>feature</th><th>cutter</th><th class="n">depth mm</th><th class="n">passes</th><th class="n">tabs</th><th>slug</th><th class="n">time</th></tr></thead><tbody>${b.steps
         .map(
           (s) =>
@@ -132,7 +161,7 @@ export function reportHtml(report: Report, pictures: ReportPictures): string {
 <p class="soft">Haunch report</p>
 <h1>${html(report.title)}</h1>
 <div class="state ${report.pass ? 'pass' : 'fail'}"><strong>${report.pass ? '✓ proved' : '✕ not proved'}</strong> <span>${html(report.summary)} Running time about ${minutes(report.seconds)}.</span></div>
-${pictures.piece === undefined ? '' : `<figure class="piece">${inline(pictures.piece)}</figure>\n`}<nav><a href="#cautions">Cautions</a><a href="#joints">Joints</a><a href="#boards">Boards</a><a href="#parts">Parts</a><a href="#rules">Rules</a></nav>
+${pictures.piece === undefined ? '' : `<figure class="piece">${inline(pictures.piece)}</figure>\n`}<nav><a href="#cautions">Cautions</a><a href="#joints">Joints</a><a href="#forecast">Forecast</a><a href="#boards">Boards</a><a href="#parts">Parts</a><a href="#rules">Rules</a></nav>
 <h2 id="cautions">Before you cut</h2>
 <ul class="cautions">${report.cautions.map((c) => `<li>${html(c)}</li>`).join('')}</ul>
 <h2 id="joints">Joints, as the programs would cut them</h2>
@@ -140,6 +169,8 @@ ${pictures.piece === undefined ? '' : `<figure class="piece">${inline(pictures.p
 <div class="wide"><table><thead><tr><th>joint</th><th>plates</th><th class="n">wanted mm</th><th class="n">as cut mm</th><th>range</th><th>verdict</th></tr></thead><tbody>
 ${jointRows(report) || '<tr><td colspan="6">No mates were given, so every joint is unknown.</td></tr>'}
 </tbody></table></div>
+<h2 id="forecast">What to expect at the bench</h2>
+${forecastHtml(report)}
 <h2 id="boards">Boards and programs</h2>
 <p>Cutters: ${report.cutters.map((c) => `T${c.number} ${html(c.id)}, ${c.kind}, cuts ${c.diameter} mm at ${c.rpm} rev/min`).join('; ')}.</p>
 ${boards}

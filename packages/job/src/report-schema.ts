@@ -132,6 +132,15 @@ export const ReportSchema = z.strictObject({
       width: mm,
       height: mm,
       thickness: mm,
+      map: z.strictObject({
+        surface: z.enum(['level', 'plane', 'curved']),
+        least: mm,
+        most: mm,
+        u: mm.describe('standard uncertainty at the middle'),
+        goAt: z
+          .tuple([mm, mm])
+          .describe('a reading at the middle of the loaded sheet between these: go; else stop'),
+      }),
       use: z.number().describe('share of the area, 0…1'),
       program: z.string(),
       layout: z.string(),
@@ -167,6 +176,29 @@ export const ReportSchema = z.strictObject({
     }),
   ),
   fit: z.strictObject({ family: z.string(), thickness: mm, ends: mm, seat: mm }),
+  ladder: z.string().describe('what the clearances rest on, in a sentence'),
+  forecast: z.strictObject({
+    tight: z.number().describe('fits expected to be too tight: they want the sanding block'),
+    wanted: z.number(),
+    slack: z.number(),
+    allWanted: z.number().describe('chance that every fit is as wanted, 0…1'),
+    tightRange: z
+      .tuple([z.number(), z.number(), z.number()])
+      .describe('5 %, median, 95 % of the simulated runs'),
+    fits: z.array(
+      z.strictObject({
+        fit: z.string(),
+        clearance: mm,
+        u: mm.describe('standard uncertainty'),
+        tight: z.number(),
+        wanted: z.number(),
+        slack: z.number(),
+        worstCase: z.tuple([mm, mm]),
+        rootSumSquare: z.tuple([mm, mm]),
+      }),
+    ),
+    remedies: z.array(z.strictObject({ what: z.string(), expectedOff: z.number(), saved: z.number() })),
+  }),
   diagnostics: z.array(DiagnosticSchema),
   cautions: z.array(z.string()),
 });

@@ -1,6 +1,9 @@
+import { LOAD_LIMIT } from '@haunch/gauge';
 import { ringArea, ringBounds, snap } from '@haunch/geometry';
+import { type Board, thicknessAt } from '@haunch/model';
 import { CAUTIONS } from './cautions.js';
 import type { Made } from './make.js';
+import { boardThicknessAt, thicknessRange } from './placed-thickness.js';
 import type { Report } from './report-schema.js';
 
 /** Where a board's program goes, below the output folder. */
@@ -30,6 +33,59 @@ function summaryOf(made: Made): string {
   return `${head}; ${middle}; ${end}.`;
 }
 
+/** What the clearances rest on. */
+function ladderSentence({ job }: Made): string {
+  const { ladder } = job;
+  if (ladder.kind === 'without') return `Cut without a ladder: ${ladder.reason}`;
+  const { reading, measured, board } = ladder;
+  const size = measured
+    ? `; the cutter measured ${measured.diameter.toFixed(3)} ± ${(2 * measured.u).toFixed(3)} mm`
+    : '';
+  return `A ladder on ${board}: by hand from ${reading.snug.toFixed(3)} mm, mallet at ${reading.drive.toFixed(3)} mm, loose at ${reading.slip.toFixed(3)} mm${size}.`;
+}
+
+const thousandth = (n: number): number => Math.round(n * 1000) / 1000;
+
+function forecastData({ forecast }: Made): Report['forecast'] {
+  const pair = ([a, b]: readonly [number, number]): [number, number] => [micron(a), micron(b)];
+  return {
+    tight: thousandth(forecast.expected.tight),
+    wanted: thousandth(forecast.expected.wanted),
+    slack: thousandth(forecast.expected.slack),
+    allWanted: thousandth(forecast.simulated.allWanted),
+    tightRange: [...forecast.simulated.tightRange],
+    fits: forecast.fits.map((f) => ({
+      fit: f.id,
+      clearance: micron(f.clearance),
+      u: micron(f.u),
+      tight: thousandth(f.tight),
+      wanted: thousandth(f.wanted),
+      slack: thousandth(f.slack),
+      worstCase: pair(f.worstCase),
+      rootSumSquare: pair(f.rootSumSquare),
+    })),
+    remedies: forecast.remedies.map(({ what, expectedOff, saved }) => ({
+      what,
+      expectedOff: thousandth(expectedOff),
+      saved: thousandth(saved),
+    })),
+  };
+}
+
+function mapData(board: Board): Report['boards'][number]['map'] {
+  const [least, most] = thicknessRange(board);
+  const box = ringBounds(board.outline);
+  const middle = { x: (box.minX + box.maxX) / 2, y: (box.minY + box.maxY) / 2 };
+  const there = boardThicknessAt(board, middle);
+  return {
+    surface: board.map?.surface ?? 'level',
+    least,
+    most,
+    u: micron(board.map ? thicknessAt(board.map, middle).u : 0),
+    goAt: [micron(there - LOAD_LIMIT), micron(there + LOAD_LIMIT)],
+  };
+}
+
 /** A made job as plain data for `report.json` and the report page: no date, no machine, so the same job gives the same bytes. */
 export function reportOf(made: Made): Report {
   const parts = made.boards.flatMap((b) =>
@@ -42,7 +98,7 @@ export function reportOf(made: Made): Report {
         id: part.id,
         name: part.name,
         board: b.board.id,
-        thickness: b.board.thickness,
+        thickness: made.laid.thicknesses[i.part.id] ?? b.board.thickness,
         size: [snap(box.maxX - box.minX), snap(box.maxY - box.minY)] as [number, number],
         area: tenth(area),
         file: partPath(part.id),
@@ -73,6 +129,7 @@ export function reportOf(made: Made): Report {
         width: box.maxX,
         height: box.maxY,
         thickness: b.board.thickness,
+        map: mapData(b.board),
         use: Math.round(b.use * 10_000) / 10_000,
         program: programPath(b.board.id, b.program.extension),
         layout: layoutPath(b.board.id, 'dxf'),
@@ -109,6 +166,8 @@ export function reportOf(made: Made): Report {
       ends: wanted('ends'),
       seat: wanted('seat'),
     },
+    ladder: ladderSentence(made),
+    forecast: forecastData(made),
     diagnostics: made.diagnostics.map((d) => ({ ...d, locus: { ...d.locus } })),
     cautions: [...CAUTIONS],
   };

@@ -1,0 +1,123 @@
+import { checkLoad, nextReadings, thicknessInterval } from '@haunch/gauge';
+import { ringBounds } from '@haunch/geometry';
+import { mapPicture, readJob } from '@haunch/job';
+import { type Board, readLength, thicknessAt } from '@haunch/model';
+import { Command, InvalidArgumentError } from 'commander';
+import { DONE, exitCodeOf, REFUSED, say, UsageError } from './exit.js';
+import { readInput, writeFolder } from './files.js';
+
+interface Load {
+  readonly thickness: number;
+  readonly at?: { readonly x: number; readonly y: number };
+}
+
+interface GaugeOptions {
+  readonly board?: string;
+  readonly load?: Load;
+  readonly out?: string;
+  readonly json?: boolean;
+  readonly replace?: boolean;
+}
+
+/** `17.72mm` or `17.72mm@1220,610`. */
+function loadOption(text: string): Load {
+  const [size, place] = text.split('@');
+  const thickness = readLength(size ?? '');
+  if (typeof thickness !== 'number') throw new InvalidArgumentError(thickness.problem);
+  if (place === undefined) return { thickness };
+  const [x, y] = place.split(',').map(Number);
+  if (!Number.isFinite(x) || !Number.isFinite(y))
+    throw new InvalidArgumentError(`'${text}': the place is x,y in mm, such as 17.72mm@1220,610`);
+  return { thickness, at: { x: x!, y: y! } };
+}
+
+const line = (text = ''): void => void process.stdout.write(`${text}\n`);
+const two = (v: number): string => v.toFixed(2);
+
+function describe(board: Board): void {
+  const { map } = board;
+  const box = ringBounds(board.outline);
+  const middle = { x: (box.minX + box.maxX) / 2, y: (box.minY + box.maxY) / 2 };
+  line(
+    `${board.id}: ${box.maxX} × ${box.maxY} mm, ${board.thickness} mm on the whole, from ${board.readings.length} reading${board.readings.length === 1 ? '' : 's'}`,
+  );
+  if (!map) return;
+  const per = (share: number): string => `${Math.round(share * 100)} %`;
+  line(
+    `  the readings speak for one thickness ${per(map.evidence.level)}, a slope ${per(map.evidence.plane)}, a curved surface ${per(map.evidence.curved)}`,
+  );
+  const [low, high] = thicknessInterval(map, middle);
+  line(
+    `  at the middle ${two(thicknessAt(map, middle).thickness)} mm; nineteen times in twenty between ${two(low)} and ${two(high)} mm`,
+  );
+  line('  three further readings that would help most:');
+  for (const { at, before, after } of nextReadings(map, board.outline))
+    line(
+      `    at (${at.x}, ${at.y}): doubt of the surface ${(2 * before).toFixed(3)} mm, then ${(2 * after).toFixed(3)} mm`,
+    );
+}
+
+/** `haunch gauge <job.json>`: a sheet's readings as a map, what to measure next, and the check at loading. */
+export const gaugeCommand = (exit: (code: number) => void): Command =>
+  new Command('gauge')
+    .description(
+      "turn a job's thickness readings into maps, say where to measure next, and check a sheet at loading",
+    )
+    .argument('<job>', 'job file (.json)')
+    .option('--board <id>', 'one board alone')
+    .option(
+      '--load <reading>',
+      'a reading of the sheet on the machine, such as 17.72mm or 17.72mm@1220,610: go or stop',
+      loadOption,
+    )
+    .option('--out <folder>', 'folder for the pictures of the maps (SVG)')
+    .option('--json', 'print the maps as JSON')
+    .option('--replace', 'overwrite what is there')
+    .action((file: string, options: GaugeOptions) => {
+      const job = readJob(new TextDecoder().decode(readInput(file)), file, { ladder: 'not yet' });
+      say(job.diagnostics);
+      if (!job.ok) return exit(exitCodeOf(job.diagnostics));
+      const boards = job.value.boards.filter((b) => options.board === undefined || b.id === options.board);
+      if (boards.length === 0)
+        throw new UsageError(
+          `the job has no board '${options.board}'; it has ${job.value.boards.map((b) => b.id).join(', ')}`,
+        );
+      if (options.load) {
+        const [board] = boards;
+        if (boards.length > 1) throw new UsageError('say with --board which board lies on the machine');
+        const checked = checkLoad(board!.map!, options.load, { locus: { file, board: board!.id } });
+        say(checked.diagnostics);
+        if (checked.ok)
+          line(
+            `go: ${board!.id} measures ${two(options.load.thickness)} mm where ${two(checked.value.expected)} mm was expected`,
+          );
+        return exit(checked.ok ? DONE : REFUSED);
+      }
+      if (options.out !== undefined)
+        writeFolder(
+          options.out,
+          new Map(boards.map((b) => [`${b.id}-thickness.svg`, mapPicture(b)])),
+          options.replace === true,
+        );
+      if (options.json)
+        line(
+          JSON.stringify(
+            {
+              format: 'haunch-gauge',
+              version: 1,
+              file,
+              boards: boards.map((b) => ({
+                id: b.id,
+                thickness: b.thickness,
+                map: b.map ?? null,
+                next: b.map ? nextReadings(b.map, b.outline) : [],
+              })),
+            },
+            null,
+            1,
+          ),
+        );
+      else boards.forEach(describe);
+      if (options.out !== undefined && !options.json) line(`pictures written to ${options.out}`);
+      exit(DONE);
+    });

@@ -44,7 +44,7 @@ export function fittedParts(
           unknownName('joint', id, 'fit.perJoint', job.file, job.lineOf(['fit', 'perJoint', id])),
       ),
     );
-  const allowances = allowancesOf(job, basis);
+  const allowances = allowancesOf(job, basis, pieces.master);
   const refitted = refitMaster(pieces.master, { thicknesses });
   if (!refitted.ok) return refitted;
   const found = findJoints(refitted.value, allowances);

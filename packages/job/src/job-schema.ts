@@ -121,6 +121,16 @@ export const JobFitSchema = z.strictObject({
   seat: LengthSchema.optional(),
   /** Total clearance of single joints, by mate id. */
   perJoint: z.record(z.string(), LengthSchema).default({}),
+  /** A finish: the film on one face, and whether the walls of slots get it too. */
+  finish: z
+    .strictObject({ film: PositiveLengthSchema, slots: z.enum(['masked', 'coated']).default('masked') })
+    .optional(),
+  /** What sanding before assembly takes off one face. */
+  sanding: NonNegativeLengthSchema.optional(),
+  /** Moisture content of the sheet in the shop and where the piece will stand, per cent. */
+  moisture: z.strictObject({ shop: z.number().min(0).max(30), home: z.number().min(0).max(30) }).optional(),
+  /** `equal`: joints that go home together get more room, so that every move takes the same knock. */
+  knock: z.enum(['as is', 'equal']).default('as is'),
 });
 
 /** Corner relief: its form, and how far the sharp corner lies inside it. */

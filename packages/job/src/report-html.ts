@@ -106,7 +106,7 @@ function ruleRows(report: Report): string {
 
 const perCent = (share: number): string => `${Math.round(share * 100)} %`;
 
-function forecastHtml({ forecast, ladder }: Report): string {
+function forecastHtml({ forecast, ladder, extras }: Report): string {
   const { tight, wanted, slack, tightRange } = forecast;
   const total = tight + wanted + slack;
   if (total === 0) return `<p>${html(ladder)}</p>`;
@@ -123,7 +123,12 @@ function forecastHtml({ forecast, ladder }: Report): string {
     .filter((r) => r.saved > 0.005)
     .map((r) => `<li>${html(r.what)}: ${r.saved.toFixed(2)} fewer to expect</li>`)
     .join('');
-  return `<p>${html(ladder)}</p>
+  return `<p>${html(ladder)}</p>${
+    extras.length > 0
+      ? `
+<p>Slots were cut wider or narrower than they feel now for: ${html(extras.join('; '))}.</p>`
+      : ''
+  }
 <p>Of ${Math.round(total)} fits expect <strong>${tight.toFixed(1)} too tight</strong> (nine times in ten ${tightRange[0]} to ${tightRange[2]}) and ${slack.toFixed(1)} too loose; the chance that every one is right first time is ${perCent(forecast.allWanted)}. This counts what is not known of cutter and sheets; the program itself is exact.</p>
 ${remedies ? `<p>What would help most:</p><ul>${remedies}</ul>` : ''}
 <details><summary>The ${doubtful.length} fits most in doubt</summary><div class="wide"><table><thead><tr><th>place</th><th class="n">clearance mm</th><th class="n">give or take</th><th class="n">tight</th><th class="n">as wanted</th><th class="n">slack</th></tr></thead><tbody>${rows}</tbody></table></div></details>`;

@@ -177,6 +177,9 @@ export const ReportSchema = z.strictObject({
   ),
   fit: z.strictObject({ family: z.string(), thickness: mm, ends: mm, seat: mm }),
   ladder: z.string().describe('what the clearances rest on, in a sentence'),
+  extras: z
+    .array(z.string())
+    .describe('what slots were widened for beyond the feel: finish, sanding, moisture'),
   forecast: z.strictObject({
     tight: z.number().describe('fits expected to be too tight: they want the sanding block'),
     wanted: z.number(),

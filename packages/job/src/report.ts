@@ -2,6 +2,7 @@ import { LOAD_LIMIT } from '@haunch/gauge';
 import { ringArea, ringBounds, snap } from '@haunch/geometry';
 import { type Board, thicknessAt } from '@haunch/model';
 import { CAUTIONS } from './cautions.js';
+import { fitExtras } from './fit-extras.js';
 import type { Made } from './make.js';
 import { boardThicknessAt, thicknessRange } from './placed-thickness.js';
 import type { Report } from './report-schema.js';
@@ -168,6 +169,7 @@ export function reportOf(made: Made): Report {
     },
     ladder: ladderSentence(made),
     forecast: forecastData(made),
+    extras: [...fitExtras(made.job.settings.fit, made.laid.fitted.master?.designThickness ?? 18).reasons],
     diagnostics: made.diagnostics.map((d) => ({ ...d, locus: { ...d.locus } })),
     cautions: [...CAUTIONS],
   };

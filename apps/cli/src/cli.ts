@@ -6,6 +6,7 @@ import { makeCommand } from './make-command.js';
 import { proveCommand } from './prove-command.js';
 import { readCommand } from './read-command.js';
 import { refitCommand } from './refit-command.js';
+import { remakeCommand } from './remake-command.js';
 
 const exit = (code: number): void => {
   process.exitCode = code;
@@ -23,6 +24,7 @@ for (const command of [
   refitCommand(exit),
   makeCommand(exit),
   proveCommand(exit),
+  remakeCommand(exit),
 ]) {
   command.exitOverride();
   program.addCommand(command);

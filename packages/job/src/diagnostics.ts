@@ -5,6 +5,9 @@ const lay = diagnosticsOf('lay');
 const prove = diagnosticsOf('prove');
 const write = diagnosticsOf('write');
 
+const range = ([a, b]: readonly [number, number]): string =>
+  Math.abs(a - b) < 5e-4 ? a.toFixed(3) : `${a.toFixed(3)} to ${b.toFixed(3)}`;
+
 export const malformedJob = (problem: string, file: string, line: number): Diagnostic =>
   job(
     'error',
@@ -93,6 +96,34 @@ export const noLadder = (file: string): Diagnostic =>
     'no ladder was tried for this sheet and this cutter',
     { file },
     'Run `haunch ladder` on this job, cut it, and type what was felt; or give "ladder": { "without": "…" } with the reason.',
+  );
+
+export const remakeMisfit = (
+  part: string,
+  board: string,
+  thickness: readonly [number, number],
+  joint: string,
+  clearance: readonly [number, number],
+  window: readonly [number, number],
+  count: number,
+): Diagnostic =>
+  lay(
+    'warning',
+    'remake-misfit',
+    `'${part}' from board '${board}' (${range(thickness)} mm thick) would have ${range(clearance)} mm of clearance in ${joint}, where ${range(window)} mm are wanted${count > 1 ? `, and miss ${count - 1} more` : ''}`,
+    { part, board, joint },
+    clearance[0] < window[0]
+      ? 'Take a thinner off-cut, or plan to ease the faces where it enters.'
+      : 'Take a thicker off-cut; this one would rattle.',
+  );
+
+export const remakeNone = (part: string): Diagnostic =>
+  lay(
+    'error',
+    'remake-none',
+    `no board of the job would do for '${part}' in the slots that are cut already`,
+    { part },
+    'Add an off-cut whose thickness goes with the figures named below.',
   );
 
 export const noRouter = (file: string): Diagnostic =>

@@ -26,6 +26,7 @@ export { type Outputs, outputsOf, UNPROVED_LINE } from './outputs.js';
 export * from './posts.js';
 export * from './prove-against.js';
 export * from './refit-file.js';
+export * from './remake.js';
 export * from './report.js';
 export { type ReportPictures, reportHtml } from './report-html.js';
 export * from './report-schema.js';

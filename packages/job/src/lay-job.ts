@@ -73,20 +73,22 @@ function turnsFor(part: Part, board: Board): number[] {
   return along ? [0, 2 * QUARTER] : [QUARTER, 3 * QUARTER];
 }
 
+/** A part as an item of a layout: as it lies on the table, with the turns that its grain allows. */
+export function itemFor(part: Part, boards: readonly Board[]): NestingItem {
+  // The contract's turns belong to the item, so boards of another grain than the first are left out.
+  const same = boards.filter((b) => b.grain === boards[0]!.grain);
+  return {
+    id: part.id,
+    outline: partOnTable(part).outline.ring,
+    turns: turnsFor(part, boards[0]!),
+    boards: same.map((b) => b.id),
+  };
+}
+
 /** `slack` is added where parts may still grow a little before they are cut. */
 function instanceOf(job: Job, pieces: Pieces, parts: readonly Part[], slack = 0): NestingInstance {
   return {
-    items: parts.map((part): NestingItem => {
-      const boards = boardsFor(job, pieces, part.id);
-      // The contract's turns belong to the item, so boards of another grain than the first are left out.
-      const same = boards.filter((b) => b.grain === boards[0]!.grain);
-      return {
-        id: part.id,
-        outline: partOnTable(part).outline.ring,
-        turns: turnsFor(part, boards[0]!),
-        boards: same.map((b) => b.id),
-      };
-    }),
+    items: parts.map((part) => itemFor(part, boardsFor(job, pieces, part.id))),
     boards: job.boards.map(({ id, outline, keepOuts }) => ({ id, outline, keepOuts })),
     spacing: 2 * job.router.diameter + job.settings.lay.web + 2 * slack,
     edgeMargin: job.settings.lay.edgeMargin + slack,

@@ -1,4 +1,5 @@
 import { Command, CommanderError } from 'commander';
+import { DayBookError } from './day-book-file.js';
 import { BAD_INPUT, UsageError } from './exit.js';
 import { gaugeCommand } from './gauge-command.js';
 import { ladderCommand } from './ladder-command.js';
@@ -34,7 +35,8 @@ program.exitOverride();
 try {
   await program.parseAsync();
 } catch (e) {
-  if (e instanceof CommanderError) exit(e.exitCode === 0 ? 0 : BAD_INPUT);
+  if (e instanceof DayBookError) exit(e.code);
+  else if (e instanceof CommanderError) exit(e.exitCode === 0 ? 0 : BAD_INPUT);
   else if (e instanceof UsageError) {
     process.stderr.write(`error: ${e.message}\n`);
     exit(BAD_INPUT);

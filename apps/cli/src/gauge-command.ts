@@ -1,8 +1,15 @@
-import { checkLoad, nextReadings, thicknessInterval } from '@haunch/gauge';
+import {
+  checkLoad,
+  type DayBookEntry,
+  nextReadings,
+  proposeDefaults,
+  thicknessInterval,
+} from '@haunch/gauge';
 import { ringBounds } from '@haunch/geometry';
-import { mapPicture, readJob } from '@haunch/job';
+import { type JobBoard, mapPicture, readJob } from '@haunch/job';
 import { type Board, readLength, thicknessAt } from '@haunch/model';
 import { Command, InvalidArgumentError } from 'commander';
+import { enterInDayBook, now, openDayBook } from './day-book-file.js';
 import { DONE, exitCodeOf, REFUSED, say, UsageError } from './exit.js';
 import { readInput, writeFolder } from './files.js';
 
@@ -14,6 +21,8 @@ interface Load {
 interface GaugeOptions {
   readonly board?: string;
   readonly load?: Load;
+  readonly book?: string;
+  readonly propose?: boolean;
   readonly out?: string;
   readonly json?: boolean;
   readonly replace?: boolean;
@@ -57,6 +66,35 @@ function describe(board: Board): void {
     );
 }
 
+const boardEntry = (b: JobBoard): DayBookEntry => ({
+  v: 1,
+  kind: 'board',
+  when: now(),
+  board: b.id,
+  stock: b.stock ?? b.id,
+  width: b.width,
+  height: b.height,
+  readings: b.readings.map((r) =>
+    typeof r === 'number' ? { thickness: r } : { thickness: r.thickness, at: { x: r.at[0], y: r.at[1] } },
+  ),
+  ...(b.instrument === undefined ? {} : { instrument: b.instrument }),
+  ...(b.temperature === undefined ? {} : { temperature: b.temperature }),
+  ...(b.humidity === undefined ? {} : { humidity: b.humidity }),
+});
+
+/** What the day book proposes for the shop's own table; never applied by itself. */
+function propose(book: string | undefined, exit: (code: number) => void): void {
+  if (book === undefined) throw new UsageError('say with --book which day book shall propose');
+  const proposals = proposeDefaults(openDayBook(book).entries);
+  if (proposals.length === 0) line('nothing was felt yet, so nothing is proposed');
+  for (const p of proposals)
+    line(
+      `  ${p.stock}: ${p.family} ${p.proposed.toFixed(3)} ± ${(2 * p.u).toFixed(3)} mm, from ${p.from} sighting${p.from === 1 ? '' : 's'}`,
+    );
+  if (proposals.length > 0) line('proposals only: put them under "fit" in a job where you want them');
+  exit(DONE);
+}
+
 /** `haunch gauge <job.json>`: a sheet's readings as a map, what to measure next, and the check at loading. */
 export const gaugeCommand = (exit: (code: number) => void): Command =>
   new Command('gauge')
@@ -70,10 +108,13 @@ export const gaugeCommand = (exit: (code: number) => void): Command =>
       'a reading of the sheet on the machine, such as 17.72mm or 17.72mm@1220,610: go or stop',
       loadOption,
     )
+    .option('--book <file>', "the shop's day book (.jsonl): the boards are entered in it")
+    .option('--propose', 'say which clearances the day book would propose; nothing is changed')
     .option('--out <folder>', 'folder for the pictures of the maps (SVG)')
     .option('--json', 'print the maps as JSON')
     .option('--replace', 'overwrite what is there')
     .action((file: string, options: GaugeOptions) => {
+      if (options.propose) return propose(options.book, exit);
       const job = readJob(new TextDecoder().decode(readInput(file)), file, { ladder: 'not yet' });
       say(job.diagnostics);
       if (!job.ok) return exit(exitCodeOf(job.diagnostics));
@@ -119,5 +160,14 @@ export const gaugeCommand = (exit: (code: number) => void): Command =>
         );
       else boards.forEach(describe);
       if (options.out !== undefined && !options.json) line(`pictures written to ${options.out}`);
+      if (options.book !== undefined) {
+        enterInDayBook(
+          options.book,
+          job.value.settings.boards
+            .filter((b) => boards.some((c) => c.id === b.id) && !b.offCutOf)
+            .map(boardEntry),
+        );
+        if (!options.json) line(`entered in ${options.book}`);
+      }
       exit(DONE);
     });

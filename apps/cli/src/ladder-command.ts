@@ -1,6 +1,7 @@
-import { FELT } from '@haunch/gauge';
-import { feelLadder, makeLadder } from '@haunch/job';
+import { type DayBookEntry, FELT } from '@haunch/gauge';
+import { feelLadder, type Job, makeLadder } from '@haunch/job';
 import { Command, InvalidArgumentError } from 'commander';
+import { enterInDayBook, now } from './day-book-file.js';
 import { DONE, exitCodeOf, REFUSED, say, UsageError } from './exit.js';
 import { besideFile, readInput, writeFolder, writeOutput } from './files.js';
 import { Progress } from './progress.js';
@@ -11,6 +12,9 @@ interface LadderOptions {
   readonly felt: readonly { readonly rung: string; readonly felt: string }[];
   readonly slot: readonly { readonly cut: string; readonly measured: string }[];
   readonly peg: readonly { readonly cut: string; readonly measured: string }[];
+  readonly book?: string;
+  readonly metres?: number;
+  readonly grinding?: number;
   readonly replace?: boolean;
 }
 
@@ -116,7 +120,34 @@ function feel(file: string, options: LadderOptions, exit: (code: number) => void
       );
   }
   line(`written: ${options.out}`);
+  if (options.book !== undefined) {
+    enterInDayBook(options.book, entriesOf(felt.value.job, options));
+    line(`entered in ${options.book}`);
+  }
   exit(DONE);
+}
+
+/** What a felt ladder says for the day book: the ladder, and the cutter where slot and peg were measured. */
+function entriesOf({ ladder, router, settings, boards }: Job, options: LadderOptions): DayBookEntry[] {
+  if (ladder.kind !== 'felt') return [];
+  const { drive, snug, slip, u } = ladder.reading;
+  const common = { v: 1 as const, when: now(), cutter: router.id, grinding: options.grinding ?? 0 };
+  const answers = settings.ladder && 'answers' in settings.ladder ? settings.ladder.answers : [];
+  const stock = boards.find((b) => b.id === ladder.board)?.stock ?? ladder.board;
+  return [
+    { ...common, kind: 'ladder', board: ladder.board, stock, answers, drive, snug, slip, u },
+    ...(ladder.measured
+      ? [
+          {
+            ...common,
+            kind: 'cutter' as const,
+            metres: options.metres ?? 0,
+            diameter: ladder.measured.diameter,
+            u: ladder.measured.u,
+          },
+        ]
+      : []),
+  ];
 }
 
 /** `haunch ladder <job.json> --out <folder>` makes the test coupon; with `--felt` it reads it back. */
@@ -139,6 +170,9 @@ export const ladderCommand = (exit: (code: number) => void): Command =>
       [],
     )
     .requiredOption('--out <path>', 'folder for the ladder; with --felt, the job file to write')
+    .option('--book <file>', "the shop's day book (.jsonl): ladder and cutter are entered in it")
+    .option('--metres <metres>', 'how far the cutter has run since it was ground', Number)
+    .option('--grinding <times>', 'how often the cutter has been ground', Number)
     .option('--replace', 'overwrite what is there')
     .action(async (file: string, options: LadderOptions) => {
       if (options.felt.length > 0) return feel(file, options, exit);

@@ -1,7 +1,9 @@
+import { cutterHistoryOf, type DayBookEntry, diameterNow } from '@haunch/gauge';
 import { loadClip } from '@haunch/geometry';
-import { jointNotWanted, makeJob, notProved, type Outputs, outputsOf } from '@haunch/job';
+import { jointNotWanted, type Made, makeJob, notProved, type Outputs, outputsOf, readJob } from '@haunch/job';
 import type { Diagnostic } from '@haunch/model';
 import { Command } from 'commander';
+import { enterInDayBook, now, openDayBook } from './day-book-file.js';
 import { BAD_INPUT, DONE, exitCodeOf, REFUSED, say, UsageError } from './exit.js';
 import { besideFile, readInput, writeFolder } from './files.js';
 import { Progress } from './progress.js';
@@ -10,6 +12,7 @@ interface MakeOptions {
   readonly out: string;
   readonly json?: boolean;
   readonly unproved?: boolean;
+  readonly book?: string;
   readonly replace?: boolean;
 }
 
@@ -82,6 +85,51 @@ function printSummary(
   line(`open ${out}/report.html first; read its cautions before you cut`);
 }
 
+/** Whether the day book lets the job's router cut: known as it is, and its ladder not overdue. */
+function cutterFit(text: string, file: string, book: string): boolean {
+  const job = readJob(text, file);
+  if (!job.ok) return true; // The chain itself says why.
+  const known = diameterNow(cutterHistoryOf(openDayBook(book).entries, job.value.router.id), {
+    locus: { file: book },
+  });
+  say(known.diagnostics);
+  if (!known.ok) return false;
+  const { diameter, u, metresLeft } = known.value;
+  process.stderr.write(
+    `note: by the day book ${job.value.router.id} measures ${diameter.toFixed(3)} ± ${(2 * u).toFixed(3)} mm; ${Math.floor(metresLeft)} m until its next ladder\n`,
+  );
+  return true;
+}
+
+/** How far each cutter runs in each program, for the day book. */
+function cutsOf({ job, boards }: Made): DayBookEntry[] {
+  return boards.flatMap((b) => {
+    const run = new Map<string, number>();
+    let [at, cutter] = [undefined as { x: number; y: number; z: number } | undefined, ''];
+    for (const m of b.plan.toolpath.moves) {
+      if (m.kind === 'cutter') cutter = m.id;
+      if (!('to' in m)) continue;
+      if (at && m.kind !== 'rapid')
+        run.set(
+          cutter,
+          (run.get(cutter) ?? 0) + Math.hypot(m.to.x - at.x, m.to.y - at.y, m.to.z - at.z) / 1000,
+        );
+      at = m.to;
+    }
+    return [...run].map(
+      ([id, metres]): DayBookEntry => ({
+        v: 1,
+        kind: 'cut',
+        when: now(),
+        job: job.settings.title,
+        board: b.board.id,
+        cutter: id,
+        metres,
+      }),
+    );
+  });
+}
+
 /** `haunch make <job.json> --out <folder>`: the whole chain. */
 export const makeCommand = (exit: (code: number) => void): Command =>
   new Command('make')
@@ -92,9 +140,17 @@ export const makeCommand = (exit: (code: number) => void): Command =>
     .requiredOption('--out <folder>', 'folder for programs, layouts, parts and the report')
     .option('--json', 'print the report as JSON instead of a summary')
     .option('--unproved', 'write the programs even when they are not proved; their first line says so')
+    .option(
+      '--book <file>',
+      "the shop's day book (.jsonl): the cutter's wear is read from it, what is written is entered",
+    )
     .option('--replace', 'overwrite files in the folder that haunch did not write')
     .action(async (file: string, options: MakeOptions) => {
       const text = new TextDecoder().decode(readInput(file));
+      if (options.book !== undefined && !cutterFit(text, file, options.book)) {
+        process.stderr.write('nothing was written\n');
+        return exit(REFUSED);
+      }
       const progress = new Progress(options.json === true);
       const made = await makeJob({
         text,
@@ -127,6 +183,7 @@ export const makeCommand = (exit: (code: number) => void): Command =>
         const written = writeFolder(options.out, outputs.files, options.replace === true);
         if (options.json) process.stdout.write(outputs.files.get('report.json')!);
         else printSummary(outputs, options.out, written, progress.times());
+        if (options.book !== undefined) enterInDayBook(options.book, cutsOf(made.value));
         exit(made.value.pass ? DONE : REFUSED);
       } catch (e) {
         if (!(e instanceof UsageError)) throw e;

@@ -78,6 +78,9 @@ export const FeltEntrySchema = z.strictObject({
   felt: z.enum(['tight', 'right', 'loose']),
 });
 
+/** The line before this one was torn off in the middle; its text, so that it is plain which was meant. */
+export const TornEntrySchema = z.strictObject({ ...common, kind: z.literal('torn'), text: z.string() });
+
 /** One line of the day book, `v` 1. */
 export const DayBookEntrySchema = z.discriminatedUnion('kind', [
   BoardEntrySchema,
@@ -86,6 +89,7 @@ export const DayBookEntrySchema = z.discriminatedUnion('kind', [
   LadderEntrySchema,
   CutEntrySchema,
   FeltEntrySchema,
+  TornEntrySchema,
 ]);
 
 /** One line of the day book. */

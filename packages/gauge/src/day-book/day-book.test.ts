@@ -65,8 +65,14 @@ describe('readDayBook', () => {
         expect(torn.diagnostics.map((d) => d.code)).toEqual(['gauge/day-book-torn']);
       }),
     );
-    const next = dayBookAppendix(cutterEntry(10, 6), whole.slice(0, whole.length - 5));
-    expect(next.startsWith('\n')).toBe(true);
+    const cut = whole.slice(0, whole.length - 5);
+    const on = readDayBook(cut + dayBookAppendix(cutterEntry(10, 6), cut));
+    if (!on.ok) throw new Error(on.diagnostics[0]?.message);
+    expect(on.value.entries.map((e) => e.kind)).toEqual(['cutter', 'ladder', 'torn', 'cutter']);
+    // A line that only lacks its end is whole.
+    const unended = whole.slice(0, -1);
+    const ended = readDayBook(unended + dayBookAppendix(cutterEntry(10, 6), unended));
+    expect(ended.ok && ended.value.entries).toHaveLength(4);
   });
 
   it('refuses a spoiled line in the middle by its number, and a later version by its figure', () => {

@@ -24,6 +24,16 @@ export interface DayBook {
 const versionOf = (value: unknown): unknown =>
   typeof value === 'object' && value !== null && 'v' in value ? value.v : undefined;
 
+/** The text of the line before, where this one says that it was torn off. */
+function tornBefore(next: string | undefined): string | undefined {
+  try {
+    const entry = DayBookEntrySchema.safeParse(JSON.parse(next ?? ''));
+    return entry.success && entry.data.kind === 'torn' ? entry.data.text : undefined;
+  } catch {
+    return undefined;
+  }
+}
+
 /**
  * Reads a day book: JSON Lines, one entry a line, appended and never changed. A last line without its end that
  * cannot be read was torn off and is set aside with a warning; any other line that cannot be read is refused
@@ -44,6 +54,7 @@ export function readDayBook(text: string, file = 'day-book.jsonl'): Outcome<DayB
       value = JSON.parse(line);
     } catch {
       if (i === lines.length - 1 && !ended) torn = line;
+      else if (tornBefore(lines[i + 1]) === line) return;
       else problems.push(dayBookLine('this line is not JSON', locus));
       return;
     }
@@ -68,14 +79,20 @@ export function readDayBook(text: string, file = 'day-book.jsonl'): Outcome<DayB
 }
 
 /**
- * The text to append to a day book for an entry: one line with its end, begun on a line of its own where the
- * book's text so far was torn off.
+ * The text to append to a day book for an entry: one line with its end; where the book's text so far was torn off, the
+ * torn line is ended and a line that names it comes between, so that the book stays readable.
  * @throws RangeError when the entry does not keep to its schema.
  */
 export function dayBookAppendix(entry: DayBookEntry, book: string): string {
   const checked = DayBookEntrySchema.safeParse(entry);
   if (!checked.success)
     throw new RangeError(`dayBookAppendix: ${checked.error.issues[0]?.message ?? 'not an entry'}`);
-  const fresh = book === '' || book.endsWith('\n') ? '' : '\n';
-  return `${fresh}${JSON.stringify(checked.data)}\n`;
+  const line = `${JSON.stringify(checked.data)}\n`;
+  if (book === '' || book.endsWith('\n')) return line;
+  // A last line that is whole but lacks its end is only given it.
+  const last = book.slice(book.lastIndexOf('\n') + 1);
+  const read = readDayBook(last);
+  if (!read.ok || read.value.torn === null) return `\n${line}`;
+  const mark: DayBookEntry = { v: 1, kind: 'torn', when: entry.when, text: last };
+  return `\n${JSON.stringify(mark)}\n${line}`;
 }

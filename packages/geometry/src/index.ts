@@ -1,3 +1,4 @@
+export * from './affine.js';
 export { biarc } from './biarc.js';
 export * from './booleans.js';
 export { type BoxIndex, indexBoxes, indexSegments, widenBox } from './box-index.js';

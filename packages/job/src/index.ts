@@ -12,6 +12,7 @@ export { type FittedParts, fittedParts } from './fitted-parts.js';
 export { forecastJob } from './forecast.js';
 export * from './job.js';
 export { type AllowanceBasis, allowancesOf } from './job-allowances.js';
+export * from './job-calibration-schema.js';
 export * from './job-ladder-schema.js';
 export * from './job-schema.js';
 export type { JobLadder } from './ladder-of-job.js';

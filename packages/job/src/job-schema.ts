@@ -1,5 +1,6 @@
 import { SHEET_STANDARDS } from '@haunch/gauge';
 import { z } from 'zod';
+import { JobCalibrationSchema } from './job-calibration-schema.js';
 import { JobLadderSchema } from './job-ladder-schema.js';
 import { LengthSchema, NonNegativeLengthSchema, PositiveLengthSchema } from './length-schema.js';
 
@@ -108,6 +109,7 @@ export const JobMachineSchema = z.strictObject({
   zZero: z.enum(['top', 'bed']).default('bed'),
   spoilboard: NonNegativeLengthSchema.default(0.5),
   spinUp: z.number().min(0).default(5),
+  calibration: JobCalibrationSchema.optional(),
 });
 
 /** How tight joints shall be. */

@@ -1,8 +1,10 @@
+import { calibrateMachine, type MachineCalibration } from '@haunch/gauge';
 import { snap } from '@haunch/geometry';
 import {
   type Board,
   type Cutter,
   type Diagnostic,
+  type Distortion,
   fail,
   formatJsonPath,
   type Holding,
@@ -34,6 +36,13 @@ export interface Job {
   /** The line of a value in the job file. */
   readonly lineOf: (path: readonly PropertyKey[]) => number;
 }
+
+/** Scales and shear, without what is not known of them. */
+const distortionOf = ({ scaleX, scaleY, shear }: MachineCalibration): Distortion => ({
+  scaleX: scaleX.value,
+  scaleY: scaleY.value,
+  shear: shear.value,
+});
 
 /** How strictly a job is read. */
 export interface JobOptions {
@@ -87,7 +96,11 @@ export function readJob(text: string, file = 'job.json', options: JobOptions = {
   const measured = ladder.value.kind === 'felt' ? ladder.value.measured : null;
   const asCut = (c: Cutter): Cutter =>
     c === router && measured ? { ...c, diameter: snap(measured.diameter) } : c;
-  const { post: _post, postOptions: _options, ...machine } = settings.machine;
+  const { post: _post, postOptions: _options, calibration, ...machine } = settings.machine;
+  const calibrated =
+    calibration &&
+    calibrateMachine(calibration.lengths, { locus: { file, line: json.lineOf(['machine', 'calibration']) } });
+  if (calibrated && !calibrated.ok) return fail(...problems, ...calibrated.diagnostics);
   return settle(
     {
       kind: 'job',
@@ -97,7 +110,7 @@ export function readJob(text: string, file = 'job.json', options: JobOptions = {
       cutters: cutters.map(asCut),
       router: asCut(router),
       ladder: ladder.value,
-      machine,
+      machine: calibrated ? { ...machine, distortion: distortionOf(calibrated.value) } : machine,
       holding: settings.holding,
       lineOf: json.lineOf,
     },

@@ -22,7 +22,7 @@ import type { Job } from './job.js';
 import { ladderSteps } from './ladder-of-job.js';
 import type { PlacedItem } from './lay-job.js';
 import { layoutPicture } from './layout-picture.js';
-import { type MakeInput, postOf, prepareJob } from './make.js';
+import { commanded, type MakeInput, postOf, prepareJob } from './make.js';
 import { boardThicknessAt } from './placed-thickness.js';
 import { POSTS } from './posts.js';
 
@@ -120,7 +120,7 @@ export async function makeLadder(input: MakeInput, boardId?: string): Promise<Ou
   const plan = planBoard({ ...shared, mating: new Set(ladder.mating) });
   if (!plan.ok) return plan;
   const title = `${job.settings.title}: ladder`;
-  const program = writeProgram(plan.value.toolpath, post.value, { title });
+  const program = writeProgram(commanded(job, plan.value), post.value, { title });
   if (!program.ok) return program;
   const proved = proveProgram({
     ...shared,

@@ -9,8 +9,9 @@ import {
   type PostProcessor,
   type Program,
   type Proof,
+  type Toolpath,
 } from '@haunch/model';
-import { writeProgram } from '@haunch/nc/write';
+import { commandedToolpath, writeProgram } from '@haunch/nc/write';
 import { type Plan, planBoard } from '@haunch/planner';
 import { type AsCutBoard, judgeJoints, proveProgram } from '@haunch/proof';
 import { postOptions, stopped, unknownPost } from './diagnostics.js';
@@ -64,6 +65,12 @@ export interface PreparedJob {
   readonly pieces: Pieces;
   readonly laid: LaidJob;
 }
+
+/** What the machine must be told so that it cuts the plan: the plan itself, or that through the inverse of its map. */
+export const commanded = ({ machine, settings }: Job, { toolpath }: Plan): Toolpath =>
+  machine.distortion && settings.machine.calibration?.programs === 'correct'
+    ? commandedToolpath(toolpath, machine.distortion)
+    : toolpath;
 
 const pause = (): Promise<void> => new Promise((resolve) => setTimeout(resolve, 0));
 
@@ -129,7 +136,7 @@ export async function makeJob(input: MakeInput): Promise<Outcome<Made>> {
     if (!plan.ok) return plan;
     said.push(...plan.diagnostics);
     input.progress?.('post', board.id);
-    const program = writeProgram(plan.value.toolpath, post.value, { title: job.settings.title });
+    const program = writeProgram(commanded(job, plan.value), post.value, { title: job.settings.title });
     if (!program.ok) return program;
     said.push(...program.diagnostics);
     input.progress?.('prove', board.id);

@@ -18,7 +18,7 @@ import { proveProgram } from '@haunch/proof';
 import { noRoom, remakeMisfit, remakeNone, unknownName } from './diagnostics.js';
 import { itemFor } from './lay-job.js';
 import { layoutPicture } from './layout-picture.js';
-import { type MakeInput, postOf, prepareJob } from './make.js';
+import { commanded, type MakeInput, postOf, prepareJob } from './make.js';
 import { thicknessRange } from './placed-thickness.js';
 import { POSTS } from './posts.js';
 import type { Report } from './report-schema.js';
@@ -154,7 +154,7 @@ export async function remakePart(
     if (!plan.ok) return plan;
     const title = `${job.settings.title}: ${id} again`;
     if (!post.ok) return post;
-    const program = writeProgram(plan.value.toolpath, post.value, { title });
+    const program = writeProgram(commanded(job, plan.value), post.value, { title });
     if (!program.ok) return program;
     const proved = proveProgram({
       ...shared,

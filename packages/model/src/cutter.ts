@@ -20,6 +20,16 @@ export interface Cutter {
   readonly rampAngle: number;
 }
 
+/**
+ * What a machine does to the places of a program: (x, y) is cut at ((1 + scaleX)·x + shear·y, (1 + scaleY)·y). Ratios, as a
+ * calibration cut shows them.
+ */
+export interface Distortion {
+  readonly scaleX: number;
+  readonly scaleY: number;
+  readonly shear: number;
+}
+
 /** What the machine can do and how its programs are referred. mm, mm/min, mm/s². */
 export interface Machine {
   readonly name: string;
@@ -41,6 +51,8 @@ export interface Machine {
   readonly spoilboard: number;
   /** Seconds that the spindle needs to come up to speed. */
   readonly spinUp: number;
+  /** How its cuts differ from its programs; a true machine when left out. */
+  readonly distortion?: Distortion;
 }
 
 /** How parts and slugs are kept from coming loose. mm. */

@@ -36,7 +36,7 @@ function judge(
   const safe = top + machine.clearance;
   const unnamed = reading.moves.every((m) => !('tool' in m) || m.tool === null);
   const assumed = unnamed && cutters.length === 1 ? cutters[0]! : null;
-  const stretches = findStretches(reading, { cutters, safe, only: assumed });
+  const stretches = findStretches(reading, { cutters, safe, only: assumed, distortion: machine.distortion });
   const cutting = stretches.filter((s) => lowest(s) < top && withinReason(s));
   const tabTop = bottom + holding.tabHeight + TAB_SPARE;
   const floors = items.flatMap(({ part }) => [

@@ -1,2 +1,3 @@
+export * from './commanded-toolpath.js';
 export * from './format-number.js';
 export * from './write-program.js';

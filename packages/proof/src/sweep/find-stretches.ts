@@ -1,6 +1,7 @@
 import { chordCount } from '@haunch/geometry';
-import type { Cutter, Place } from '@haunch/model';
+import type { Cutter, Distortion, Place } from '@haunch/model';
 import type { NcArc, NcMotion, NcReading } from '@haunch/nc/read';
+import { asMachined } from './as-machined.js';
 import type { Stretch } from './stretch.js';
 
 /** Chords of an arc that stands upright keep within this of it, mm. */
@@ -30,7 +31,7 @@ const isMotion = (m: NcReading['moves'][number]): m is NcMotion =>
 /**
  * The stretches of a reading with the cutter in hand on each. A height that the text does not settle is taken as
  * `safe`, so that it cuts nothing here; a rule of its own refuses it. `only` is the cutter taken where the text
- * names no tool at all.
+ * names no tool at all; `distortion` is what the machine makes of the program's places.
  */
 export function findStretches(
   reading: NcReading,
@@ -38,7 +39,13 @@ export function findStretches(
     cutters,
     safe,
     only,
-  }: { readonly cutters: readonly Cutter[]; readonly safe: number; readonly only: Cutter | null },
+    distortion,
+  }: {
+    readonly cutters: readonly Cutter[];
+    readonly safe: number;
+    readonly only: Cutter | null;
+    readonly distortion?: Distortion | undefined;
+  },
 ): Stretch[] {
   const byNumber = new Map(cutters.map((c) => [c.number, c]));
   const out: Stretch[] = [];
@@ -73,5 +80,5 @@ export function findStretches(
       out.push({ index: out.length, kind: 'arc', from, to, centre: m.centre, sweep: m.sweep, ...shared });
     else out.push({ index: out.length, kind: m.kind, from, to, centre: null, sweep: 0, ...shared });
   }
-  return out;
+  return distortion ? asMachined(out, distortion) : out;
 }

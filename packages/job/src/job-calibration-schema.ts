@@ -1,0 +1,34 @@
+import { z } from 'zod';
+import { LengthSchema, PositiveLengthSchema } from './length-schema.js';
+
+const axis = z.enum(['x', 'y']);
+
+/** One length measured on the machine's calibration cut. */
+export const JobCalibrationLengthSchema = z.discriminatedUnion('kind', [
+  z.strictObject({
+    kind: z.literal('pitch'),
+    axis,
+    cut: PositiveLengthSchema,
+    measured: PositiveLengthSchema,
+    approach: z.enum(['same', 'opposite']).default('same'),
+  }),
+  z.strictObject({
+    kind: z.enum(['inside', 'outside']),
+    axis,
+    cut: PositiveLengthSchema,
+    measured: PositiveLengthSchema,
+  }),
+  z.strictObject({
+    kind: z.literal('diagonal'),
+    dx: LengthSchema,
+    dy: LengthSchema,
+    measured: PositiveLengthSchema,
+  }),
+]);
+
+/** What the machine's calibration cut showed, and whether programs are corrected for it. */
+export const JobCalibrationSchema = z.strictObject({
+  lengths: z.array(JobCalibrationLengthSchema).min(2),
+  /** `correct`: programs are written through the inverse map; `as it is`: they are not, and the proof shows what that does. */
+  programs: z.enum(['correct', 'as it is']).default('correct'),
+});

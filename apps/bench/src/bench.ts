@@ -1,3 +1,4 @@
+import { forecastSeconds } from './gauge-bench.js';
 import { makeRun } from './make-bench.js';
 import { refitMilliseconds } from './refit-bench.js';
 
@@ -19,4 +20,5 @@ bound('  of which layout', stage('lay'), 2, 's');
 bound('  of which plan', stage('plan'), 0.5, 's');
 bound('  of which proof', stage('prove'), 1, 's');
 bound('memory of make', Math.max(...runs.map((r) => r.megabytes)), 400, 'MB');
+bound('forecast of 40 joints, 20,000 pieces', forecastSeconds(), 1, 's');
 bound('refit of 11 parts', refitMilliseconds(200), 5, 'ms');

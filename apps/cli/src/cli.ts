@@ -1,4 +1,5 @@
 import { Command, CommanderError } from 'commander';
+import { benchCommand } from './bench-command.js';
 import { DayBookError } from './day-book-file.js';
 import { BAD_INPUT, UsageError } from './exit.js';
 import { gaugeCommand } from './gauge-command.js';
@@ -26,6 +27,7 @@ for (const command of [
   makeCommand(exit),
   proveCommand(exit),
   remakeCommand(exit),
+  benchCommand(exit),
 ]) {
   command.exitOverride();
   program.addCommand(command);

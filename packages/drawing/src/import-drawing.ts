@@ -93,8 +93,8 @@ export function importDrawing(drawing: Drawing, options: FindPartsOptions = {}):
     unit: drawing.unit,
     parts,
     families: partFamilies(parts),
-    repairs: book.done,
-    kept: book.kept,
+    repairs: book.done(),
+    kept: book.kept(),
     leftOut: account.leftOut,
     unclear: account.unclear,
     diagnostics,
@@ -177,7 +177,7 @@ const withoutRepeated = (loops: readonly Loop[], book: Account['book']): Loop[] 
 
 /** Plates without those that are only the air between neighbours which share their edges. */
 function withoutGaps(plates: readonly Plate[], thickness: number | null, account: Account): readonly Plate[] {
-  if (!account.book.done.some((r) => r.kind === 'shared')) return plates;
+  if (!account.book.done().some((r) => r.kind === 'shared')) return plates;
   const likely =
     thickness ??
     thicknessSupport(plates.map((p, i) => partOfPlate(`P-${i + 1}`, null, p, [], null)))[0]?.value;
@@ -187,10 +187,9 @@ function withoutGaps(plates: readonly Plate[], thickness: number | null, account
     likely,
   ).map((i) => plates[i]!);
   const left = gaps.filter((p) =>
-    account.book.mend('gap', p.outline.ring.vertices[0]!, p.outline.entities, () => ({
+    account.book.mend('gap', p.outline.ring.vertices[0]!, p.outline.entities, 0, () => ({
       before: [{ vertices: p.outline.ring.vertices, closed: true }],
       after: [],
-      deviation: 0,
     })),
   );
   if (left.length === 0) return plates;
@@ -216,10 +215,9 @@ function withoutEngraving(plate: Plate, account: Account): Plate {
   if (drawn.length < ENGRAVED) return plate;
   const left = new Set(
     drawn.filter((l) =>
-      account.book.mend('engraving', l.ring.vertices[0]!, l.entities, () => ({
+      account.book.mend('engraving', l.ring.vertices[0]!, l.entities, 0, () => ({
         before: [{ vertices: l.ring.vertices, closed: true }],
         after: [],
-        deviation: 0,
       })),
     ),
   );

@@ -1,5 +1,13 @@
-import { distance, type LineSegment, type Ring, ringSegments } from '@haunch/geometry';
+import {
+  distance,
+  indexBoxes,
+  type LineSegment,
+  type Ring,
+  ringSegments,
+  segmentBounds,
+} from '@haunch/geometry';
 import type { Part } from '@haunch/model';
+import { withoutReliefs } from './parts/without-reliefs.js';
 
 /** A thickness that the parts speak for. */
 export interface ThicknessCandidate {
@@ -55,14 +63,26 @@ function across(a: Edge, b: Edge, side: 1 | -1): number | null {
   return common >= d * FACING ? d : null;
 }
 
-/** Widths of slots and notches in a ring: each edge with the nearest that faces it across air. */
+/** Widths of slots and notches in a ring: each edge with the nearest that faces it across air. Order n log n. */
 function slotWidths(r: Ring, side: 1 | -1): number[] {
-  const edges = edgesOf(r);
+  // Walls must face each other for about the least width, so shorter edges are none.
+  const edges = edgesOf(r).filter((e) => e.length >= THINNEST * FACING);
+  const boxes = edges.map((e) => segmentBounds(e.s));
+  const index = indexBoxes(boxes);
   const nearest = edges.map((a, i) => {
     let best = { j: -1, d: Infinity };
-    edges.forEach((b, j) => {
-      const d = j === i ? null : across(a, b, side);
-      if (d !== null && d < best.d) best = { j, d };
+    const [nx, ny] = [-a.uy * side * THICKEST, a.ux * side * THICKEST];
+    const { minX, minY, maxX, maxY } = boxes[i]!;
+    const beside = {
+      minX: Math.min(minX, minX + nx) - TOGETHER,
+      minY: Math.min(minY, minY + ny) - TOGETHER,
+      maxX: Math.max(maxX, maxX + nx) + TOGETHER,
+      maxY: Math.max(maxY, maxY + ny) + TOGETHER,
+    };
+    index.search(beside, (j) => {
+      const d = j === i ? null : across(a, edges[j]!, side);
+      if (d !== null && (d < best.d || (d === best.d && j < best.j))) best = { j, d };
+      return false;
     });
     return best;
   });
@@ -92,13 +112,14 @@ function stepDepths(r: Ring): number[] {
 }
 
 function measuresOf(p: Part): Measure[] {
+  const outline = withoutReliefs(p.outline.bare, -1);
   const slots = [
-    ...slotWidths(p.outline.bare, -1),
-    ...[...p.through, ...p.pockets].flatMap((c) => slotWidths(c.bare, 1)),
+    ...slotWidths(outline, -1),
+    ...[...p.through, ...p.pockets].flatMap((c) => slotWidths(withoutReliefs(c.bare, 1), 1)),
   ];
   return [
     ...slots.map((width): Measure => ({ width, what: 'slot', part: p.id })),
-    ...stepDepths(p.outline.bare).map((width): Measure => ({ width, what: 'step', part: p.id })),
+    ...stepDepths(outline).map((width): Measure => ({ width, what: 'step', part: p.id })),
   ].filter((m) => m.width >= THINNEST && m.width <= THICKEST);
 }
 

@@ -97,8 +97,8 @@ export function chainSegments(
     traced.shared.filter((i) => {
       const s = all[i]!;
       const stroke = strokeOf(s);
-      const draft = () => ({ before: [stroke], after: [stroke, stroke], deviation: 0 });
-      return !book.mend('shared', s.from, [s.entity], draft);
+      const draft = () => ({ before: [stroke], after: [stroke, stroke] });
+      return !book.mend('shared', s.from, [s.entity], 0, draft);
     }),
   );
   if (lines.size > 0) {
@@ -108,7 +108,7 @@ export function chainSegments(
     traced = traceLoops(all, graph, others);
     traced = { ...traced, open: [...traced.open, ...own.open] };
   }
-  return { loops: traced.loops.map((t) => tracedLoop(t.ring, t.entities)), open: traced.open };
+  return { loops: traced.loops.map((t) => tracedLoop(t.ring, (i) => all[i]!.entity)), open: traced.open };
 }
 
 function pick(

@@ -27,10 +27,9 @@ export function findPlates(flat: readonly Loop[], account: Account): Plate[] {
       (border, { loops, nesting }) => {
         const own = loops.indexOf(border);
         const inside = nesting.parent.filter((p) => p === own).length;
-        const mended = account.book.mend('border', border.ring.vertices[0]!, border.entities, () => ({
+        const mended = account.book.mend('border', border.ring.vertices[0]!, border.entities, 0, () => ({
           before: [{ vertices: border.ring.vertices, closed: true }],
           after: [],
-          deviation: 0,
         }));
         if (mended) diagnostics.push(sheetBorder(file, loopEntity(border), inside));
         return mended;

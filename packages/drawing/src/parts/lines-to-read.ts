@@ -121,8 +121,8 @@ function followCurves(entities: readonly Entity[], account: Account): readonly E
     if (e.kind !== 'spline' && e.kind !== 'ellipse') continue;
     const made = byPlace.get(word(e))?.shift();
     const after = made === undefined ? null : entityStroke(made);
-    const draft = () => ({ before: [], after: after === null ? [] : [after], deviation: FOLLOW });
-    if (after === null || !account.book.mend('curve', someplaceOn(e), [e], draft)) lost.push(e);
+    const draft = () => ({ before: [], after: after === null ? [] : [after] });
+    if (after === null || !account.book.mend('curve', someplaceOn(e), [e], FOLLOW, draft)) lost.push(e);
   }
   if (lost.length > 0) account.leaveOut('not followed', lost);
   return lines;

@@ -12,7 +12,7 @@ import type { Entity, PolylineEntity } from '../drawing.js';
 
 /** A closed curve of the drawing with what it was made of. mm. */
 export interface Loop {
-  /** Counter-clockwise. */
+  /** Counter-clockwise; edges tagged with the number of their entity where there are several. */
   readonly ring: Ring;
   /** Set where the curve was drawn as a circle. */
   readonly circle: { readonly centre: Point; readonly radius: number } | null;
@@ -52,22 +52,19 @@ export function circleLoop(e: Entity & { readonly kind: 'circle' }): Loop {
 /** A loop of a closed polyline. */
 export const polylineLoop = (e: PolylineEntity): Loop => loopOf({ vertices: e.vertices }, null, [e]);
 
-/** A loop of a traced ring. */
-export const tracedLoop = (ring: Ring, entities: readonly Entity[]): Loop =>
-  loopOf(
-    ring,
-    null,
-    [...entities].sort((a, b) => a.line - b.line),
+/** A loop of a traced ring, whose edges are tagged with what `entityOf` knows the entity by. */
+export function tracedLoop(ring: Ring, entityOf: (tag: number) => Entity): Loop {
+  const entities = [...new Set(ring.vertices.map((v) => entityOf(Number(v.tag))))].sort(
+    (a, b) => a.line - b.line,
   );
-
-/** The same for two loops that are one and the same curve, wherever they begin. */
-export function loopKey(l: Loop): string {
-  const n = l.ring.vertices.length;
-  const words = l.ring.vertices.map((v) => `${v.x},${v.y},${Number(v.bulge.toFixed(6)) + 0}`);
-  let least = 0;
-  for (let i = 1; i < n; i++) if (words[i]! < words[least]!) least = i;
-  return [...words.slice(least), ...words.slice(0, least)].join(' ');
+  const numbers = new Map(entities.map((e, i) => [e, String(i)]));
+  const vertices = ring.vertices.map((v) => ({ ...v, tag: numbers.get(entityOf(Number(v.tag)))! }));
+  return loopOf({ vertices }, null, entities);
 }
+
+/** The entity that an edge of a loop was drawn as, by the edge's tag. */
+export const edgeEntity = (l: Loop, tag: string | undefined): Entity =>
+  (tag === undefined ? undefined : l.entities[Number(tag)]) ?? loopEntity(l);
 
 /** The same loop with another ring, or as a circle. */
 export function reshaped(l: Loop, ring: Ring | null, circle: Loop['circle']): Loop {

@@ -69,8 +69,8 @@ export function withoutDoubles(
     const middle = middleOf(s);
     let off = Infinity;
     for (const j of others) off = Math.min(off, distance(middleOf(segments[j]!), middle));
-    const draft = () => ({ before: [strokeOf(s)], after: [], deviation: off });
-    if (off <= near && a !== b && book.mend('double', s.from, [s.entity], draft)) return;
+    const draft = () => ({ before: [strokeOf(s)], after: [] });
+    if (off <= near && a !== b && book.mend('double', s.from, [s.entity], off, draft)) return;
     others.push(i);
     kept.push(i);
   });

@@ -1,18 +1,20 @@
 import {
   type ArcSegment,
   distance,
+  mergeCollinear,
   type Point,
   pointAlong,
   pointSegmentDistance,
+  type Ring,
   recoverArcs,
   ringOfSegments,
   ringSegments,
   type Segment,
   snap,
 } from '@haunch/geometry';
-import { type Loop, loopEntity, reshaped } from './loop.js';
+import type { Entity } from '../drawing.js';
+import { edgeEntity, type Loop, loopEntity, reshaped } from './loop.js';
 import type { RepairBook, RepairKind, Stroke } from './repair.js';
-import { FOLLOWED } from './trace-loops.js';
 
 /** How chords are told to be those of an arc. mm */
 export interface ArcRule {
@@ -36,11 +38,16 @@ const LONGER = 8;
 export function mendLoop(loop: Loop, rule: ArcRule, book: RepairBook): Loop {
   // What follows a curve is as near to it as was promised, and no chord.
   if (loop.circle !== null || loop.entities.every((e) => e.followed !== undefined)) return loop;
-  const drawn = ringSegments(loop.ring).map((s, i) =>
-    s.tag === FOLLOWED ? { ...s, tag: `${FOLLOWED} ${i}` } : s,
-  );
-  const segments = withoutTiny(drawn, loop, book);
-  const merged = recoverArcs(segments, {
+  const edges = ringSegments(loop.ring);
+  const owner = new Map(edges.map((s) => [key(s.from), edgeEntity(loop, s.tag)]));
+  const ownersOf = (run: readonly Segment[]): Entity[] => [
+    ...new Set(run.map((s) => owner.get(key(s.from)) ?? loopEntity(loop))),
+  ];
+  const drawn = edges.map(({ tag, ...s }, i): Segment => {
+    return edgeEntity(loop, tag).followed === undefined ? s : { ...s, tag: `followed ${i}` };
+  });
+  const segments = withoutTiny(drawn, ownersOf, book);
+  const merged = recoverArcs(thinned(segments, rule.within), {
     tolerance: rule.within,
     leastChords: LEAST_CHORDS,
     sagitta: rule.standOff,
@@ -58,16 +65,31 @@ export function mendLoop(loop: Loop, rule: ArcRule, book: RepairBook): Loop {
     if (count === 1) out.push(run[0]!);
     else {
       const kind: RepairKind = s.kind === 'arc' && run.some((r) => r.kind === 'line') ? 'arc' : 'straight';
-      const mended = book.mend(kind, s.from, loop.entities, () => ({
+      const mended = book.mend(kind, s.from, ownersOf(run), deviationOf(run, [s]), () => ({
         before: [strokeOfRun(run, false)],
         after: [strokeOfRun([s], false)],
-        deviation: deviationOf(run, [s]),
       }));
-      out.push(...(mended ? [s] : run));
+      if (mended) out.push(s);
+      else for (const r of run) out.push(r);
     }
   }
-  return reshaped(loop, ringOfSegments(out), null);
+  return reshaped(loop, untagged(ringOfSegments(out)), null);
 }
+
+const untagged = (r: Ring): Ring => ({ vertices: r.vertices.map(({ x, y, bulge }) => ({ x, y, bulge })) });
+
+/** Chords shorter than this, mm, may be bent more by rounding to the grid than by the arc that they stand for. */
+const FINE = 0.5;
+/** So many of them make a curve that is drawn finer than it needs to be. */
+const MANY = 64;
+/** What share of the tolerance is taken to make such a curve coarser. */
+const THIN = 1 / 5;
+
+/** Segments with runs of very fine chords made coarser, so that their noise does not hide the arc. */
+const thinned = (segments: readonly Segment[], within: number): readonly Segment[] => {
+  const fine = segments.filter((s) => s.kind === 'line' && distance(s.from, s.to) < FINE).length;
+  return fine < MANY ? segments : mergeCollinear(segments, { tolerance: within * THIN });
+};
 
 const key = (p: Point): string => `${p.x},${p.y}`;
 
@@ -79,10 +101,10 @@ function circled(loop: Loop, segments: readonly Segment[], arc: ArcSegment, book
   };
   const kind: RepairKind = segments.some((s) => s.kind === 'line') ? 'arc' : 'straight';
   const round = reshaped(loop, null, circle);
-  const mended = book.mend(kind, circle.centre, [loopEntity(loop)], () => ({
+  const deviation = deviationOf(segments, ringSegments(round.ring));
+  const mended = book.mend(kind, circle.centre, loop.entities, deviation, () => ({
     before: [strokeOfRun(segments, true)],
     after: [{ vertices: round.ring.vertices, closed: true }],
-    deviation: deviationOf(segments, ringSegments(round.ring)),
   }));
   return mended ? round : loop;
 }
@@ -110,7 +132,11 @@ function deviationOf(before: readonly Segment[], after: readonly Segment[]): num
 }
 
 /** A ring's segments without single tiny lines between much longer ones; their neighbours meet in its place. */
-function withoutTiny(segments: readonly Segment[], loop: Loop, book: RepairBook): readonly Segment[] {
+function withoutTiny(
+  segments: readonly Segment[],
+  ownersOf: (run: readonly Segment[]) => Entity[],
+  book: RepairBook,
+): readonly Segment[] {
   const n = segments.length;
   if (n < 4) return segments;
   const length = (s: Segment): number => distance(s.from, s.to);
@@ -124,10 +150,10 @@ function withoutTiny(segments: readonly Segment[], loop: Loop, book: RepairBook)
     if (Math.min(length(before), length(after)) < LONGER * own) return;
     if (gone.has(i - 1) || n - gone.size <= 4) return;
     const place = meeting(before, s, after, own);
-    const mended = book.mend('tiny', s.from, loop.entities, () => ({
+    const deviation = Math.max(distance(place, s.from), distance(place, s.to));
+    const mended = book.mend('tiny', s.from, ownersOf([s]), deviation, () => ({
       before: [strokeOfRun([s], false)],
       after: [{ vertices: [{ ...place, bulge: 0 }], closed: false }],
-      deviation: Math.max(distance(place, s.from), distance(place, s.to)),
     }));
     if (!mended) return;
     gone.add(i);

@@ -28,9 +28,9 @@ export function withoutDoubledLoops(
     const draft = () => ({
       before: [{ vertices: l.ring.vertices, closed: true }],
       after: [],
-      deviation: apart(l, loops[twin]!),
     });
-    if (!book.mend('double', l.ring.vertices[0]!, [loopEntity(l)], draft)) return true;
+    if (!book.mend('double', l.ring.vertices[0]!, [loopEntity(l)], apart(l, loops[twin]!), draft))
+      return true;
     gone.add(i);
     return false;
   });

@@ -1,6 +1,6 @@
 import { distance, type Point } from '@haunch/geometry';
 import { JOIN } from './join-ends.js';
-import { type Loop, loopEntity, tracedLoop } from './loop.js';
+import { edgeEntity, type Loop, tracedLoop } from './loop.js';
 import type { LooseSegment } from './loose-segment.js';
 import { cellTable } from './point-table.js';
 import type { RepairBook } from './repair.js';
@@ -20,20 +20,20 @@ export interface Parted {
  * where it is to be kept as it was drawn.
  */
 export function partTouching(loop: Loop, at: Point, book: RepairBook): Parted | null {
-  const entity = loopEntity(loop);
   const { vertices } = loop.ring;
   const segments = vertices.flatMap((v, i): LooseSegment[] => {
     const w = vertices[(i + 1) % vertices.length]!;
     if (v.x === w.x && v.y === w.y) return [];
-    return [{ from: { x: v.x, y: v.y }, to: { x: w.x, y: w.y }, bulge: v.bulge, entity }];
+    return [
+      { from: { x: v.x, y: v.y }, to: { x: w.x, y: w.y }, bulge: v.bulge, entity: edgeEntity(loop, v.tag) },
+    ];
   });
-  const traced = partedAtNodes(gathered(segments));
+  const { traced, pieces } = partedAtNodes(gathered(segments));
   if (traced.loops.length === 0 || (traced.loops.length === 1 && traced.open.length === 0)) return null;
-  const loops = traced.loops.map((t) => tracedLoop(t.ring, loop.entities));
-  const mended = book.mend('touch', at, loop.entities, () => ({
+  const loops = traced.loops.map((t) => tracedLoop(t.ring, (i) => pieces[i]!.entity));
+  const mended = book.mend('touch', at, loop.entities, JOIN, () => ({
     before: [{ vertices, closed: true }],
     after: loops.map((l) => ({ vertices: l.ring.vertices, closed: true })),
-    deviation: JOIN,
   }));
   return mended ? { loops, spurs: traced.open } : null;
 }

@@ -14,8 +14,9 @@ import type { Repair, RepairBook, RepairKind } from './repair.js';
 
 /** One sentence for all repairs of a kind; borders, gaps and engraving are said where they are found. */
 export function repairNotes(book: RepairBook, file: string): Diagnostic[] {
+  const done = book.done();
   const of = (...kinds: readonly RepairKind[]): readonly Repair[] =>
-    book.done.filter((r) => kinds.includes(r.kind));
+    done.filter((r) => kinds.includes(r.kind));
   const most = (list: readonly Repair[]): number => list.reduce((m, r) => Math.max(m, r.deviation), 0);
   const out: Diagnostic[] = [];
   const doubled = of('double', 'overlap');

@@ -51,65 +51,100 @@ export interface Repair {
   readonly deviation: number;
 }
 
-/** What a repair consists of, beside its kind and its name. */
-export type RepairDraft = Pick<Repair, 'before' | 'after' | 'deviation'>;
+/** How a repair's place was drawn, and what was made of it. */
+export type RepairDraft = Pick<Repair, 'before' | 'after'>;
 
 /** Keeps account of repairs while they are made. */
 export interface RepairBook {
   /**
    * Whether a repair is to be made: false where the person asked to keep what was drawn. It is entered either way.
-   * `draft` is called at most once.
+   * `draft` is called at most once, when the account is read.
    */
-  mend(kind: RepairKind, at: Point, entities: readonly Entity[], draft: () => RepairDraft): boolean;
+  mend(
+    kind: RepairKind,
+    at: Point,
+    entities: readonly Entity[],
+    deviation: number,
+    draft: () => RepairDraft,
+  ): boolean;
   /** Whether the person asked to keep such a repair's place as it was drawn; enters nothing. */
   keeps(kind: RepairKind, at: Point, entities: readonly Entity[]): boolean;
-  readonly done: readonly Repair[];
+  /** All repairs that were made. */
+  done(): readonly Repair[];
   /** Repairs that were wanted and not made, as they were kept. */
-  readonly kept: readonly Repair[];
+  kept(): readonly Repair[];
   /** What was asked to be kept and was no repair. */
   unused(): readonly string[];
 }
 
 const figure = (v: number): string => String(Math.round(v * 1000) / 1000 + 0);
 
-const firstOf = (entities: readonly Entity[]): Entity => entities.reduce((a, b) => (b.line < a.line ? b : a));
+function firstOf(entities: readonly Entity[]): Entity {
+  let first = entities[0]!;
+  for (const e of entities) if (e.line < first.line) first = e;
+  return first;
+}
 
 const baseId = (kind: RepairKind, at: Point, first: Entity): string =>
   `${kind}@${first.line}:${figure(at.x)},${figure(at.y)}`;
 
+interface Entry {
+  readonly kind: RepairKind;
+  readonly at: Point;
+  readonly entities: readonly Entity[];
+  readonly deviation: number;
+  readonly draft: () => RepairDraft;
+}
+
 /** Begins an account; `keep` holds ids of repairs, or kinds, that are not to be made. */
 export function repairBook(keep: readonly string[]): RepairBook {
   const wanted = new Set(keep);
-  const used = new Set<string>();
+  const made: Entry[] = [];
+  const held: Entry[] = [];
+  const written = new Map<Entry, Repair>();
   const times = new Map<string, number>();
-  const done: Repair[] = [];
-  const kept: Repair[] = [];
+  const seen = new Set<string>();
+  // Written down only when it is read, as joining ends by the hundred thousand would wait for it.
+  const write = (entry: Entry): Repair => {
+    const old = written.get(entry);
+    if (old !== undefined) return old;
+    const { kind, at, entities, deviation, draft } = entry;
+    const first = firstOf(entities);
+    const base = baseId(kind, at, first);
+    const n = (times.get(base) ?? 0) + 1;
+    times.set(base, n);
+    const repair: Repair = {
+      id: n === 1 ? base : `${base}#${n}`,
+      kind,
+      at: { x: at.x, y: at.y },
+      layer: first.layer,
+      entities: entities.map((e) => ({ line: e.line, handle: e.handle })),
+      ...draft(),
+      deviation,
+    };
+    written.set(entry, repair);
+    return repair;
+  };
   return {
-    done,
-    kept,
-    keeps: (kind, at, entities) => wanted.has(kind) || wanted.has(baseId(kind, at, firstOf(entities))),
-    mend(kind, at, entities, draft) {
-      const first = firstOf(entities);
-      const base = baseId(kind, at, first);
-      const n = (times.get(base) ?? 0) + 1;
-      times.set(base, n);
-      const id = n === 1 ? base : `${base}#${n}`;
-      const stays = wanted.has(id) || wanted.has(base) || wanted.has(kind);
-      if (wanted.has(id)) used.add(id);
-      if (wanted.has(base)) used.add(base);
-      if (wanted.has(kind)) used.add(kind);
-      // What is kept comes by again whenever lines are chained anew.
-      if (stays && kept.some((r) => r.id === base)) return false;
-      (stays ? kept : done).push({
-        id,
-        kind,
-        at: { x: at.x, y: at.y },
-        layer: first.layer,
-        entities: entities.map((e) => ({ line: e.line, handle: e.handle })),
-        ...draft(),
-      });
-      return !stays;
+    done: () => made.map(write),
+    kept: () => held.map(write),
+    keeps: (kind, at, entities) =>
+      wanted.size > 0 && (wanted.has(kind) || wanted.has(baseId(kind, at, firstOf(entities)))),
+    mend(kind, at, entities, deviation, draft) {
+      const entry: Entry = { kind, at, entities, deviation, draft };
+      if (wanted.size > 0) {
+        const base = baseId(kind, at, firstOf(entities));
+        const asked = [base, kind].filter((w) => wanted.has(w));
+        for (const w of asked) seen.add(w);
+        if (asked.length > 0) {
+          // What is kept comes by again whenever lines are chained anew.
+          if (!held.some((h) => baseId(h.kind, h.at, firstOf(h.entities)) === base)) held.push(entry);
+          return false;
+        }
+      }
+      made.push(entry);
+      return true;
     },
-    unused: () => [...wanted].filter((k) => !used.has(k)),
+    unused: () => [...wanted].filter((k) => !seen.has(k)),
   };
 }

@@ -2,7 +2,9 @@ import type { SegmentGraph } from './join-ends.js';
 
 /** Which segments end at each node of a graph. */
 export interface Neighbours {
-  visit(node: number, see: (segment: number) => void): void;
+  /** Where the segments of a node begin in the list; those of the last end at its end. */
+  readonly first: Int32Array;
+  readonly list: Int32Array;
 }
 
 /** The segments at each node, of those that are alive. */
@@ -21,11 +23,7 @@ export function neighboursOf(graph: SegmentGraph, alive: Uint8Array): Neighbours
     list[fill[a]!++] = i;
     list[fill[b]!++] = i;
   });
-  return {
-    visit(node, see) {
-      for (let k = first[node]!; k < first[node + 1]!; k++) see(list[k]!);
-    },
-  };
+  return { first, list };
 }
 
 /** Takes off, again and again, segments with an end at which nothing else ends; gives their numbers. */
@@ -42,14 +40,15 @@ export function peelLooseEnds(graph: SegmentGraph, at: Neighbours, alive: Uint8A
   });
   const out: number[] = [];
   for (let n = queue.pop(); n !== undefined; n = queue.pop())
-    at.visit(n, (s) => {
-      if (alive[s] === 0) return;
+    for (let k = at.first[n]!; k < at.first[n + 1]!; k++) {
+      const s = at.list[k]!;
+      if (alive[s] === 0) continue;
       alive[s] = 0;
       out.push(s);
       for (const m of graph.ends[s]!) {
         degree[m]!--;
         if (degree[m] === 1) queue.push(m);
       }
-    });
+    }
   return out;
 }

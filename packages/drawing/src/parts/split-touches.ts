@@ -23,6 +23,7 @@ interface Wish {
   readonly kind: RepairKind;
   readonly at: Point;
   readonly entities: readonly Entity[];
+  readonly deviation: number;
   readonly draft: () => RepairDraft;
   /** A node of the component in which it lies. */
   readonly node: number;
@@ -62,8 +63,8 @@ export function splitTouches(
       const s = segments[i]!;
       const at = nodes[c.node]!;
       if (book.keeps('split', at, [s.entity])) return false;
-      const draft = () => ({ before: [strokeOf(s)], after: partsOf(s, at, c.along), deviation: c.off });
-      wishes.push({ kind: 'split', at, entities: [s.entity], node: c.node, draft });
+      const draft = () => ({ before: [strokeOf(s)], after: partsOf(s, at, c.along) });
+      wishes.push({ kind: 'split', at, entities: [s.entity], node: c.node, deviation: c.off, draft });
       return true;
     }),
   );
@@ -74,12 +75,16 @@ export function splitTouches(
     (k, twin) => {
       const [s, other] = [pieces.segments[k]!, pieces.segments[twin]!];
       if (book.keeps('overlap', s.from, [s.entity])) return false;
-      const draft = () => ({
-        before: [strokeOf(s)],
-        after: [],
-        deviation: distance(middleOf(other), middleOf(s)),
+      const draft = () => ({ before: [strokeOf(s)], after: [] });
+      const deviation = distance(middleOf(other), middleOf(s));
+      wishes.push({
+        kind: 'overlap',
+        at: s.from,
+        entities: [s.entity],
+        node: ends[k]![0],
+        deviation,
+        draft,
       });
-      wishes.push({ kind: 'overlap', at: s.from, entities: [s.entity], node: ends[k]![0], draft });
       return true;
     },
   );
@@ -96,7 +101,8 @@ export function splitTouches(
     [...touched].filter((g) => (openAfter.get(g) ?? 0) < (openBefore.get(g) ?? 0) - JOIN),
   );
   if (gained.size === 0) return null;
-  for (const w of wishes) if (gained.has(group(w.node))) book.mend(w.kind, w.at, w.entities, w.draft);
+  for (const w of wishes)
+    if (gained.has(group(w.node))) book.mend(w.kind, w.at, w.entities, w.deviation, w.draft);
   // Everything else stays as it was: whole segments, traced as before.
   const chosen = once.filter((k) => gained.has(group(ends[k]![0])));
   const rest = segments.flatMap((_, i) => (gained.has(group(graph.ends[i]![0])) ? [] : [i]));
@@ -282,7 +288,10 @@ function components(nodes: number, ends: readonly (readonly [number, number])[])
 }
 
 /** Traces segments after parting each where an end of another lies on it; what lies twice is taken once. */
-export function partedAtNodes(segments: readonly LooseSegment[]): Traced {
+export function partedAtNodes(segments: readonly LooseSegment[]): {
+  readonly pieces: readonly LooseSegment[];
+  readonly traced: Traced;
+} {
   const graph = equalEnds(segments);
   const { cuts, nodes } = findCuts(
     segments,
@@ -295,5 +304,5 @@ export function partedAtNodes(segments: readonly LooseSegment[]): Traced {
     () => true,
     () => true,
   );
-  return traceLoops(pieces.segments, pieces, once);
+  return { pieces: pieces.segments, traced: traceLoops(pieces.segments, pieces, once) };
 }

@@ -6,6 +6,7 @@ import { type Neighbours, neighboursOf, peelLooseEnds } from './segment-neighbou
 
 /** A closed curve made of loose segments. */
 export interface TracedLoop {
+  /** Each edge tagged with the number of its segment. */
   readonly ring: Ring;
   readonly entities: readonly Entity[];
   /** Numbers of the segments that it consists of. */
@@ -30,9 +31,6 @@ export interface Traced {
   /** Segments that lie between two loops and were given to both. */
   readonly shared: readonly number[];
 }
-
-/** The tag of edges that follow a curve, so that they are not taken for chords. */
-export const FOLLOWED = 'followed';
 
 /** Half-edge 2i runs segment i forward, 2i + 1 backward. */
 const twin = (h: number): number => h ^ 1;
@@ -92,11 +90,12 @@ function plainLoops(
       node = forward ? b : a;
       let onward = -1;
       let count = 0;
-      at.visit(node, (t) => {
-        if (alive[t] === 0) return;
+      for (let k = at.first[node]!; k < at.first[node + 1]!; k++) {
+        const t = at.list[k]!;
+        if (alive[t] === 0) continue;
         count++;
         if (t !== s) onward = t;
-      });
+      }
       if (count !== 2) plain = false;
       s = onward;
     } while (plain && node !== origin && done[s] === 0);
@@ -248,9 +247,8 @@ function ringOf(
 ): Ring | null {
   const vertices: Vertex[] = cycle.map((h) => {
     const p = graph.nodes[graph.ends[h >> 1]![h & 1]!]!;
-    const { bulge, entity } = segments[h >> 1]!;
-    const v = { x: p.x, y: p.y, bulge: h & 1 ? -bulge + 0 : bulge };
-    return entity.followed === undefined ? v : { ...v, tag: FOLLOWED };
+    const { bulge } = segments[h >> 1]!;
+    return { x: p.x, y: p.y, bulge: h & 1 ? -bulge + 0 : bulge, tag: String(h >> 1) };
   });
   if (vertices.length < 2 || (vertices.length < 3 && vertices.every((v) => v.bulge === 0))) return null;
   return { vertices };

@@ -11,6 +11,8 @@ export interface EntityPlace {
   readonly elevation: number;
   /** Extent along the normal of the drawing plane (DXF group 39); 0 where none is stated. */
   readonly depth: number;
+  /** The colour number (1 to 255) that the entity has of its own in a DXF; absent where it has its layer's. */
+  readonly colour?: number;
   /** Set where the entity bounds a filled area (by this type of entity) instead of being a line of its own. */
   readonly filled?: string;
   /** Set where the entity stands for a curve, which it follows within 0.01 mm. */

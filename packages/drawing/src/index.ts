@@ -2,6 +2,8 @@ export * from './drawing.js';
 export * from './drawn-sheet.js';
 export * from './find-parts.js';
 export * from './format-dxf.js';
+export { formatImportPage } from './format-import-page.js';
+export { formatImportReport } from './format-import-report.js';
 export * from './format-svg.js';
 export * from './import-drawing.js';
 export { labelPlace } from './label-place.js';

@@ -2,10 +2,11 @@ import { type Box, circleRing, type Point, type Ring, ringBounds } from '@haunch
 import { plainEntities } from './curves/plain-entities.js';
 import type { Drawing } from './drawing.js';
 import type { DrawingImport } from './import-drawing.js';
+import { labelPlace } from './label-place.js';
 import { entityStroke } from './parts/entity-stroke.js';
 import { REPAIR_KINDS, type Repair, type RepairKind, type Stroke } from './parts/repair.js';
 import type { CurveStyle, Picture, PictureCurve, PictureGroup } from './picture.js';
-import { curvesOfPart } from './picture-of-parts.js';
+import { curvesOfPart, pictureOfParts } from './picture-of-parts.js';
 
 /** A mark's radius, and the height of a letter, as shares of the picture's greater side. */
 const MARK = 1 / 280;
@@ -48,9 +49,13 @@ export function pictureOfDrawing(drawing: Drawing): Picture | null {
 
 /**
  * What a drawing was read as: its parts where they lie with their ids, what was left out, what was not understood,
- * and a mark with the repair's name at each place that was repaired. Null where nothing was read.
+ * and a mark with the repair's name at each place that was repaired. Parts that are drawn over each other on layers
+ * of their own are set apart, without marks. Null where nothing was read.
  */
 export function pictureOfImport(read: DrawingImport): Picture | null {
+  // Parts that were drawn over each other are only to be seen beside each other.
+  if (read.parts.length > 0 && read.diagnostics.some((d) => d.code === 'read/by-layer'))
+    return pictureOfParts(read.parts, { title: `${read.file}, as read, set apart`, placed: true });
   const leftOut = read.leftOut.flatMap((l) => curvesOf(l.strokes, 'left-out', `${l.why}, layer ${l.layer}`));
   const unclear = read.unclear.flatMap((u) => curvesOf(u.strokes, 'unclear', u.code));
   const solid = read.parts.map(
@@ -70,10 +75,8 @@ export function pictureOfImport(read: DrawingImport): Picture | null {
     .filter((r) => !UNMARKED.has(r.kind))
     .map((r): PictureCurve => ({ ring: circleRing(r.at, size * MARK), style: 'repair', title: titleOf(r) }));
   const labels = read.parts.map((p) => {
-    const b = ringBounds(p.outline.ring);
-    const room = Math.min(b.maxX - b.minX, b.maxY - b.minY) / 3;
-    const at = { x: (b.minX + b.maxX) / 2, y: (b.minY + b.maxY) / 2 };
-    return { at, text: p.id, height: Math.min(size * LETTER, room) };
+    const { at, room } = labelPlace(p);
+    return { at, text: p.id, height: Math.min(size * LETTER, Math.max(room, size * LETTER * 0.3)) };
   });
   return {
     title: `${read.file}, as read`,
@@ -99,6 +102,7 @@ function boundsOf(groups: readonly PictureGroup[]): Box | null {
     for (const c of g.curves) {
       // Of an open curve the closing chord adds nothing to its box.
       const b = ringBounds(c.open === true ? openEnded(c.ring) : c.ring);
+      if (!(b.minX <= b.maxX)) continue;
       see({ x: b.minX, y: b.minY });
       see({ x: b.maxX, y: b.maxY });
     }

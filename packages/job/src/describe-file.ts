@@ -1,7 +1,25 @@
-import { type Drawing, findParts, readDxf, readSvg, thicknessSupport } from '@haunch/drawing';
+import {
+  type Drawing,
+  type DrawingImport,
+  type FindPartsOptions,
+  importDrawing,
+  readDxf,
+  readSvg,
+  thicknessSupport,
+  type UnitName,
+} from '@haunch/drawing';
 import { ringArea, ringBounds, ringPerimeter, ringSegments, snap } from '@haunch/geometry';
 import { partsOfMaster, readMaster } from '@haunch/joinery';
-import { type Contour, fail, type Master, type Outcome, ok, type Part } from '@haunch/model';
+import {
+  type Contour,
+  type Diagnostic,
+  fail,
+  type Master,
+  type Outcome,
+  ok,
+  type Part,
+  settle,
+} from '@haunch/model';
 import { z } from 'zod';
 import { sourceKind } from './diagnostics.js';
 import { DiagnosticSchema } from './report-schema.js';
@@ -68,6 +86,21 @@ export const ReadResultSchema = z.strictObject({
     z.strictObject({ id: z.string(), type: z.string(), slotPart: z.string(), enteringPart: z.string() }),
   ),
   layers: z.array(z.strictObject({ name: z.string(), off: z.boolean() })),
+  families: z
+    .array(z.strictObject({ parts: z.array(z.string()), mirrored: z.array(z.string()) }))
+    .describe('which parts are the same, turned or turned over'),
+  repairs: z.array(
+    z.strictObject({
+      id: z.string().describe('the name by which the repair is undone'),
+      kind: z.string(),
+      x: mm,
+      y: mm,
+      layer: z.string(),
+      lines: z.array(z.number().int()).describe('lines of the file'),
+      deviation: mm.describe('how far the drawn line moved at most'),
+    }),
+  ),
+  leftOut: z.array(z.strictObject({ why: z.string(), layer: z.string(), lines: z.array(z.number().int()) })),
   diagnostics: z.array(DiagnosticSchema),
 });
 
@@ -182,16 +215,20 @@ function describeMaster(master: Master, file: string, diagnostics: ReadResult['d
     features: featuresOf(parts, master),
     mates: master.mates.map(({ id, type, slotPart, enteringPart }) => ({ id, type, slotPart, enteringPart })),
     layers: [],
+    families: [],
+    repairs: [],
+    leftOut: [],
     diagnostics,
   };
 }
 
 function describeDrawing(
   drawing: Drawing,
-  parts: readonly Part[],
+  read: DrawingImport,
   file: string,
   diagnostics: ReadResult['diagnostics'],
 ): ReadResult {
+  const { parts } = read;
   const candidates = thicknessSupport(parts).map((c) => ({ ...c, reasons: [...c.reasons] }));
   const stated = [...new Set(parts.map((p) => p.thickness).filter((t): t is number => t !== null))].sort(
     (a, b) => a - b,
@@ -220,15 +257,58 @@ function describeDrawing(
     features: featuresOf(parts, null),
     mates: [],
     layers: drawing.layers.map((l) => ({ name: l.name, off: l.off || l.frozen })),
+    families: read.families.map((f) => ({ parts: [...f.parts], mirrored: [...f.mirrored] })),
+    repairs: read.repairs.map((r) => ({
+      id: r.id,
+      kind: r.kind,
+      x: r.at.x,
+      y: r.at.y,
+      layer: r.layer,
+      lines: linesOf(r.entities),
+      deviation: r.deviation,
+    })),
+    leftOut: read.leftOut.map((l) => ({ why: l.why, layer: l.layer, lines: linesOf(l.entities) })),
     diagnostics,
   };
+}
+
+const linesOf = (entities: readonly { readonly line: number }[]): number[] => [
+  ...new Set(entities.map((e) => e.line)),
+];
+
+/** How a drawing is to be read: its unit where it states none, and how parts are to be found in it. */
+export interface DescribeOptions extends FindPartsOptions {
+  readonly unit?: UnitName;
+}
+
+/** A drawing with what it was read as. */
+export interface ImportedDrawing {
+  readonly drawing: Drawing;
+  /** What was read of it, even where its diagnostics hold errors. */
+  readonly read: DrawingImport;
+}
+
+/**
+ * Reads a drawing and finds its parts, with an account of what was repaired; what was not understood is in the
+ * account as well. Refused only where the file itself cannot be read. The file's ending decides how it is read.
+ */
+export function importFile(
+  content: string | Uint8Array,
+  file: string,
+  { unit, ...options }: DescribeOptions = {},
+): Outcome<ImportedDrawing> {
+  if (!/\.(?:dxf|svg)$/i.test(file)) return fail(sourceKind(file, file, 1));
+  const readDrawing = /\.svg$/i.test(file) ? readSvg : readDxf;
+  const drawing = readDrawing(content, { file, ...(unit === undefined ? {} : { unit }) });
+  if (!drawing.ok) return drawing;
+  return ok({ drawing: drawing.value, read: importDrawing(drawing.value, options) }, drawing.diagnostics);
 }
 
 /** Says what is in a master or a drawing; the basis of `haunch read`. The file's ending decides which it is. */
 export function describeFile(
   content: string | Uint8Array,
   file: string,
-  options: { readonly unit?: 'mm' | 'cm' | 'm' | 'inch'; readonly thickness?: number } = {},
+  options: DescribeOptions = {},
 ): Outcome<ReadResult> {
   if (/\.json$/i.test(file)) {
     const master = readMaster(
@@ -245,28 +325,16 @@ export function describeFile(
       master.diagnostics,
     );
   }
-  if (/\.(?:dxf|svg)$/i.test(file)) {
-    const readDrawing = /\.svg$/i.test(file) ? readSvg : readDxf;
-    const drawing = readDrawing(content, {
-      file,
-      ...(options.unit === undefined ? {} : { unit: options.unit }),
-    });
-    if (!drawing.ok) return drawing;
-    const parts = findParts(
-      drawing.value,
-      options.thickness === undefined ? {} : { thickness: options.thickness },
-    );
-    const said = [...drawing.diagnostics, ...parts.diagnostics];
-    if (!parts.ok) return { ok: false, diagnostics: said };
-    return ok(
-      describeDrawing(
-        drawing.value,
-        parts.value,
-        file,
-        said.map((d) => ({ ...d, locus: { ...d.locus } })),
-      ),
-      said,
-    );
-  }
-  return fail(sourceKind(file, file, 1));
+  const imported = importFile(content, file, options);
+  return imported.ok ? describeImport(imported.value, imported.diagnostics) : imported;
+}
+
+/** Says what is in a drawing that was read already; `said` is what was said on reading the file. */
+export function describeImport(
+  { drawing, read }: ImportedDrawing,
+  said: readonly Diagnostic[],
+): Outcome<ReadResult> {
+  const diagnostics = [...said, ...read.diagnostics];
+  const copies = diagnostics.map((d) => ({ ...d, locus: { ...d.locus } }));
+  return settle(describeDrawing(drawing, read, drawing.file, copies), diagnostics);
 }

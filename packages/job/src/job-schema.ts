@@ -12,6 +12,18 @@ const name = z
 const fileName = name.regex(/^[^/]+$/, 'a name that becomes a file name holds no /');
 const place = z.tuple([LengthSchema, LengthSchema]);
 
+/** What a layer of a drawing holds, whatever it is called; `depth` below the cut face, or below the other (`under`). */
+export const LayerRuleSchema = z.discriminatedUnion('as', [
+  z.strictObject({ as: z.literal('cut') }),
+  z.strictObject({
+    as: z.enum(['pocket', 'hole']),
+    depth: PositiveLengthSchema,
+    under: z.boolean().default(false),
+  }),
+  z.strictObject({ as: z.literal('engrave') }),
+  z.strictObject({ as: z.literal('leave out') }),
+]);
+
 /** A piece to be made: a master, or a drawing of flat parts, and how many. */
 export const JobPieceSchema = z.strictObject({
   /** File name, beside the job file: `….json` a master, `….dxf` or `….svg` a drawing. */
@@ -23,6 +35,14 @@ export const JobPieceSchema = z.strictObject({
   thickness: PositiveLengthSchema.optional(),
   /** Unit of a drawing that does not state one. */
   unit: z.enum(['mm', 'cm', 'm', 'inch']).optional(),
+  /** What layers of a drawing hold, by name; nothing else is taken from a name without saying so. */
+  layers: z.record(z.string(), LayerRuleSchema).default({}),
+  /** Ends of lines of a drawing that are still open are joined up to this distance. */
+  joinWithin: PositiveLengthSchema.optional(),
+  /** Whether layers of a drawing that are off or frozen are read as well. */
+  hiddenLayers: z.boolean().default(false),
+  /** Repairs of a drawing that are not to be made, by name or kind, as the import report calls them. */
+  keep: z.array(z.string()).default([]),
   /** Which stock a part is cut from, by part id, where it is not what the source says. */
   stock: z.record(z.string(), z.string()).default({}),
 });

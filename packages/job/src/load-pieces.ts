@@ -1,8 +1,9 @@
-import { findParts, readDxf, readSvg } from '@haunch/drawing';
+import { findParts, type LayerRule, type LayerRules, readDxf, readSvg } from '@haunch/drawing';
 import { readMaster } from '@haunch/joinery';
 import { type Diagnostic, type Master, type Outcome, type Part, settle } from '@haunch/model';
 import { noThickness, sameId, sourceKind, sourceMissing, unknownName } from './diagnostics.js';
 import type { Job } from './job.js';
+import type { JobPiece } from './job-schema.js';
 import { mergePieces, type PieceOfMaster } from './merge-pieces.js';
 
 /** Gives the content of a file named in the job, or nothing when it is not there. */
@@ -17,6 +18,17 @@ export interface Pieces {
   /** The stock that each part is cut from, by part id; parts that may come from any board are absent. */
   readonly stock: ReadonlyMap<string, string>;
 }
+
+/** Rules as the job writes them, as the drawing takes them. */
+const layerRules = (layers: JobPiece['layers']): LayerRules =>
+  Object.fromEntries(
+    Object.entries(layers).map(([name, rule]): [string, LayerRule] => [
+      name,
+      rule.as === 'pocket' || rule.as === 'hole'
+        ? { as: rule.as, depth: rule.depth, face: rule.under ? 'n-' : 'n+' }
+        : rule,
+    ]),
+  );
 
 const text = (content: string | Uint8Array): string =>
   typeof content === 'string' ? content : new TextDecoder().decode(content);
@@ -75,10 +87,13 @@ export function loadPieces(job: Job, source: SourceReader): Outcome<Pieces> {
       });
       problems.push(...drawing.diagnostics);
       if (!drawing.ok) return;
-      const parts = findParts(
-        drawing.value,
-        piece.thickness === undefined ? {} : { thickness: piece.thickness },
-      );
+      const parts = findParts(drawing.value, {
+        layers: layerRules(piece.layers),
+        hiddenLayers: piece.hiddenLayers,
+        keep: piece.keep,
+        ...(piece.thickness === undefined ? {} : { thickness: piece.thickness }),
+        ...(piece.joinWithin === undefined ? {} : { joinWithin: piece.joinWithin }),
+      });
       problems.push(...parts.diagnostics);
       if (!parts.ok) return;
       for (const p of parts.value) {

@@ -12,6 +12,8 @@ export const LAYERS: Readonly<Record<string, number>> = {
   nc: 2,
   planner: 3,
   proof: 3,
+  'post-iso6983': 3,
+  'post-linear': 3,
   'post-rs274ngc': 3,
   job: 4,
   cli: 5,

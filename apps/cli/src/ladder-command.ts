@@ -4,6 +4,7 @@ import { Command, InvalidArgumentError } from 'commander';
 import { enterInDayBook, now } from './day-book-file.js';
 import { DONE, exitCodeOf, REFUSED, say, UsageError } from './exit.js';
 import { besideFile, readInput, writeFolder, writeOutput } from './files.js';
+import { postsFor } from './load-post.js';
 import { Progress } from './progress.js';
 
 interface LadderOptions {
@@ -54,7 +55,13 @@ async function make(file: string, options: LadderOptions, exit: (code: number) =
   const text = new TextDecoder().decode(readInput(file));
   const progress = new Progress(false);
   const made = await makeLadder(
-    { text, file, source: besideFile(file), progress: (stage, board) => progress.enter(stage, board) },
+    {
+      text,
+      file,
+      source: besideFile(file),
+      posts: await postsFor(text, file),
+      progress: (stage, board) => progress.enter(stage, board),
+    },
     options.board,
   );
   say(made.diagnostics);

@@ -6,6 +6,7 @@ import { Command } from 'commander';
 import { enterInDayBook, now, openDayBook } from './day-book-file.js';
 import { BAD_INPUT, DONE, exitCodeOf, REFUSED, say, UsageError } from './exit.js';
 import { besideFile, readInput, writeFolder } from './files.js';
+import { postsFor } from './load-post.js';
 import { Progress } from './progress.js';
 
 interface MakeOptions {
@@ -156,6 +157,7 @@ export const makeCommand = (exit: (code: number) => void): Command =>
         text,
         file,
         source: besideFile(file),
+        posts: await postsFor(text, file),
         progress: (stage, board) => progress.enter(stage, board),
       });
       if (!made.ok) {

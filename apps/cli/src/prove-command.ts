@@ -3,6 +3,7 @@ import { Command, Option } from 'commander';
 import { BAD_INPUT, DONE, exitCodeOf, REFUSED, say } from './exit.js';
 import { besideFile, readInput } from './files.js';
 import { cutterOption, positiveLengthOption } from './length-option.js';
+import { postsFor } from './load-post.js';
 import { Progress } from './progress.js';
 
 interface ProveOptions {
@@ -72,6 +73,7 @@ export const proveCommand = (exit: (code: number) => void): Command =>
             text: new TextDecoder().decode(target),
             file: options.against,
             source: besideFile(options.against),
+            posts: await postsFor(new TextDecoder().decode(target), options.against),
             progress: (stage) => progress.enter(stage),
           })
         : await proveAgainstDrawing(

@@ -2,6 +2,7 @@ import { ReportSchema, remakePart } from '@haunch/job';
 import { Command } from 'commander';
 import { DONE, exitCodeOf, REFUSED, say, UsageError } from './exit.js';
 import { besideFile, readInput, writeFolder } from './files.js';
+import { postsFor } from './load-post.js';
 import { Progress } from './progress.js';
 
 interface RemakeOptions {
@@ -40,7 +41,13 @@ export const remakeCommand = (exit: (code: number) => void): Command =>
         );
       const progress = new Progress(false);
       const remade = await remakePart(
-        { text, file, source: besideFile(file), progress: (stage, board) => progress.enter(stage, board) },
+        {
+          text,
+          file,
+          source: besideFile(file),
+          posts: await postsFor(text, file),
+          progress: (stage, board) => progress.enter(stage, board),
+        },
         {
           part: options.part,
           report: report.data,

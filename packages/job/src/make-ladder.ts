@@ -22,7 +22,7 @@ import type { Job } from './job.js';
 import { ladderSteps } from './ladder-of-job.js';
 import type { PlacedItem } from './lay-job.js';
 import { layoutPicture } from './layout-picture.js';
-import { commanded, type MakeInput, postOf, prepareJob } from './make.js';
+import { commanded, type MakeInput, meaningOf, postOf, prepareJob } from './make.js';
 import { boardThicknessAt } from './placed-thickness.js';
 import { POSTS } from './posts.js';
 
@@ -128,6 +128,7 @@ export async function makeLadder(input: MakeInput, boardId?: string): Promise<Ou
     joints: [],
     thicknesses: {},
     clip: await loadClip(),
+    ...meaningOf(post.value),
   });
   if (!proved.ok) return proved;
   const made = { board: chosen, items, use: 0, plan: plan.value, program: program.value, ...proved.value };

@@ -2,6 +2,7 @@ import type { Prediction } from '@haunch/gauge';
 import { loadClip } from '@haunch/geometry';
 import {
   type Diagnostic,
+  type DialectMeaning,
   fail,
   type JointProof,
   type Outcome,
@@ -71,6 +72,10 @@ export const commanded = ({ machine, settings }: Job, { toolpath }: Plan): Toolp
   machine.distortion && settings.machine.calibration?.programs === 'correct'
     ? commandedToolpath(toolpath, machine.distortion)
     : toolpath;
+
+/** What a reader must know of the post's words. */
+export const meaningOf = ({ dialect }: PostProcessor): { readonly meaning?: DialectMeaning } =>
+  dialect.meaning === undefined ? {} : { meaning: dialect.meaning };
 
 const pause = (): Promise<void> => new Promise((resolve) => setTimeout(resolve, 0));
 
@@ -152,6 +157,7 @@ export async function makeJob(input: MakeInput): Promise<Outcome<Made>> {
       machine: job.machine,
       holding: job.holding,
       clip,
+      ...meaningOf(post.value),
     });
     if (!proved.ok) return proved;
     said.push(...proved.diagnostics);

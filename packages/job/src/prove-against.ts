@@ -15,7 +15,8 @@ import { readProgram } from '@haunch/nc/read';
 import { bestBoard, proveProgram } from '@haunch/proof';
 import { noBoardMatches, noThickness, noTools, zZeroTaken } from './diagnostics.js';
 import { JobHoldingSchema, JobMachineSchema } from './job-schema.js';
-import { type MakeInput, prepareJob } from './make.js';
+import { type MakeInput, meaningOf, postOf, prepareJob } from './make.js';
+import { POSTS } from './posts.js';
 import type { ProveResult } from './report-schema.js';
 
 /** A program to be proved. */
@@ -68,7 +69,10 @@ export async function proveAgainstJob(program: ProgramText, input: MakeInput): P
   if (!prepared.ok) return prepared;
   const { job, laid } = prepared.value;
   input.progress?.('prove');
-  const reading = readProgram(program.text, { file: program.file });
+  const post = postOf(job, input.posts ?? POSTS);
+  if (!post.ok) return post;
+  const meaning = meaningOf(post.value);
+  const reading = readProgram(program.text, { file: program.file, ...meaning });
   const id = bestBoard(
     reading,
     laid.boards.map(({ board, items }) => ({ board, items })),
@@ -99,6 +103,7 @@ export async function proveAgainstJob(program: ProgramText, input: MakeInput): P
     machine: job.machine,
     holding: job.holding,
     clip: await loadClip(),
+    ...meaning,
   });
   if (!proved.ok) return proved;
   const all = [...prepared.diagnostics, ...proved.diagnostics];

@@ -18,7 +18,7 @@ import { proveProgram } from '@haunch/proof';
 import { noRoom, remakeMisfit, remakeNone, unknownName } from './diagnostics.js';
 import { itemFor } from './lay-job.js';
 import { layoutPicture } from './layout-picture.js';
-import { commanded, type MakeInput, postOf, prepareJob } from './make.js';
+import { commanded, type MakeInput, meaningOf, postOf, prepareJob } from './make.js';
 import { thicknessRange } from './placed-thickness.js';
 import { POSTS } from './posts.js';
 import type { Report } from './report-schema.js';
@@ -162,6 +162,7 @@ export async function remakePart(
       joints: [],
       thicknesses: {},
       clip: await loadClip(),
+      ...meaningOf(post.value),
     });
     if (!proved.ok) return proved;
     const name = `${id.replaceAll('/', '-')}-again`;

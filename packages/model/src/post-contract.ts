@@ -23,8 +23,8 @@ export interface Dialect {
   readonly decimals: number;
   readonly feedDecimals: number;
   readonly arcs: {
-    /** None: the host makes chords within `chordTolerance` mm. */
-    readonly form: 'none' | 'centre';
+    /** None: the host makes chords within `chordTolerance` mm. Radius: R words, for at most 165° a block. */
+    readonly form: 'none' | 'centre' | 'radius';
     readonly centre: 'incremental' | 'absolute';
     /** Greatest sweep of one block, radians. */
     readonly greatestSweep: number;
@@ -37,6 +37,28 @@ export interface Dialect {
   /** Greatest length of a block in characters. */
   readonly blockLength: number;
   readonly comments: { readonly open: string; readonly close: string } | null;
+  /** How words are spelt; with blanks between, a point only where needed and a zero before it when left out. */
+  readonly words?: WordForm;
+  /** What its programs mean where that differs from the report's language; a reader needs it. */
+  readonly meaning?: DialectMeaning;
+}
+
+/** How words are spelt. */
+export interface WordForm {
+  /** Blanks between words. */
+  readonly blanks?: boolean;
+  /** A decimal point in every number that is not whole by nature: `X12.` */
+  readonly point?: 'where needed' | 'always';
+  /** A zero before the point: `X0.5` instead of `X.5`. */
+  readonly leadingZero?: boolean;
+}
+
+/** What words mean where dialects differ. */
+export interface DialectMeaning {
+  /** The codes for inches and millimetres: G20 and G21 of the report, or G70 and G71 of ISO 6983-1. */
+  readonly units?: 'G20 G21' | 'G70 G71';
+  /** Whether I and J count from the start of the arc or from the origin. */
+  readonly centres?: 'incremental' | 'absolute';
 }
 
 /** What a post may know when it writes: nothing of the moves to come. */
@@ -71,6 +93,8 @@ export type PostMove =
       readonly z: number;
       readonly i: number;
       readonly j: number;
+      /** Its radius, rounded like a coordinate; for dialects that write R. */
+      readonly r: number;
       readonly turn: 'cw' | 'ccw';
       readonly feed: number;
       readonly from: string;

@@ -1,5 +1,5 @@
 import type { Clip } from '@haunch/geometry';
-import type { Board, Cutter, Holding, Joint, Machine, Part, Proof } from '@haunch/model';
+import type { Board, Cutter, DialectMeaning, Holding, Joint, Machine, Part, Proof } from '@haunch/model';
 import type { AsCutBoard } from './as-cut-board.js';
 
 /** An item where it lies on its board: its part in board coordinates, seen from above, reliefs included. mm */
@@ -24,6 +24,8 @@ export interface ProveInput {
   readonly machine: Machine;
   readonly holding: Holding;
   readonly clip: Clip;
+  /** What the program's words mean where its dialect differs from the report's language. */
+  readonly meaning?: DialectMeaning;
   /** How far an edge or a floor may be off; 0.02 when left out. */
   readonly tolerance?: number;
 }

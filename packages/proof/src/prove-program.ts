@@ -23,6 +23,8 @@ import { type WantedContour, wantedContours } from './wanted/wanted-contour.js';
 
 /** How far an edge or a floor may be off when nobody says otherwise, mm. Ours, from the fit's window of 0.1 mm. */
 const TOLERANCE = 0.02;
+/** Programs round heights to their decimals: half a step of a thousandth of an inch, the coarsest met, is 0.0127 mm. */
+const HEIGHT_ROUNDING = 0.0127;
 /** Tabs are taken to end this far above their height at most, mm. */
 const TAB_SPARE = 0.05;
 
@@ -33,7 +35,7 @@ function judge(
   const { board, machine, cutters, holding, clip, items, joints, thicknesses, tolerance = TOLERANCE } = input;
   const top = machine.zZero === 'top' ? 0 : board.thickness;
   const bottom = top - board.thickness;
-  const safe = top + machine.clearance;
+  const safe = top + machine.clearance - HEIGHT_ROUNDING;
   const unnamed = reading.moves.every((m) => !('tool' in m) || m.tool === null);
   const assumed = unnamed && cutters.length === 1 ? cutters[0]! : null;
   const stretches = findStretches(reading, { cutters, safe, only: assumed, distortion: machine.distortion });
@@ -152,7 +154,10 @@ export function proveProgram(input: ProveInput): Outcome<Proved> {
   const { board, cutters, items, file } = input;
   if (cutters.length === 0) return fail(noCutters(board.id));
   if (items.length === 0) return fail(noItems(board.id));
-  const reading = readProgram(input.text, file === undefined ? {} : { file });
+  const reading = readProgram(input.text, {
+    ...(file === undefined ? {} : { file }),
+    ...(input.meaning === undefined ? {} : { meaning: input.meaning }),
+  });
   return proveReading(input, reading);
 }
 

@@ -94,6 +94,10 @@ function findCentre(
   if (!hasA && !hasB) return missingWord(here, code, `${'IJK'[a]}, ${'IJK'[b]} or R`);
   const i = hasA ? w.value[OFFSET_LETTERS[a]]! * s.unit : 0;
   const j = hasB ? w.value[OFFSET_LETTERS[b]]! * s.unit : 0;
+  if (s.absoluteCentres) {
+    const centre = { x: hasA ? i + s.shift[a]! : a0, y: hasB ? j + s.shift[b]! : b0 };
+    return centre.x === a0 && centre.y === b0 ? badArc(here, 'its radius is nothing') : centre;
+  }
   return i === 0 && j === 0 ? badArc(here, 'its radius is nothing') : { x: a0 + i, y: b0 + j };
 }
 

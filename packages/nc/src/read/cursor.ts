@@ -13,6 +13,8 @@ export interface Cursor {
   end: number;
   line: number;
   fault: Diagnostic | null;
+  /** Unit codes are those of ISO 6983-1. */
+  readonly foreignUnits?: boolean;
 }
 
 /** Where the cursor's line is, as a diagnostic names it. */

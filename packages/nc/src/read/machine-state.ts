@@ -21,6 +21,8 @@ export interface MachineState {
   plane: 17 | 18 | 19;
   incremental: boolean;
   inverseTime: boolean;
+  /** I, J and K count from the origin instead of the arc's start: not the report's language, but some dialects'. */
+  absoluteCentres: boolean;
   /** Millimetres of one program unit. */
   unit: number;
   unitSeen: boolean;
@@ -87,6 +89,7 @@ export const newMachine = (report: Report, toolLengths: ReadonlyMap<number, numb
     plane: 17,
     incremental: false,
     inverseTime: false,
+    absoluteCentres: false,
     unit: 1,
     unitSeen: false,
     moved: false,

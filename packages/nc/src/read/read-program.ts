@@ -1,3 +1,4 @@
+import type { DialectMeaning } from '@haunch/model';
 import { type Cursor, lineLocus } from './cursor.js';
 import { blockDelete, noEnd, percentNotClosed, strayPercent } from './diagnostics.js';
 import { executeLine } from './execute-line.js';
@@ -12,6 +13,8 @@ export interface ReadProgramOptions {
   readonly file?: string;
   /** Lengths of the tool table by slot, mm, for G43; without them Z is unknown after G43 until it is stated anew. */
   readonly toolLengths?: ReadonlyMap<number, number>;
+  /** What words mean where the dialect differs from the report's language. */
+  readonly meaning?: DialectMeaning;
 }
 
 /** Whether a line is only a percent sign. */
@@ -44,6 +47,7 @@ function isBlank(text: string, from: number, to: number): boolean {
 export function readProgram(text: string, options: ReadProgramOptions = {}): NcReading {
   const report = newReport(options.file);
   const s = newMachine(report, options.toolLengths ?? new Map());
+  s.absoluteCentres = options.meaning?.centres === 'absolute';
   const w = lineWords();
   const c: Cursor = {
     text,
@@ -53,6 +57,7 @@ export function readProgram(text: string, options: ReadProgramOptions = {}): NcR
     end: 0,
     line: 0,
     fault: null,
+    foreignUnits: options.meaning?.units === 'G70 G71',
   };
   const { length } = text;
   let blocks = 0;

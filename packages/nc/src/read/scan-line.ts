@@ -154,11 +154,16 @@ function readWord(c: Cursor, w: LineWords, letter: number): void {
   }
 }
 
+/** In ISO 6983-1 G70 is inches and G71 millimetres; G20 and G21 are not assigned. As ten times the code of the report. */
+const unitCode = (tenths: number): number =>
+  tenths === 700 ? 200 : tenths === 710 ? 210 : tenths === 200 || tenths === 210 ? -1 : tenths;
+
 function addG(c: Cursor, w: LineWords, value: number): void {
-  const tenths = Math.round(value * 10);
+  const written = Math.round(value * 10);
+  const tenths = c.foreignUnits ? unitCode(written) : written;
   const group = tenths >= 0 && tenths < 1000 ? G_GROUP[tenths]! : -1;
   // A code may be off by 0.0001 (N3.3).
-  if (group < 0 || Math.abs(value * 10 - tenths) > 0.00101) c.fault = unknownCode(locusOf(c), `G${value}`);
+  if (group < 0 || Math.abs(value * 10 - written) > 0.00101) c.fault = unknownCode(locusOf(c), `G${value}`);
   else if (w.gGroups & (1 << group))
     c.fault = codeConflict(
       locusOf(c),

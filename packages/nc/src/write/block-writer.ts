@@ -26,13 +26,21 @@ export function blockWriter(dialect: Dialect, post: string): BlockWriter {
   const inForce = new Map<string, string>();
   let number = dialect.lineNumbers?.start ?? 0;
 
+  const { blanks = true, point = 'where needed', leadingZero = true } = dialect.words ?? {};
+  const gapOf = blanks ? ' ' : '';
+  const formed = (text: string): string => {
+    const pointed = point === 'always' && !text.includes('.') ? `${text}.` : text;
+    return leadingZero ? pointed : pointed.replace(/^(-?)0\.(?=\d)/, '$1.');
+  };
+
   const spell = (w: Word): string => {
     if (!/^[A-Z]$/.test(w.letter) || !Number.isFinite(w.value))
       throw new TypeError(`${post}: wrote ${JSON.stringify(w.letter)} ${w.value}, which is no word`);
-    return (
-      w.letter +
-      formatNumber(w.value, w.integer ? 0 : w.letter === 'F' ? dialect.feedDecimals : dialect.decimals)
+    const text = formatNumber(
+      w.value,
+      w.integer ? 0 : w.letter === 'F' ? dialect.feedDecimals : dialect.decimals,
     );
+    return w.letter + (w.integer ? text : formed(text));
   };
 
   /** The words of a block that must be written; none when nothing of it would move or set anything. */
@@ -74,7 +82,7 @@ export function blockWriter(dialect: Dialect, post: string): BlockWriter {
     const words = needed(block.words);
     if (block.words.length > 0 && words.length === 0) return null;
     const head = dialect.lineNumbers ? [`N${number}`] : [];
-    let line = [...head, ...words].join(' ');
+    let line = [...head, ...words].join(gapOf);
     if (line.length > dialect.blockLength) return line;
     if (block.comment !== undefined && dialect.comments) {
       const { open, close } = dialect.comments;

@@ -1,3 +1,4 @@
 export * from './commanded-toolpath.js';
+export * from './define-dialect.js';
 export * from './format-number.js';
 export * from './write-program.js';

@@ -26,6 +26,8 @@ const RADII_AGREE = 0.0005;
 const FLAT = 0.25;
 /** An arc of a smaller radius, in steps, has no centre on the grid worth the name: it is written as chords. */
 const LEAST_RADIUS = 4;
+/** The greatest sweep that an R word conditions well: the report's 165°, radians. */
+const RADIUS_SWEEP = (165 / 180) * Math.PI;
 /** How often an arc is halved in search of ends and centres that agree. */
 const HALVINGS = 4;
 
@@ -109,7 +111,10 @@ export function lowerArc(a: ArcToLower): StepMove[] {
   if (a.arcs.form === 'none' || (!a.arcs.helix && whole(a.to).z !== a.at.z))
     chords(0, 1, a.arcs.chordTolerance * a.scale);
   else {
-    const n = Math.max(1, Math.ceil(Math.abs(sweep) / a.arcs.greatestSweep - 1e-9));
+    // Near half a turn a radius says next to nothing of the centre (NISTIR 6556, 3.5.3.1).
+    const most =
+      a.arcs.form === 'radius' ? Math.min(a.arcs.greatestSweep, RADIUS_SWEEP) : a.arcs.greatestSweep;
+    const n = Math.max(1, Math.ceil(Math.abs(sweep) / most - 1e-9));
     for (let i = 0; i < n; i++) arc(i / n, (i + 1) / n, HALVINGS);
   }
   return out;

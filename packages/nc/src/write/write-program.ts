@@ -24,6 +24,8 @@ export interface WriteProgramOptions {
 
 /** How far the radii at start and end of an arc in a toolpath may differ, mm. */
 const RADII_AGREE = 0.002;
+/** A feed this much of a step below a whole one is that one: rounding noise of the conversion. */
+const NOISE = 1e-6;
 /** The most diagnostics of one writing. */
 const MOST = 20;
 
@@ -94,7 +96,9 @@ export function writeProgram(
 
   /** The feed in the dialect's unit, or null when it rounds to nothing. */
   const feedWord = (move: Move & { feed: number }): number | null => {
-    const f = Math.round((move.feed / inUnit) * 10 ** dialect.feedDecimals) / 10 ** dialect.feedDecimals;
+    // Downwards: a feed at the machine's limit must not be rounded beyond it.
+    const f =
+      Math.floor((move.feed / inUnit) * 10 ** dialect.feedDecimals + NOISE) / 10 ** dialect.feedDecimals;
     if (f > 0) return f;
     say(feedTooSmall(board, move.from, move.feed, dialect.name));
     return null;
@@ -123,7 +127,8 @@ export function writeProgram(
         const origin: { x: number; y: number } = dialect.arcs.centre === 'absolute' ? { x: 0, y: 0 } : at;
         const turn = s.ccw ? 'ccw' : 'cw';
         const [i, j] = [value(s.centre.x - origin.x), value(s.centre.y - origin.y)];
-        send({ kind: 'circular', ...to, i, j, turn, feed: f, from }, index);
+        const r = value(Math.round(Math.hypot(s.centre.x - at.x, s.centre.y - at.y)));
+        send({ kind: 'circular', ...to, i, j, r, turn, feed: f, from }, index);
       }
       at = s.to;
       feed = f;

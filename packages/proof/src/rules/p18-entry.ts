@@ -7,6 +7,8 @@ import { atStretch, type Rule } from './rule.js';
 
 /** An entry may be this much steeper than the cutter is said to bear. */
 const LEEWAY = 1.5;
+/** A program's step of height, mm: a ten-thousandth of an inch. */
+const HEIGHT_STEP = 0.00254;
 /** Off a tab, which is only as deep as a tab is high, this slope is borne. Common practice, no source. */
 const OFF_TAB = Math.PI / 4 + 0.01;
 
@@ -46,7 +48,7 @@ export const entry: Rule = {
     const slopes = new Map(j.input.cutters.map((c) => [c.number, c.rampAngle]));
     const findings: Finding[] = [];
     for (const s of j.stretches) {
-      if (s.kind === 'rapid' || s.drill || s.to.z >= s.from.z || lowest(s) >= j.top - 1e-6) continue;
+      if (s.kind === 'rapid' || s.drill || s.to.z >= s.from.z || lowest(s) >= j.top - HEIGHT_STEP) continue;
       const angle = s.tool === null ? j.assumed?.rampAngle : slopes.get(s.tool);
       if (angle === undefined) continue;
       const fall = s.from.z - s.to.z;
@@ -55,7 +57,8 @@ export const entry: Rule = {
         s.centre === null ? Math.hypot(s.to.x - s.from.x, s.to.y - s.from.y) : r * Math.abs(s.sweep);
       const tab = s.from.z <= j.bottom + j.input.holding.tabHeight + 0.05;
       const borne = Math.max(angle * LEEWAY, tab ? OFF_TAB : 0);
-      if (Math.atan2(fall, way) <= borne + 1e-9 || !intoStock(j, s)) continue;
+      // Of a short chord the rounding of its ends to a step is no slope.
+      if (Math.atan2(Math.max(0, fall - HEIGHT_STEP), way) <= borne + 1e-9 || !intoStock(j, s)) continue;
       findings.push(atStretch(j, s, 'The cutter goes into standing material more steeply than it bears.'));
     }
     return { findings, margin: null };

@@ -1,0 +1,1 @@
+export * from './iso6983.js';

@@ -1,4 +1,4 @@
-import { createRequire } from 'node:module';
+import { createRequire as requireFrom } from 'node:module';
 import { join, resolve } from 'node:path';
 import { pathToFileURL } from 'node:url';
 import { POSTS, type PostFactory } from '@haunch/job';
@@ -38,7 +38,7 @@ export async function postsFor(
   if (name === undefined || Object.hasOwn(POSTS, name)) return POSTS;
   let made: unknown;
   try {
-    const found = createRequire(pathToFileURL(join(resolve(jobFile), '..', 'x.js'))).resolve(name);
+    const found = requireFrom(pathToFileURL(join(resolve(jobFile), '..', 'x.js'))).resolve(name);
     made = ((await import(pathToFileURL(found).href)) as Record<string, unknown>).post;
   } catch (e) {
     throw new UsageError(

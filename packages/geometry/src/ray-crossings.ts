@@ -2,6 +2,9 @@ import type { Point } from './point.js';
 import type { ArcSegment, Segment } from './ring.js';
 import { arcHolds } from './segment-course.js';
 
+/** Ends nearer than this share of the radius to a top are it: rounding, far below the grid. */
+const SAME = 1e-12;
+
 /**
  * How often a segment passes the ray from `p` to +x, upwards counted +1 and downwards −1. The sum over closed
  * curves is how often they wind round `p`, whatever corners and tops lie level with it.
@@ -33,7 +36,9 @@ function arcCrossings(s: ArcSegment, p: Point): number {
   const half = Math.sqrt(Math.max(0, r * r - (p.y - c.y) * (p.y - c.y)));
   const pass = (a: Point, b: Point): number =>
     crossing(a, b, p, b.y > a.y === left ? c.x + half : c.x - half);
-  if (!arcHolds(s, first.x, first.y)) return pass(from, to);
-  if (!arcHolds(s, second.x, second.y)) return pass(from, first) + pass(first, to);
+  // An arc that ends in its highest or lowest point does not go past it: counted twice, a half circle would wind round twice.
+  const ends = (q: Point): boolean => Math.abs(q.x - to.x) + Math.abs(q.y - to.y) <= SAME * (1 + r);
+  if (ends(first) || !arcHolds(s, first.x, first.y)) return pass(from, to);
+  if (ends(second) || !arcHolds(s, second.x, second.y)) return pass(from, first) + pass(first, to);
   return pass(from, first) + pass(first, second) + pass(second, to);
 }

@@ -1,3 +1,4 @@
+import type { Point } from '@haunch/geometry';
 import type { Diagnostic } from '@haunch/model';
 import { noUnit, oddUnit } from './diagnostics.js';
 import type { DrawingUnit, Entity, UnitName } from './drawing.js';
@@ -22,56 +23,97 @@ export interface Clues {
   readonly shortEdges: readonly { readonly length: number; readonly count: number }[];
 }
 
-/** What a drawing's entities tell of its size, in drawing units. */
-export function cluesOf(entities: readonly Entity[]): Clues {
-  let [minX, minY, maxX, maxY] = [Infinity, Infinity, -Infinity, -Infinity];
-  const lengths = new Map<number, number>();
-  const see = (x: number, y: number) => {
-    minX = Math.min(minX, x);
-    maxX = Math.max(maxX, x);
-    minY = Math.min(minY, y);
-    maxY = Math.max(maxY, y);
-  };
-  const edge = (a: { x: number; y: number }, b: { x: number; y: number }) => {
-    see(a.x, a.y);
-    see(b.x, b.y);
-    const rounded = Number(Math.hypot(b.x - a.x, b.y - a.y).toPrecision(4));
-    if (rounded > 0) lengths.set(rounded, (lengths.get(rounded) ?? 0) + 1);
-  };
-  for (const e of entities) {
-    if (e.kind === 'line') edge(e.from, e.to);
-    if (e.kind === 'circle' || e.kind === 'arc') {
-      see(e.centre.x - e.radius, e.centre.y - e.radius);
-      see(e.centre.x + e.radius, e.centre.y + e.radius);
-    }
-    if (e.kind === 'ellipse') {
-      // The box of P = major·cos + minor·sin.
-      const [x, y] = [Math.hypot(e.major.x, e.major.y * e.ratio), Math.hypot(e.major.y, e.major.x * e.ratio)];
-      see(e.centre.x - x, e.centre.y - y);
-      see(e.centre.x + x, e.centre.y + y);
-    }
-    if (e.kind === 'spline') {
-      const [first, second] = e.controls;
-      if (e.controls.length === 2) edge(first!, second!);
-      else for (const p of e.controls) see(p.x, p.y);
-    }
-    if (e.kind === 'polyline') {
-      const n = e.vertices.length;
-      for (let i = 0; i < (e.closed ? n : n - 1); i++) {
-        const v = e.vertices[i]!;
-        const w = e.vertices[(i + 1) % n]!;
-        if (v.bulge === 0) edge(v, w);
-        else {
-          see(v.x, v.y);
-          see(w.x, w.y);
+/** Lengths from 10⁻⁹ on are told apart; smaller ones are none. */
+const SMALLEST_POWER = -12;
+
+/** Powers of ten, from that of `SMALLEST_POWER` on, as `lengthKey` needs them. */
+const POWERS = Float64Array.from({ length: 60 }, (_, i) => Number(`1e${i + SMALLEST_POWER}`));
+
+/** A length to four digits as a whole number, 0 where it is none: texts would cost more than the reading. */
+function lengthKey(length: number): number {
+  if (!(length >= 1e-9)) return 0;
+  let i = Math.floor(Math.log10(length)) - 3 - SMALLEST_POWER;
+  let digits = Math.round(length / POWERS[i]!);
+  if (digits === 10_000) {
+    digits = 1000;
+    i++;
+  }
+  return i * 10_000 + digits;
+}
+
+const lengthOfKey = (key: number): number =>
+  Number(`${key % 10_000}e${Math.floor(key / 10_000) + SMALLEST_POWER}`);
+
+/** The box of what is seen and the lengths of its straight edges. Fields, not captured variables: those are slow. */
+class Sizes {
+  readonly lengths = new Map<number, number>();
+  minX = Infinity;
+  minY = Infinity;
+  maxX = -Infinity;
+  maxY = -Infinity;
+
+  see(x: number, y: number): void {
+    if (x < this.minX) this.minX = x;
+    if (x > this.maxX) this.maxX = x;
+    if (y < this.minY) this.minY = y;
+    if (y > this.maxY) this.maxY = y;
+  }
+
+  edge(a: Point, b: Point): void {
+    this.see(a.x, a.y);
+    this.see(b.x, b.y);
+    const dx = b.x - a.x;
+    const dy = b.y - a.y;
+    const key = lengthKey(Math.sqrt(dx * dx + dy * dy));
+    if (key !== 0) this.lengths.set(key, (this.lengths.get(key) ?? 0) + 1);
+  }
+
+  entity(e: Entity): void {
+    switch (e.kind) {
+      case 'line':
+        this.edge(e.from, e.to);
+        return;
+      case 'circle':
+      case 'arc':
+        this.see(e.centre.x - e.radius, e.centre.y - e.radius);
+        this.see(e.centre.x + e.radius, e.centre.y + e.radius);
+        return;
+      case 'ellipse': {
+        // The box of P = major·cos + minor·sin.
+        const x = Math.hypot(e.major.x, e.major.y * e.ratio);
+        const y = Math.hypot(e.major.y, e.major.x * e.ratio);
+        this.see(e.centre.x - x, e.centre.y - y);
+        this.see(e.centre.x + x, e.centre.y + y);
+        return;
+      }
+      case 'spline':
+        if (e.controls.length === 2) this.edge(e.controls[0]!, e.controls[1]!);
+        else for (const p of e.controls) this.see(p.x, p.y);
+        return;
+      case 'polyline': {
+        const n = e.vertices.length;
+        for (let i = 0; i < (e.closed ? n : n - 1); i++) {
+          const v = e.vertices[i]!;
+          const w = e.vertices[i + 1 < n ? i + 1 : 0]!;
+          if (v.bulge === 0) this.edge(v, w);
+          else {
+            this.see(v.x, v.y);
+            this.see(w.x, w.y);
+          }
         }
       }
     }
   }
-  const extent = maxX >= minX ? Math.max(maxX - minX, maxY - minY) : 0;
-  const shortEdges = [...lengths]
-    .filter(([length]) => length * 4 < extent)
-    .map(([length, count]) => ({ length, count }))
+}
+
+/** What a drawing's entities tell of its size, in drawing units. */
+export function cluesOf(entities: readonly Entity[]): Clues {
+  const seen = new Sizes();
+  for (const e of entities) seen.entity(e);
+  const extent = seen.maxX >= seen.minX ? Math.max(seen.maxX - seen.minX, seen.maxY - seen.minY) : 0;
+  const shortEdges = [...seen.lengths]
+    .map(([key, count]) => ({ length: lengthOfKey(key), count }))
+    .filter(({ length }) => length * 4 < extent)
     .sort((a, b) => b.count - a.count || a.length - b.length)
     .slice(0, 5);
   return { extent, shortEdges };

@@ -115,6 +115,7 @@ const placeOnly = (e: EntityPlace): EntityPlace => ({
   line: e.line,
   elevation: e.elevation,
   depth: e.depth,
+  ...(e.colour === undefined ? {} : { colour: e.colour }),
   ...(e.filled === undefined ? {} : { filled: e.filled }),
   ...(e.hiddenBy === undefined ? {} : { hiddenBy: e.hiddenBy }),
 });

@@ -30,10 +30,9 @@ export function readDxf(source: string | Uint8Array, options: ReadDxfOptions = {
   diagnostics.push(...doubts);
   const entities: Entity[] = [];
   const vanished: Entity[] = [];
-  for (const raw of contents.entities) {
-    const e = scaleEntity(raw, unit.factor);
-    if (e === null) vanished.push(raw);
-    else entities.push(e);
+  for (const e of contents.entities) {
+    if (scaleEntity(e, unit.factor)) entities.push(e);
+    else vanished.push(e);
   }
   if (vanished.length > 0)
     diagnostics.push(noSize(file, 'tiny', { count: vanished.length, first: vanished[0]! }));

@@ -1,49 +1,66 @@
 import { type Point, snap } from '@haunch/geometry';
-import type { Entity } from './drawing.js';
+import type { Entity, EntityPlace } from './drawing.js';
+
+type Writable<T> = { -readonly [K in keyof T]: T[K] };
+
+function place(p: Point, factor: number): void {
+  const w = p as Writable<Point>;
+  w.x = snap(p.x * factor);
+  w.y = snap(p.y * factor);
+}
+
+function grow(p: Point, factor: number): void {
+  const w = p as Writable<Point>;
+  w.x = p.x * factor;
+  w.y = p.y * factor;
+}
+
+const same = (a: Point, b: Point): boolean => a.x === b.x && a.y === b.y;
 
 /**
- * An entity in mm on the 0.0001 grid, from one in drawing units; null where rounding leaves it no size. Ellipses
- * and splines are scaled and not rounded.
+ * Puts an entity that nobody else holds from drawing units into mm on the 0.0001 grid, in place: a copy of every
+ * point would double what a large drawing costs. Ellipses and splines are scaled and not rounded. False where
+ * rounding leaves it no size; such an entity is spoilt.
  */
-export function scaleEntity(e: Entity, factor: number): Entity | null {
-  const at = (p: Point): Point => ({ x: snap(p.x * factor), y: snap(p.y * factor) });
-  const place = { elevation: snap(e.elevation * factor), depth: snap(e.depth * factor) };
-  const same = (a: Point, b: Point) => a.x === b.x && a.y === b.y;
+export function scaleEntity(e: Entity, factor: number): boolean {
+  const p = e as Writable<EntityPlace>;
+  p.elevation = snap(e.elevation * factor);
+  p.depth = snap(e.depth * factor);
   switch (e.kind) {
-    case 'line': {
-      const [from, to] = [at(e.from), at(e.to)];
-      return same(from, to) ? null : { ...e, ...place, from, to };
-    }
-    case 'arc': {
-      const [from, to] = [at(e.from), at(e.to)];
-      const radius = snap(e.radius * factor);
-      return same(from, to) || radius === 0
-        ? null
-        : { ...e, ...place, from, to, centre: at(e.centre), radius };
-    }
-    case 'circle': {
-      const radius = snap(e.radius * factor);
-      return radius === 0 ? null : { ...e, ...place, centre: at(e.centre), radius };
-    }
-    case 'polyline': {
-      const vertices = e.vertices.map((v) => ({ ...v, ...at(v) }));
-      return vertices.every((v) => same(v, vertices[0]!)) ? null : { ...e, ...place, vertices };
-    }
-    case 'ellipse': {
-      const major = { x: e.major.x * factor, y: e.major.y * factor };
-      if (snap(Math.hypot(major.x, major.y)) === 0) return null;
-      return { ...e, ...place, centre: { x: e.centre.x * factor, y: e.centre.y * factor }, major };
-    }
+    case 'line':
+      place(e.from, factor);
+      place(e.to, factor);
+      return !same(e.from, e.to);
+    case 'arc':
+      place(e.from, factor);
+      place(e.to, factor);
+      place(e.centre, factor);
+      (e as Writable<typeof e>).radius = snap(e.radius * factor);
+      return !same(e.from, e.to) && e.radius !== 0;
+    case 'circle':
+      place(e.centre, factor);
+      (e as Writable<typeof e>).radius = snap(e.radius * factor);
+      return e.radius !== 0;
+    case 'polyline':
+      for (const v of e.vertices) place(v, factor);
+      return e.vertices.some((v) => !same(v, e.vertices[0]!));
+    case 'ellipse':
+      grow(e.major, factor);
+      grow(e.centre, factor);
+      return snap(Math.hypot(e.major.x, e.major.y)) !== 0;
     case 'spline': {
-      const grown = <P extends Point>(p: P): P => ({ ...p, x: p.x * factor, y: p.y * factor });
-      const controls = e.controls.map(grown);
-      const first = at(controls[0]!);
-      if (controls.every((p) => same(at(p), first))) return null;
-      return { ...e, ...place, controls, fit: e.fit.map(grown) };
+      for (const c of e.controls) grow(c, factor);
+      for (const f of e.fit) grow(f, factor);
+      const at = (c: Point): Point => ({ x: snap(c.x), y: snap(c.y) });
+      const first = at(e.controls[0]!);
+      return e.controls.some((c) => !same(at(c), first));
     }
     case 'text':
-      return { ...e, ...place, at: at(e.at), height: snap(e.height * factor) };
+      place(e.at, factor);
+      (e as Writable<typeof e>).height = snap(e.height * factor);
+      return true;
     case 'point':
-      return { ...e, ...place, at: at(e.at) };
+      place(e.at, factor);
+      return true;
   }
 }

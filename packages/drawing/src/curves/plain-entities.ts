@@ -70,12 +70,13 @@ export function plainEntities(entities: readonly Entity[]): PlainEntities {
   return { entities: out, notFollowed };
 }
 
-const placeOf = ({ layer, handle, line, elevation, depth, filled, hiddenBy }: EntityPlace): EntityPlace => ({
+const placeOf = ({ layer, handle, line, elevation, depth, colour, filled, hiddenBy }: EntityPlace): EntityPlace => ({
   layer,
   handle,
   line,
   elevation,
   depth,
+  ...(colour === undefined ? {} : { colour }),
   ...(filled === undefined ? {} : { filled }),
   ...(hiddenBy === undefined ? {} : { hiddenBy }),
 });

@@ -75,7 +75,7 @@ export class BinaryCursor implements GroupSource {
   readonly #wide: boolean;
 
   constructor(
-    private readonly bytes: Uint8Array,
+    readonly bytes: Uint8Array,
     start: number,
     private readonly decoding: TextDecoding,
   ) {

@@ -62,8 +62,8 @@ export const readSpline: EntityReader = (t) => {
   const weights: number[] = [];
   const controls: { x: number; y: number; z: number }[] = [];
   const fit: { x: number; y: number; z: number }[] = [];
-  for (let i = 0; i < t.codes.length; i++) {
-    const code = t.codes[i]!;
+  for (let i = 0; i < t.count; i++) {
+    const code = t.codeAt(i);
     if (code === 40) knots.push(t.numberAt(i));
     else if (code === 41) weights.push(t.numberAt(i));
     else if (code === 10) controls.push({ x: t.numberAt(i), y: 0, z: 0 });

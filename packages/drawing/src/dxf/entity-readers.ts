@@ -1,6 +1,7 @@
 import type { Point } from '@haunch/geometry';
+import type { ArcEntity, CircleEntity, LineEntity } from '../drawing.js';
 import { readEllipse, readSpline } from './curve-readers.js';
-import { FLAT, lieOf, placeOf } from './entity-place.js';
+import { coloured, FLAT, heightOf, lieOf, placeOf, upward } from './entity-place.js';
 import { readFilledQuad, readHatch } from './fill-readers.js';
 import { insertReader } from './insert-reader.js';
 import { plainMtext, plainText } from './plain-text.js';
@@ -19,31 +20,42 @@ const pointAt = (t: Tags, mirrored: boolean): Point => ({
 const readLine: EntityReader = (t) => {
   const from = pointAt(t, false);
   const to = { x: t.number(11), y: t.number(21) };
-  const z = t.numberOr(30, 0);
-  if (Math.abs(z - t.numberOr(31, z)) > FLAT) return 'not flat';
+  const elevation = heightOf(t);
+  if (Math.abs(elevation - t.numberOr(31, elevation)) > FLAT) return 'not flat';
   if (from.x === to.x && from.y === to.y) return 'no size';
-  return { kind: 'line', ...placeOf(t, z, false), from, to };
+  // The commonest types are put together without spreads, which cost more than all the rest of the reading.
+  const { layer, handle, line } = t;
+  const depth = t.numberOr(39, 0);
+  return coloured<LineEntity>(t, { kind: 'line', layer, handle, line, elevation, depth, from, to });
 };
 
 const readPoint: EntityReader = (t) => ({
   kind: 'point',
-  ...placeOf(t, t.numberOr(30, 0), false),
+  ...placeOf(t, heightOf(t), false),
   at: pointAt(t, false),
 });
 
-const readCircle: EntityReader = (t) => {
-  const lie = lieOf(t);
-  if (lie === 'tilted') return 'not flat';
+function circleOf(t: Tags, lie: 'up' | 'mirrored'): CircleEntity | 'no size' {
   const mirrored = lie === 'mirrored';
   const centre = pointAt(t, mirrored);
   const radius = t.number(40);
   if (radius <= 0) return 'no size';
-  return { kind: 'circle', ...placeOf(t, t.numberOr(30, 0), mirrored), centre, radius };
+  const { layer, handle, line } = t;
+  const elevation = upward(heightOf(t), mirrored);
+  const depth = upward(t.numberOr(39, 0), mirrored);
+  return coloured<CircleEntity>(t, { kind: 'circle', layer, handle, line, elevation, depth, centre, radius });
+}
+
+const readCircle: EntityReader = (t) => {
+  const lie = lieOf(t);
+  return lie === 'tilted' ? 'not flat' : circleOf(t, lie);
 };
 
-const readArc: EntityReader = (t, following) => {
-  const circle = readCircle(t, following);
-  if (typeof circle === 'string' || !('kind' in circle) || circle.kind !== 'circle') return circle;
+const readArc: EntityReader = (t) => {
+  const lie = lieOf(t);
+  if (lie === 'tilted') return 'not flat';
+  const circle = circleOf(t, lie);
+  if (circle === 'no size') return circle;
   const start = t.number(50) * DEGREE;
   const end = t.number(51) * DEGREE;
   const full = 2 * Math.PI;
@@ -54,12 +66,25 @@ const readArc: EntityReader = (t, following) => {
   }
   if (sweep > full - 1e-4) sweep = full - 1e-4;
   // Seen from behind, an angle a is π − a and the arc runs from its end to its start.
-  const a = lieOf(t) === 'mirrored' ? Math.PI - end : start;
+  const a = lie === 'mirrored' ? Math.PI - end : start;
+  const { layer, handle, line, elevation, depth, centre, radius } = circle;
   const on = (angle: number): Point => ({
-    x: circle.centre.x + circle.radius * Math.cos(angle),
-    y: circle.centre.y + circle.radius * Math.sin(angle),
+    x: centre.x + radius * Math.cos(angle),
+    y: centre.y + radius * Math.sin(angle),
   });
-  return { ...circle, kind: 'arc', from: on(a), to: on(a + sweep), bulge: Math.tan(sweep / 4) };
+  return coloured<ArcEntity>(t, {
+    kind: 'arc',
+    layer,
+    handle,
+    line,
+    elevation,
+    depth,
+    from: on(a),
+    to: on(a + sweep),
+    bulge: Math.tan(sweep / 4),
+    centre,
+    radius,
+  });
 };
 
 const readText: EntityReader = (t) => {
@@ -71,7 +96,7 @@ const readText: EntityReader = (t) => {
   const turn = lie === 'mirrored' ? Math.PI - t.numberOr(50, 0) * DEGREE : t.numberOr(50, 0) * DEGREE;
   return {
     kind: 'text',
-    ...placeOf(t, t.numberOr(30, 0), lie === 'mirrored'),
+    ...placeOf(t, heightOf(t), lie === 'mirrored'),
     at: pointAt(t, lie === 'mirrored'),
     text,
     height: Math.abs(t.numberOr(40, 1)),
@@ -104,7 +129,8 @@ const readAnnotation: EntityReader = () => 'annotation';
 
 const readMtext: EntityReader = (t) => {
   // Long contents come in pieces: groups 3, then the last piece in group 1.
-  const pieces = t.codes.flatMap((code, i) => (code === 3 ? [t.textAt(i)] : []));
+  const pieces: string[] = [];
+  for (let i = 0; i < t.count; i++) if (t.codeAt(i) === 3) pieces.push(t.textAt(i));
   const text = plainMtext([...pieces, t.text(1)].join(''));
   if (text === '') return 'no size';
   const turn = t.has(11) ? Math.atan2(t.numberOr(21, 0), t.numberOr(11, 1)) : t.numberOr(50, 0) * DEGREE;
@@ -137,6 +163,8 @@ const ANNOTATIONS = [
 /** The types of entities that are read, by their names in the file. A new type is a new row. */
 export const ENTITY_READERS: ReadonlyMap<string, EntityReader> = new Map<string, EntityReader>([
   ['LINE', readLine],
+  // The name of lines in space up to release 10.
+  ['3DLINE', readLine],
   ['ARC', readArc],
   ['CIRCLE', readCircle],
   ['LWPOLYLINE', readLwpolyline],

@@ -4,7 +4,7 @@ import { splineThrough } from '../curves/fit-point-spline.js';
 import type { Entity, EntityPlace } from '../drawing.js';
 import { mapEntity } from '../entity-map.js';
 import { splineProblem } from './curve-readers.js';
-import { lieOf, placeOf } from './entity-place.js';
+import { heightOf, lieOf, placeOf } from './entity-place.js';
 import type { EntityReader } from './raw-entity.js';
 import type { Tags } from './tags.js';
 
@@ -31,7 +31,7 @@ export const readFilledQuad: EntityReader = (t) => {
     return v.x !== w.x || v.y !== w.y;
   });
   if (kept.length < 3) return 'no size';
-  const place = placeOf(t, t.numberOr(30, 0), lie === 'mirrored');
+  const place = placeOf(t, heightOf(t), lie === 'mirrored');
   const quad: Entity = { kind: 'polyline', ...place, filled: t.type, vertices: kept, closed: true };
   return lie === 'mirrored' ? mapEntity(BEHIND, quad) : quad;
 };
@@ -44,13 +44,13 @@ class GroupWalk {
 
   /** The code of the next group; −1 at the end. */
   get code(): number {
-    return this.t.codes[this.#at] ?? -1;
+    return this.#at < this.t.count ? this.t.codeAt(this.#at) : -1;
   }
 
   /** Goes on to the next group with one of these codes and answers its value; null where there is none. */
   find(...codes: readonly number[]): number | null {
-    while (this.#at < this.t.codes.length)
-      if (codes.includes(this.t.codes[this.#at++]!)) return this.t.numberAt(this.#at - 1);
+    while (this.#at < this.t.count)
+      if (codes.includes(this.t.codeAt(this.#at++))) return this.t.numberAt(this.#at - 1);
     return null;
   }
 
@@ -72,7 +72,7 @@ export const readHatch: EntityReader = (t) => {
   if (lie === 'tilted') return 'not flat';
   const place = { ...placeOf(t, t.numberOr(30, 0), lie === 'mirrored'), filled: 'HATCH' };
   const walk = new GroupWalk(t);
-  const paths = Math.min(walk.find(91) ?? 0, t.codes.length);
+  const paths = Math.min(walk.find(91) ?? 0, t.count);
   const out: Entity[] = [];
   for (let k = 0; k < paths; k++) {
     const flags = walk.find(92);
@@ -98,7 +98,7 @@ function polylinePath(walk: GroupWalk, place: EntityPlace): Entity[] {
 }
 
 function edgePath(walk: GroupWalk, place: EntityPlace, t: Tags): Entity[] {
-  const count = Math.min(walk.find(93) ?? 0, t.codes.length);
+  const count = Math.min(walk.find(93) ?? 0, t.count);
   const out: Entity[] = [];
   for (let k = 0; k < count; k++) {
     const type = walk.find(72);
@@ -126,7 +126,7 @@ function roundEdge(walk: GroupWalk, place: EntityPlace, elliptic: boolean): Enti
   const major = elliptic ? walk.point(11) : null;
   const size = walk.find(40) ?? 0;
   const a = (walk.find(50) ?? 0) * DEGREE;
-  const b = (walk.find(51) ?? 0) * DEGREE;
+  const b = pastZero(a, (walk.find(51) ?? 0) * DEGREE);
   const side = walk.find(73) === 0 ? -1 : 1;
   if (major !== null) {
     const minor = { x: -major.y * size, y: major.x * size };
@@ -135,9 +135,9 @@ function roundEdge(walk: GroupWalk, place: EntityPlace, elliptic: boolean): Enti
   }
   if (!(size > 0)) return null;
   const full = 2 * Math.PI;
-  const sweep = Math.abs(b - a);
+  const sweep = b - a;
   if (sweep < 1e-9 || sweep > full - 1e-4) return { kind: 'circle', ...place, centre, radius: size };
-  const start = side < 0 ? -Math.max(a, b) : Math.min(a, b);
+  const start = side < 0 ? -b : a;
   const on = (angle: number): Point => ({
     x: centre.x + size * Math.cos(angle),
     y: centre.y + size * Math.sin(angle),
@@ -145,6 +145,10 @@ function roundEdge(walk: GroupWalk, place: EntityPlace, elliptic: boolean): Enti
   const bulge = Math.tan(sweep / 4);
   return { kind: 'arc', ...place, from: on(start), to: on(start + sweep), bulge, centre, radius: size };
 }
+
+/** An end before its start means the way round past 0, as of an ARC. */
+const pastZero = (start: number, end: number): number =>
+  end >= start ? end : end + 2 * Math.PI * Math.ceil((start - end) / (2 * Math.PI));
 
 function splineEdge(walk: GroupWalk, place: EntityPlace): Entity | null {
   const degree = walk.find(94) ?? 3;

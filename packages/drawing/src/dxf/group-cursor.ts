@@ -4,6 +4,7 @@ import type { TextDecoding } from './text-decoding.js';
 
 const LF = 10;
 const CR = 13;
+const SPACE = 32;
 
 /**
  * The groups of a text DXF: each is a line with a group code and a line with its value. Lines may end in LF, CRLF
@@ -21,7 +22,7 @@ export class GroupCursor implements GroupSource {
   readonly #lineEnd: number;
 
   constructor(
-    private readonly bytes: Uint8Array,
+    readonly bytes: Uint8Array,
     private readonly decoding: TextDecoding,
   ) {
     this.#lineEnd = bytes.includes(LF) ? LF : CR;
@@ -34,6 +35,7 @@ export class GroupCursor implements GroupSource {
 
   next(): boolean {
     if (this.end !== null) return false;
+    if (this.#takePlainGroup()) return true;
     if (!this.#takeLine()) return this.#stop('text ended');
     const code = groupCode(this.bytes, this.from, this.to);
     if (code === null) {
@@ -59,6 +61,36 @@ export class GroupCursor implements GroupSource {
   #stop(end: CursorEnd): false {
     this.end = end;
     return false;
+  }
+
+  /** The usual case at one go: a code of digits, LF or CRLF, a value and its line end. Else nothing is taken. */
+  #takePlainGroup(): boolean {
+    const { bytes } = this;
+    const { length } = bytes;
+    if (this.#lineEnd !== LF) return false;
+    let i = this.#at;
+    while (i < length && bytes[i] === SPACE) i++;
+    const first = i;
+    let code = 0;
+    for (; i < length; i++) {
+      const digit = bytes[i]! - 48;
+      if (digit < 0 || digit > 9) break;
+      code = code * 10 + digit;
+    }
+    if (i === first || i - first > 5) return false;
+    if (bytes[i] === CR) i++;
+    if (bytes[i] !== LF) return false;
+    const from = i + 1;
+    i = from;
+    while (i < length && bytes[i] !== LF) i++;
+    if (i >= length) return false;
+    this.code = code;
+    this.line = this.#lineNow + 1;
+    this.#lineNow += 2;
+    this.from = from;
+    this.to = i > from && bytes[i - 1] === CR ? i - 1 : i;
+    this.#at = i + 1;
+    return true;
   }
 
   #takeLine(): boolean {

@@ -18,6 +18,8 @@ export interface GroupSource {
   /** Lines read so far. */
   readonly linesRead: number;
   next(): boolean;
+  /** The bytes in which `from` and `to` count. */
+  readonly bytes: Uint8Array;
   /** A value as it stands. */
   text(code: number, from: number, to: number): string;
   /** A value as a number, NaN where it is none. */

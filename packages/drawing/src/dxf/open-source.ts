@@ -11,9 +11,13 @@ export interface OpenSource {
   readonly head: string;
 }
 
+/** The same bytes without what a kind of array of its own (a Node buffer) would add: one kind keeps walks fast. */
+const plainBytes = (b: Uint8Array): Uint8Array =>
+  b.constructor === Uint8Array ? b : new Uint8Array(b.buffer, b.byteOffset, b.byteLength);
+
 /** Opens a DXF in text form (UTF-8, UTF-16 with its mark, or a code page) or binary form. Never throws. */
 export function openSource(source: string | Uint8Array): OpenSource {
-  let bytes = typeof source === 'string' ? new TextEncoder().encode(source) : source;
+  let bytes = typeof source === 'string' ? new TextEncoder().encode(source) : plainBytes(source);
   let given = typeof source === 'string';
   const utf16 =
     bytes[0] === 0xff && bytes[1] === 0xfe

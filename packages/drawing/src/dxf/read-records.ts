@@ -15,7 +15,7 @@ import { ENTITY_READERS } from './entity-readers.js';
 import { type Block, blockKey, expandBlocks } from './expand-blocks.js';
 import { openSource } from './open-source.js';
 import { decodeEscapes } from './plain-text.js';
-import { RecordStream } from './record-stream.js';
+import { MOST_GROUPS, RecordStream } from './record-stream.js';
 import type { Tags } from './tags.js';
 
 /** All that the records of a DXF say, in drawing units, unrounded. */
@@ -36,8 +36,8 @@ const FROZEN = 1;
 
 function headerVariables(t: Tags): ReadonlyMap<string, string> {
   const out = new Map<string, string>();
-  for (let i = 0; i + 1 < t.codes.length; i++)
-    if (t.codes[i] === 9) out.set(t.textAt(i).trim(), t.textAt(i + 1).trim());
+  for (let i = 0; i + 1 < t.count; i++)
+    if (t.codeAt(i) === 9) out.set(t.textAt(i).trim(), t.textAt(i + 1).trim());
   return out;
 }
 
@@ -81,8 +81,16 @@ export function readRecords(source: string | Uint8Array, file: string): DxfConte
   let drawn = false;
   let outside = false;
   let complete = false;
+  let limited = false;
 
   for (let type = records.peek(); type !== null && model.errors < ENOUGH_ERRORS; type = records.peek()) {
+    if (records.overflowed) {
+      const what = `an entity has more than ${MOST_GROUPS} values`;
+      limited = true;
+      model.report(dxfLimit(file, { line: records.last?.line ?? 1, handle: null }, what));
+      break;
+    }
+    records.release();
     if (type === 'EOF') {
       complete = true;
       break;
@@ -119,6 +127,7 @@ export function readRecords(source: string | Uint8Array, file: string): DxfConte
       }
       readEntity(records, type, model);
       if (model.items.length > MOST_ENTITIES) {
+        limited = true;
         const where = { line: records.line, handle: null };
         model.report(dxfLimit(file, where, `it has more than ${MOST_ENTITIES} entities`));
         break;
@@ -129,7 +138,7 @@ export function readRecords(source: string | Uint8Array, file: string): DxfConte
 
   const nothingRead = sections === 0 && model.items.length === 0;
   if (nothingRead && model.errors < ENOUGH_ERRORS) model.report(notADxf(head, file));
-  else if (!complete && model.errors < ENOUGH_ERRORS && model.items.length <= MOST_ENTITIES) {
+  else if (!complete && !limited && model.errors < ENOUGH_ERRORS) {
     const last = records.last;
     if (groups.end === 'bad group code') model.report(badGroupCode(file, groups.line, groups.badCode));
     else if (groups.end === 'text ended' && last?.type === 'ENDSEC' && drawn)

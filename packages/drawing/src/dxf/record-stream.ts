@@ -1,7 +1,9 @@
 import type { Diagnostic } from '@haunch/model';
+import { GroupBuffer } from './group-buffer.js';
 import type { GroupSource } from './group-source.js';
 import type { FollowingRecords } from './raw-entity.js';
-import { Tags } from './tags.js';
+import { Tags, type Walk } from './tags.js';
+import { WordCache } from './word-cache.js';
 
 /** The group code that opens a record, and the one of comments. */
 const RECORD = 0;
@@ -9,6 +11,8 @@ const COMMENT = 999;
 /** Opens an object inside an entity, whose groups are not the entity's. */
 const EMBEDDED = 101;
 const HEAD_COMMENTS = 20;
+/** One entity with all that belongs to it may have this many groups: four million vertices. */
+export const MOST_GROUPS = 2 ** 24;
 
 /** The records of a DXF, one at a time: a group 0 and all groups up to the next group 0. */
 export class RecordStream implements FollowingRecords {
@@ -18,13 +22,27 @@ export class RecordStream implements FollowingRecords {
   readonly comments: string[] = [];
   #type: string | null = null;
   #line = 0;
+  readonly #words = new WordCache();
+  readonly #layers = new WordCache();
+  readonly #walk: Walk;
 
   constructor(
     private readonly groups: GroupSource,
-    private readonly file: string,
-    private readonly report: (d: Diagnostic) => void,
+    file: string,
+    report: (d: Diagnostic) => void,
   ) {
+    this.#walk = { groups, buffer: new GroupBuffer(MOST_GROUPS), words: this.#layers, file, report };
     this.#advance(null);
+  }
+
+  /** Whether an entity since the last `release` has more groups than are kept. */
+  get overflowed(): boolean {
+    return this.#walk.buffer.full;
+  }
+
+  /** Says that all records taken so far are done with. */
+  release(): void {
+    this.#walk.buffer.empty();
   }
 
   peek(): string | null {
@@ -36,7 +54,7 @@ export class RecordStream implements FollowingRecords {
   }
 
   take(): Tags {
-    const tags = new Tags(this.#type ?? '', this.#line, this.groups, this.file, this.report);
+    const tags = new Tags(this.#type ?? '', this.#line, this.#walk);
     this.#advance(tags);
     return tags;
   }
@@ -52,7 +70,10 @@ export class RecordStream implements FollowingRecords {
     while (groups.next()) {
       const { code } = groups;
       if (code === RECORD) {
-        this.#type = groups.text(code, groups.from, groups.to).trim().toUpperCase();
+        const { from, to } = groups;
+        this.#type = this.#words.word(groups.bytes, from, to, () =>
+          groups.text(code, from, to).trim().toUpperCase(),
+        );
         this.#line = groups.line;
         return;
       }

@@ -27,7 +27,29 @@ export function decoderOf(label: string): TextDecoder | null {
 }
 
 /** Longer texts than this are not passed as arguments. */
-const SHORT = 2048;
+const SHORT = 256;
+
+/** The text that ASCII bytes spell, null where it is long. Handles are short and many: they go without a list. */
+function asciiText(b: Uint8Array, from: number, to: number): string | null {
+  const code = String.fromCharCode;
+  switch (to - from) {
+    case 0:
+      return '';
+    case 1:
+      return code(b[from]!);
+    case 2:
+      return code(b[from]!, b[from + 1]!);
+    case 3:
+      return code(b[from]!, b[from + 1]!, b[from + 2]!);
+    case 4:
+      return code(b[from]!, b[from + 1]!, b[from + 2]!, b[from + 3]!);
+    case 5:
+      return code(b[from]!, b[from + 1]!, b[from + 2]!, b[from + 3]!, b[from + 4]!);
+    case 6:
+      return code(b[from]!, b[from + 1]!, b[from + 2]!, b[from + 3]!, b[from + 4]!, b[from + 5]!);
+  }
+  return to - from > SHORT ? null : code.apply(null, [...b.subarray(from, to)]);
+}
 
 /**
  * How the bytes of a DXF become text: UTF-8 from AC1021 on, the code page of $DWGCODEPAGE before it (DXF
@@ -67,8 +89,7 @@ export class TextDecoding {
 
   decode(bytes: Uint8Array, from: number, to: number): string {
     for (let i = from; i < to; i++) if (bytes[i]! > 127) return this.#decodeAny(bytes.subarray(from, to));
-    if (to - from > SHORT) return this.#ansi.decode(bytes.subarray(from, to));
-    return String.fromCharCode.apply(null, bytes.subarray(from, to) as unknown as number[]);
+    return asciiText(bytes, from, to) ?? this.#ansi.decode(bytes.subarray(from, to));
   }
 
   #decodeAny(bytes: Uint8Array): string {

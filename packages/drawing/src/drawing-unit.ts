@@ -2,7 +2,7 @@ import type { Point } from '@haunch/geometry';
 import type { Diagnostic } from '@haunch/model';
 import { noUnit, oddUnit } from './diagnostics.js';
 import type { DrawingUnit, Entity, UnitName } from './drawing.js';
-import { commentUnit, HEADER_UNITS } from './dxf/insunits.js';
+import { commentUnit, HEADER_UNITS, isShopUnit } from './dxf/insunits.js';
 
 const FACTORS: Readonly<Record<UnitName, number>> = { mm: 1, cm: 10, m: 1000, inch: 25.4 };
 /** The order in which units are tried: an earlier one wins where two explain a drawing equally well. */
@@ -135,6 +135,8 @@ export const figure = (v: number): string => String(Number(v.toPrecision(4)));
 interface Guess {
   readonly name: UnitName;
   readonly reason: string | null;
+  /** Whether widths that sheets have speak for it, and not only the size of the whole. */
+  readonly byEdges: boolean;
 }
 
 /** The likeliest unit with its reason; millimetres without one where nothing speaks for another. */
@@ -146,6 +148,7 @@ function guessUnit(clues: Clues): Guess {
     return {
       name,
       reason: `${edge.count} edges are ${figure(edge.length)} long, which is ${meant} mm drawn in ${name}`,
+      byEdges: true,
     };
   }
   if (clues.extent > 0 && !sensible(clues.extent)) {
@@ -156,9 +159,10 @@ function guessUnit(clues: Clues): Guess {
       return {
         name: fitting[0]!,
         reason: `it is ${figure(clues.extent)} across, which is a usual size only in ${fitting[0]}`,
+        byEdges: false,
       };
   }
-  return { name: 'mm', reason: null };
+  return { name: 'mm', reason: null, byEdges: false };
 }
 
 /**
@@ -188,14 +192,22 @@ export function unitOfDrawing(
   const clues = cluesOf(entities);
   const guess = guessUnit(clues);
   const header = HEADER_UNITS.get(stated.insunits ?? 0) ?? commentUnit(stated.comments) ?? undefined;
-  if (header !== undefined) {
+  const unusable = header !== undefined && !isShopUnit(header) ? header.name : null;
+  const doubt = (reason: string): readonly Diagnostic[] => {
+    if (entities.length === 0) return [];
+    return [
+      unusable === null
+        ? noUnit(file, reason)
+        : oddUnit(file, `nothing is cut from a sheet in ${unusable}. ${reason}`),
+    ];
+  };
+  if (header !== undefined && unusable === null) {
     const across = clues.extent * header.factor;
     const doubts =
       clues.extent > 0 && !sensible(across)
         ? `the drawing would be ${figure(across)} mm across${guess.reason !== null && guess.name !== header.name ? `; ${guess.name} is likelier, as ${guess.reason}` : ''}.`
-        : guess.reason !== null &&
-            guess.name !== header.name &&
-            thicknessIn(clues, nameOf(header.name)) === undefined
+        : // A stated unit that makes a usual size is only doubted for widths that sheets have.
+          guess.byEdges && guess.name !== header.name && usualEdge(clues, header.factor) === undefined
           ? `${guess.name} is likelier than ${header.name}, as ${guess.reason}.`
           : null;
     return {
@@ -213,7 +225,7 @@ export function unitOfDrawing(
     const reason = `It was taken as inch: $MEASUREMENT says so, and it would be ${figure(clues.extent * 25.4)} mm across.`;
     return {
       unit: { name: 'inch', factor: 25.4, basis: 'guessed', reason },
-      diagnostics: entities.length === 0 ? [] : [noUnit(file, reason)],
+      diagnostics: doubt(reason),
     };
   }
   const reason =
@@ -227,8 +239,6 @@ export function unitOfDrawing(
       basis: guess.reason === null ? 'assumed' : 'guessed',
       reason,
     },
-    diagnostics: entities.length === 0 ? [] : [noUnit(file, reason)],
+    diagnostics: doubt(reason),
   };
 }
-
-const nameOf = (name: string): UnitName => (name in FACTORS ? (name as UnitName) : 'mm');

@@ -1,7 +1,7 @@
 import type { Point } from '@haunch/geometry';
 import type { Diagnostic } from '@haunch/model';
 import { blockMissing, blockRecursion, dxfLimit, outOfReach } from '../diagnostics.js';
-import type { DrawingLayer, Entity } from '../drawing.js';
+import type { Entity } from '../drawing.js';
 import { composeHeights, mapEntity, type PlaneMap, withinReach } from '../entity-map.js';
 import { compose, isFiniteMap, translation } from '../svg-read/affine.js';
 import type { DrawnSpace } from './drawn-space.js';
@@ -45,7 +45,7 @@ interface Place {
 export function expandBlocks(
   space: DrawnSpace,
   blocks: ReadonlyMap<string, Block>,
-  layers: ReadonlyMap<string, DrawingLayer>,
+  frozen: ReadonlySet<string>,
   file: string,
 ): Entity[] {
   const out: Entity[] = [];
@@ -78,7 +78,7 @@ export function expandBlocks(
   const expand = (r: BlockReference, outer: Place | null): void => {
     const ref = r.place;
     const layer = outer !== null && ref.layer === '0' ? outer.layer : ref.layer;
-    const hiddenBy = outer?.hiddenBy ?? (layers.get(layer)?.frozen === true ? layer : null);
+    const hiddenBy = outer?.hiddenBy ?? (frozen.has(layer.toUpperCase()) ? layer : null);
     const around: PlaneMap = outer?.map ?? { flat: translation(0, 0), rise: 1, lift: 0 };
     const open = outer?.open ?? [];
     for (const a of r.attributes) {

@@ -14,6 +14,19 @@ it('takes the formatting out of MTEXT and keeps the words', () => {
   expect(plainMtext('a \\{b\\} \\\\ c')).toBe('a {b} \\ c');
 });
 
+it('takes carets for control characters and keeps words apart', () => {
+  expect(plainMtext('Shelf^I18^J2 off')).toBe('Shelf 18\n2 off');
+  expect(plainMtext('2^ 3')).toBe('2^3');
+  expect(plainMtext('{\\C1;\\LLeft\\l \\Oside\\o \\Kold\\k}\\pxqc;\\A1; end')).toBe('Left side old end');
+});
+
+it('decodes escapes of two bytes, and an escaped backslash begins no code', () => {
+  // 0x82 0xA0 is HIRAGANA LETTER A in Shift_JIS, 0xB0 0xA1 a Hanzi in GBK (Encoding standard, both indexes).
+  expect(plainText('\\M+182A0')).toBe('あ');
+  expect(plainMtext('\\M+5B0A1')).toBe('啊');
+  expect(plainMtext('a\\U+005CPb')).toBe('a\\Pb');
+});
+
 it('ends for any tail', () => {
   for (const tail of ['\\', '\\S', '\\f', '{', '\\U+00', '%%', '\\S1^'])
     expect(typeof plainMtext(`x${tail}`)).toBe('string');

@@ -74,6 +74,7 @@ export function readRecords(source: string | Uint8Array, file: string): DxfConte
   let space = model;
   const records = new RecordStream(groups, file, (d) => space.report(d));
   const layers = new Map<string, DrawingLayer>();
+  const frozen = new Set<string>();
   const blocks = new Map<string, Block>();
   let header: ReadonlyMap<string, string> = new Map();
   let section: string | null = null;
@@ -112,6 +113,7 @@ export function readRecords(source: string | Uint8Array, file: string): DxfConte
     } else if (section === 'TABLES' && type === 'LAYER') {
       const layer = layerOf(records.take());
       if (layer.name !== '' && !layers.has(layer.name)) layers.set(layer.name, layer);
+      if (layer.frozen) frozen.add(layer.name.toUpperCase());
     } else if (section === 'BLOCKS' && type === 'BLOCK') {
       space = new DrawnSpace();
       const block = blockOf(records.take(), space);
@@ -145,8 +147,8 @@ export function readRecords(source: string | Uint8Array, file: string): DxfConte
       model.report(noEnd(file, groups.linesRead));
     else model.report(truncated(file, groups.linesRead, last));
   }
-  const sound = model.errors === 0;
-  const entities = sound ? expandBlocks(model, blocks, layers, file) : [];
+  const entities =
+    model.errors === 0 ? namedAsInTable(expandBlocks(model, blocks, frozen, file), layers) : [];
   if (decoding.notUtf8) model.report(wrongEncoding(file));
   if (decoding.unknownPage !== null) model.report(codePage(file, decoding.unknownPage));
   model.sayCounts(file);
@@ -164,6 +166,25 @@ export function readRecords(source: string | Uint8Array, file: string): DxfConte
     entities,
     diagnostics: model.said,
   };
+}
+
+/** The same entities, on layers as the table writes them: names are the same in capitals and small letters. */
+function namedAsInTable(entities: Entity[], layers: ReadonlyMap<string, DrawingLayer>): Entity[] {
+  const names = new Map([...layers.values()].map((l) => [l.name.toUpperCase(), l.name] as const));
+  const known = new Map<string, string>();
+  const named = (layer: string): string => {
+    let name = known.get(layer);
+    if (name === undefined) {
+      name = layers.has(layer) ? layer : (names.get(layer.toUpperCase()) ?? layer);
+      known.set(layer, name);
+    }
+    return name;
+  };
+  entities.forEach((e, i) => {
+    const layer = named(e.layer);
+    if (layer !== e.layer) entities[i] = { ...e, layer };
+  });
+  return entities;
 }
 
 function blockOf(t: Tags, space: DrawnSpace): Block {

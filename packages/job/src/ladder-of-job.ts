@@ -5,7 +5,9 @@ import {
   otherLadder,
   readLadder,
   rungsOf,
+  type Threshold,
 } from '@haunch/gauge';
+import { snap } from '@haunch/geometry';
 import { defaultAllowances } from '@haunch/joinery';
 import { type Cutter, type Diagnostic, fail, type Outcome, ok } from '@haunch/model';
 import { noLadder } from './diagnostics.js';
@@ -69,12 +71,26 @@ export function ladderOfJob(
   if (!measured.ok) return measured;
   // The rungs were cut as wide as the program had them and the cutter's error more: what felt right is that width.
   const more = measured.value.diameter - router.diameter;
-  const { drive, snug, slip } = reading.value;
+  const { drive, snug, slip, thresholds } = reading.value;
+  const really = ({ from, to }: Threshold): Threshold => ({
+    from: from === null ? null : snap(from + more),
+    to: to === null ? null : snap(to + more),
+  });
   return ok(
     {
       kind: 'felt',
       board: ladder.board,
-      reading: { ...reading.value, drive: drive + more, snug: snug + more, slip: slip + more },
+      reading: {
+        ...reading.value,
+        drive: drive + more,
+        snug: snug + more,
+        slip: slip + more,
+        thresholds: {
+          mallet: really(thresholds.mallet),
+          hand: really(thresholds.hand),
+          rattle: really(thresholds.rattle),
+        },
+      },
       measured: measured.value,
     },
     reading.diagnostics,

@@ -18,7 +18,10 @@ function engaged(fit: Fit, joinery: Joinery, slot: Plate, entering: Plate): Poin
   return joinery.contacts
     .filter(
       (c) =>
-        c.joint === fit.joint && c.part === fit.slotPart && c.with === fit.enteringPart && fit.walls.includes(c.edge),
+        c.joint === fit.joint &&
+        c.part === fit.slotPart &&
+        c.with === fit.enteringPart &&
+        fit.walls.includes(c.edge),
     )
     .flatMap((c) => {
       const edge = slot.edges.find((e) => e.tag === c.edge);

@@ -45,6 +45,7 @@ export interface PlainEntities {
 export function plainEntities(entities: readonly Entity[]): PlainEntities {
   const notFollowed: (EllipseEntity | SplineEntity)[] = [];
   let left: number = PLACES.drawing;
+  const shapes: KnownShapes = new Map();
   const out: Entity[] = [];
   for (const e of entities) {
     if (e.kind !== 'ellipse' && e.kind !== 'spline') {
@@ -58,7 +59,7 @@ export function plainEntities(entities: readonly Entity[]): PlainEntities {
       if (own < 0 || left < 0) throw new TooWinding();
     };
     try {
-      const plain = e.kind === 'ellipse' ? plainEllipse(e, spend) : plainSpline(e, spend);
+      const plain = e.kind === 'ellipse' ? plainEllipse(e, spend, shapes) : plainSpline(e, spend);
       if (plain === 'too far') notFollowed.push(e);
       else if (plain !== null) out.push(plain);
     } catch (error) {
@@ -70,7 +71,16 @@ export function plainEntities(entities: readonly Entity[]): PlainEntities {
   return { entities: out, notFollowed };
 }
 
-const placeOf = ({ layer, handle, line, elevation, depth, colour, filled, hiddenBy }: EntityPlace): EntityPlace => ({
+const placeOf = ({
+  layer,
+  handle,
+  line,
+  elevation,
+  depth,
+  colour,
+  filled,
+  hiddenBy,
+}: EntityPlace): EntityPlace => ({
   layer,
   handle,
   line,
@@ -81,7 +91,14 @@ const placeOf = ({ layer, handle, line, elevation, depth, colour, filled, hidden
   ...(hiddenBy === undefined ? {} : { hiddenBy }),
 });
 
-function plainEllipse(e: EllipseEntity, spend: (places: number) => void): Entity | null | 'too far' {
+/** Segments of ellipses round 0 by their numbers: blocks repeat the same shape in many places. */
+type KnownShapes = Map<string, readonly Segment[]>;
+
+function plainEllipse(
+  e: EllipseEntity,
+  spend: (places: number) => void,
+  shapes: KnownShapes,
+): Entity | null | 'too far' {
   const size = Math.hypot(e.major.x, e.major.y);
   if (!(Math.abs(e.centre.x) + size <= FARTHEST && Math.abs(e.centre.y) + size <= FARTHEST)) return 'too far';
   const whole = e.end - e.start >= FULL - 1e-9;
@@ -108,10 +125,17 @@ function plainEllipse(e: EllipseEntity, spend: (places: number) => void): Entity
       return b - a >= Math.PI || turned < 0 ? Math.PI : turned;
     },
   };
+  const key = `${e.major.x},${e.major.y},${e.ratio},${e.start},${e.end}`;
+  const known = shapes.get(key);
+  if (known !== undefined) {
+    spend(known.length);
+    return entityOfSegments(e, moved(known, e.centre), whole);
+  }
   const stops = [e.start, ...quarters(e.start, e.end), e.end];
   const segments: Segment[] = [];
   for (let i = 0; i + 1 < stops.length; i++)
     segments.push(...fitArcs(curve, [stops[i]!, stops[i + 1]!], { tolerance: within }));
+  shapes.set(key, segments);
   return entityOfSegments(e, moved(segments, e.centre), whole);
 }
 

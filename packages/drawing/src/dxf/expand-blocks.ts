@@ -5,6 +5,7 @@ import type { Entity } from '../drawing.js';
 import { composeHeights, mapEntity, type PlaneMap, withinReach } from '../entity-map.js';
 import { compose, isFiniteMap, translation } from '../svg-read/affine.js';
 import type { DrawnSpace } from './drawn-space.js';
+import { plainName } from './plain-text.js';
 import type { BlockReference } from './raw-entity.js';
 import { LARGEST } from './tags.js';
 
@@ -93,7 +94,7 @@ export function expandBlocks(
       else missing.set(key, { count: 1, first: { line: ref.line }, external: block !== undefined });
       return;
     }
-    if (open.includes(key)) stop(blockRecursion(file, ref, block.name));
+    if (open.includes(key)) stop(blockRecursion(file, ref, plainName(block.name)));
     if (open.length >= MOST_NESTING)
       stop(dxfLimit(file, ref, `blocks are nested more than ${MOST_NESTING} deep`));
     if (!used.has(block)) {
@@ -127,7 +128,7 @@ export function expandBlocks(
     if (!(e instanceof Enough)) throw e;
   }
   for (const [key, m] of missing) {
-    const name = blocks.get(key)?.name ?? key;
+    const name = plainName(blocks.get(key)?.name ?? key);
     space.report(blockMissing(file, name, m.count, m.first.line ?? 1, m.external));
   }
   return out;

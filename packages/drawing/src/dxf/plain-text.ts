@@ -1,5 +1,14 @@
 import { decoderOf } from './text-decoding.js';
 
+/** Longer names are cut where they are told to a person. */
+const LONGEST_NAME = 80;
+
+/** A name without control characters, short enough to stand in a sentence. */
+export function plainName(name: string): string {
+  const plain = name.replace(/\p{Cc}+/gu, ' ').trim();
+  return plain.length <= LONGEST_NAME ? plain : `${plain.slice(0, LONGEST_NAME)}…`;
+}
+
 const CONTROL: Readonly<Record<string, string>> = { c: 'Ø', d: '°', p: '±', '%': '%', o: '', u: '', k: '' };
 
 /** Code pages of the `\M+n` escape by n (DXF reference, "character encoding"; from memory). */

@@ -1,6 +1,7 @@
 import type { Diagnostic } from '@haunch/model';
 import { GroupBuffer } from './group-buffer.js';
 import type { GroupSource } from './group-source.js';
+import { plainName } from './plain-text.js';
 import type { FollowingRecords } from './raw-entity.js';
 import { Tags, type Walk } from './tags.js';
 import { WordCache } from './word-cache.js';
@@ -72,7 +73,7 @@ export class RecordStream implements FollowingRecords {
       if (code === RECORD) {
         const { from, to } = groups;
         this.#type = this.#words.word(groups.bytes, from, to, () =>
-          groups.text(code, from, to).trim().toUpperCase(),
+          plainName(groups.text(code, from, to).toUpperCase()),
         );
         this.#line = groups.line;
         return;

@@ -28,6 +28,7 @@ import { ownerOf, partRecesses, type Recess } from './parts/recesses.js';
 import type { Repair } from './parts/repair.js';
 import { repairNotes } from './parts/repair-notes.js';
 import { soundLoops } from './parts/sound-loops.js';
+import { TooTangled } from './parts/too-tangled.js';
 import { thicknessSupport } from './thickness-support.js';
 
 /** How parts are to be found. */
@@ -84,8 +85,31 @@ const ENGRAVED = 8;
  */
 export function importDrawing(drawing: Drawing, options: FindPartsOptions = {}): DrawingImport {
   checkOptions(options);
+  const account = openAccount(drawing.file, options.keep ?? []);
+  try {
+    return importWith(drawing, options, account);
+  } catch (error) {
+    if (!(error instanceof TooTangled)) throw error;
+    account.diagnostics.push(partLimit(drawing.file, error.message));
+    const { file, unit } = drawing;
+    const { diagnostics, leftOut, unclear } = account;
+    return {
+      kind: 'import',
+      file,
+      unit,
+      parts: [],
+      families: [],
+      repairs: [],
+      kept: [],
+      leftOut,
+      unclear,
+      diagnostics,
+    };
+  }
+}
+
+function importWith(drawing: Drawing, options: FindPartsOptions, account: Account): DrawingImport {
   const { file } = drawing;
-  const account = openAccount(file, options.keep ?? []);
   const { diagnostics, book } = account;
   const result = (parts: readonly Part[]): DrawingImport => ({
     kind: 'import',

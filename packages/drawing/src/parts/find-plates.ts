@@ -14,6 +14,8 @@ export interface Plate {
 }
 
 const LISTED = 10;
+/** So many crossings are remembered with what crosses there. */
+const REMEMBERED = 1000;
 
 /** Outlines with their cuts, in the order in which parts are listed. */
 export function findPlates(flat: readonly Loop[], account: Account): Plate[] {
@@ -38,6 +40,7 @@ export function findPlates(flat: readonly Loop[], account: Account): Plate[] {
     group.nesting.across.forEach(({ a, b, at }, k) => {
       const [p, q] = [group.loops[a]!, group.loops[b]!];
       if (k < LISTED) diagnostics.push(crossingCurves(file, loopEntity(p), firstLine(q), at));
+      if (k >= REMEMBERED) return;
       account.unclear.push({
         code: 'read/crossing-curves',
         at,

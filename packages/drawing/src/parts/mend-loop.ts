@@ -47,11 +47,10 @@ export function mendLoop(loop: Loop, rule: ArcRule, book: RepairBook): Loop {
     return edgeEntity(loop, tag).followed === undefined ? s : { ...s, tag: `followed ${i}` };
   });
   const segments = withoutTiny(drawn, ownersOf, book);
-  const merged = recoverArcs(thinned(segments, rule.within), {
-    tolerance: rule.within,
-    leastChords: LEAST_CHORDS,
-    sagitta: rule.standOff,
-  });
+  const recovery = { tolerance: rule.within, leastChords: LEAST_CHORDS, sagitta: rule.standOff };
+  const merged = acrossStart(recoverArcs(thinned(segments, rule.within), recovery), (pair) =>
+    recoverArcs(pair, recovery),
+  );
   const [only] = merged;
   if (merged.length === 1 && only?.kind === 'arc') return circled(loop, segments, only, book);
   if (segments === drawn && merged.length === drawn.length) return loop;
@@ -74,6 +73,18 @@ export function mendLoop(loop: Loop, rule: ArcRule, book: RepairBook): Loop {
     }
   }
   return reshaped(loop, untagged(ringOfSegments(out)), null);
+}
+
+/** A closed chain in which the last and the first segment are one, where they can be. */
+function acrossStart(
+  segments: Segment[],
+  merge: (pair: readonly Segment[]) => readonly Segment[],
+): readonly Segment[] {
+  const [first, last] = [segments[0], segments.at(-1)];
+  if (first === undefined || last === undefined || segments.length < 3 || first.kind !== last.kind)
+    return segments;
+  const pair = merge([last, first]);
+  return pair.length === 1 ? [...segments.slice(1, -1), pair[0]!] : segments;
 }
 
 const untagged = (r: Ring): Ring => ({ vertices: r.vertices.map(({ x, y, bulge }) => ({ x, y, bulge })) });
@@ -128,7 +139,7 @@ function deviationOf(before: readonly Segment[], after: readonly Segment[]): num
       for (const t of after) least = Math.min(least, pointSegmentDistance(t, p));
       most = Math.max(most, least);
     }
-  return Math.round(most * 1e6) / 1e6;
+  return most;
 }
 
 /** A ring's segments without single tiny lines between much longer ones; their neighbours meet in its place. */

@@ -10,9 +10,16 @@ import {
 import { JOIN } from './join-ends.js';
 import { type Loop, loopEntity } from './loop.js';
 import { properCrossing } from './self-crossing.js';
+import { budgetOf } from './too-tangled.js';
 
 /** How a loop lies with respect to another. */
 export type Lie = 'inside' | 'outside' | 'across';
+
+/** Pairs of edges that are looked at for crossings, and edges that are looked at for places inside. */
+const MOST = { pairs: 2_000_000, pairsOfEach: 20, edges: 500_000_000 } as const;
+/** What looking at one pair of contours costs at least, in edges. */
+const PAIR = 400;
+const TANGLED = 'contours lie over each other too often';
 
 /** So many places along a loop are looked at to see how it lies: fewer in a large contour, but some. */
 const PLACES = { most: 48, least: 4, edges: 50_000 } as const;
@@ -68,9 +75,11 @@ function crossings(loops: readonly Loop[]): ReadonlyMap<number, Point> {
   const found = new Map<number, Point>();
   if (loops.length < 2) return found;
   const index = indexBoxes(items.map((item) => item.box));
+  const spend = budgetOf(MOST.pairs + MOST.pairsOfEach * items.length, TANGLED);
   items.forEach((item, k) => {
     const near: number[] = [];
     index.search(item.box, (j) => {
+      spend(1);
       if (j > k && items[j]!.i !== item.i) near.push(j);
       return false;
     });
@@ -85,7 +94,7 @@ function crossings(loops: readonly Loop[]): ReadonlyMap<number, Point> {
   return found;
 }
 
-/** Nests loops by inclusion. Of two loops only the smaller can lie in the larger. */
+/** Nests loops by inclusion. Of two loops only the smaller can lie in the larger. @throws TooTangled */
 export function nestLoops(loops: readonly Loop[]): Nesting {
   const order = loops
     .map((_, i) => i)
@@ -102,6 +111,7 @@ export function nestLoops(loops: readonly Loop[]): Nesting {
     rank[i] = k;
   });
   const boxes = indexBoxes(loops.map((l) => l.bounds));
+  const spend = budgetOf(MOST.edges, TANGLED);
   order.forEach((i, k) => {
     const larger: number[] = [];
     boxes.search(loops[i]!.bounds, (j) => {
@@ -114,6 +124,7 @@ export function nestLoops(loops: readonly Loop[]): Nesting {
         across.push({ a: i, b: outer, at: crossing });
         continue;
       }
+      spend(4 * loops[outer]!.ring.vertices.length + PAIR);
       const { lie, at } = lieOfLoop(loops[i]!, loops[outer]!);
       if (lie === 'inside') {
         depth[i]!++;

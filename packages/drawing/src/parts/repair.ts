@@ -120,7 +120,7 @@ export function repairBook(keep: readonly string[]): RepairBook {
       layer: first.layer,
       entities: entities.map((e) => ({ line: e.line, handle: e.handle })),
       ...draft(),
-      deviation,
+      deviation: Math.round(deviation * 1e6) / 1e6,
     };
     written.set(entry, repair);
     return repair;

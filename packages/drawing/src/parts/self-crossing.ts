@@ -1,12 +1,14 @@
 import {
   directionAt,
   distance,
+  indexSegments,
   type Point,
   type Ring,
-  ringProblems,
+  ringSegments,
   type Segment,
+  segmentBounds,
   segmentIntersections,
-  segmentOfBulge,
+  widenBox,
 } from '@haunch/geometry';
 
 /** Crossings nearer than this to an end of either segment are touches of rounded coordinates, mm. */
@@ -20,21 +22,35 @@ export interface SelfContact {
   readonly at: Point;
 }
 
-/** The gravest place at which a ring meets itself, or null for a simple ring. mm. */
+/** Neighbours share an end; what they meet within this distance of it is that end, mm. */
+const SHARED_END = 1e-6;
+
+/**
+ * The gravest place at which a ring meets itself, or null for a simple ring: the first crossing in the order of its
+ * segments, else the first place where it touches or runs over itself. mm. Looks no further than the first crossing,
+ * as a scribble has a million of them.
+ */
 export function selfContact(r: Ring): SelfContact | null {
-  const n = r.vertices.length;
-  const segment = (i: number): Segment => {
-    const v = r.vertices[i]!;
-    return segmentOfBulge(v, r.vertices[(i + 1) % n]!, v.bulge);
-  };
+  const segments = ringSegments(r);
+  const n = segments.length;
+  const index = indexSegments(segments);
   let touch: SelfContact | null = null;
-  for (const p of ringProblems(r)) {
-    if (p.kind === 'zero-area') continue;
-    const crossing = p.segments
-      .map(([a, b]) => properCrossing(segment(a), segment(b)))
-      .find((c) => c !== null);
-    if (p.kind === 'self-crossing' && crossing) return { kind: 'crosses', at: crossing };
-    touch ??= { kind: 'touches', at: p.at };
+  for (let i = 0; i < n; i++) {
+    const a = segments[i]!;
+    const later: number[] = [];
+    index.search(widenBox(segmentBounds(a), SHARED_END), (j) => {
+      if (j > i) later.push(j);
+      return false;
+    });
+    for (const j of later.sort((p, q) => p - q)) {
+      const b = segments[j]!;
+      const crossing = properCrossing(a, b);
+      if (crossing !== null) return { kind: 'crosses', at: crossing };
+      if (touch !== null) continue;
+      const shared = [...(j === i + 1 ? [a.to] : []), ...(i === 0 && j === n - 1 ? [a.from] : [])];
+      const at = segmentIntersections(a, b).find((p) => !shared.some((q) => distance(p, q) <= SHARED_END));
+      if (at !== undefined) touch = { kind: 'touches', at };
+    }
   }
   return touch;
 }

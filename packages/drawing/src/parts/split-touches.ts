@@ -17,6 +17,7 @@ import { equalEnds, JOIN, type SegmentGraph } from './join-ends.js';
 import { type LooseSegment, strokeOf } from './loose-segment.js';
 import type { RepairBook, RepairDraft, RepairKind } from './repair.js';
 import { properCrossing } from './self-crossing.js';
+import { budgetOf } from './too-tangled.js';
 import { type Traced, traceLoops } from './trace-loops.js';
 
 interface Wish {
@@ -134,6 +135,11 @@ function partsOf(s: LooseSegment, at: Point, along: number) {
   return [strokeOf({ ...s, to: at, bulge: first }), strokeOf({ ...s, from: at, bulge: second })];
 }
 
+/** Lines are parted in at most so many places. */
+const MOST_CUTS = 300_000;
+/** So many ends and lines are looked at to find them. */
+const MOST_LOOKS = 20_000_000;
+
 /** For each segment the nodes that lie on its middle, in order along it: nodes of loose segments, and on them. */
 function findCuts(
   segments: readonly LooseSegment[],
@@ -159,7 +165,9 @@ function findCuts(
   const held = new Set<number>();
   const seen = new Set<number>();
   for (const n of graph.ends.flat()) (seen.has(n) ? held : seen).add(n);
+  const look = budgetOf(MOST_LOOKS, 'lines end on each other or cross too often');
   const consider = (i: number, node: number): void => {
+    look(1);
     const [a, b] = graph.ends[i]!;
     if (node === a || node === b || a === b) return;
     const at = graph.nodes[node]!;
@@ -171,7 +179,9 @@ function findCuts(
     held.add(node);
     add(i, { node, along, off });
   };
+  const spend = budgetOf(MOST_CUTS, 'lines end on each other or cross too often');
   function add(i: number, cut: Cut): void {
+    spend(1);
     const own = cuts.get(i);
     if (own === undefined) cuts.set(i, new Map([[cut.node, cut]]));
     else own.set(cut.node, cut);
@@ -197,6 +207,7 @@ function findCuts(
   for (const i of loose) {
     if (!graph.ends[i]!.every((n) => held.has(n))) continue;
     byBox.search(segmentBounds(curves[i]!), (j) => {
+      look(1);
       const at = j === i ? null : properCrossing(curves[i]!, curves[j]!);
       if (at === null) return false;
       const place = { x: snap(at.x), y: snap(at.y) };

@@ -54,7 +54,7 @@ export function traceLoops(
   const loops: TracedLoop[] = [];
   const branched = plainLoops(segments, graph, at, alive, loops);
   const walked = walkFaces(segments, graph, branched, loose);
-  loops.push(...walked.loops);
+  for (const l of walked.loops) loops.push(l);
   const looped = new Uint8Array(segments.length);
   for (const l of loops) for (const i of l.segments) looped[i] = 1;
   // What faces of no area leave over is in no loop either, and must not be lost.
@@ -172,7 +172,7 @@ function walkFaces(
     }
     const bridges = new Set(left.filter((i) => faceOf.get(2 * i) === faceOf.get(2 * i + 1)));
     if (bridges.size === 0) return loopsOfFaces(segments, graph, faces, start);
-    loose.push(...bridges);
+    for (const i of bridges) loose.push(i);
     left = left.filter((i) => !bridges.has(i));
   }
 }

@@ -1,4 +1,9 @@
 export * from './allowances.js';
+export * from './features/find-thickness.js';
+export * from './features/read-feature-table.js';
+export { type RecogniseOptions, recogniseFeatures } from './features/recognise-features.js';
+export * from './features/refit-features.js';
+export type { Saying } from './features/stated-thickness.js';
 export * from './find-joints.js';
 export * from './fit-parts.js';
 export * from './format-master.js';

@@ -1,6 +1,7 @@
 export * from './board.js';
 export * from './cutter.js';
 export * from './diagnostic.js';
+export * from './feature-table.js';
 export * from './issue-text.js';
 export * from './joint.js';
 export * from './json-text.js';

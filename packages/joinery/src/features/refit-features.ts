@@ -1,0 +1,252 @@
+import { distance, snap } from '@haunch/geometry';
+import {
+  type Contour,
+  type Diagnostic,
+  type Feature,
+  type FeatureTable,
+  type Outcome,
+  ok,
+  type Part,
+  settle,
+} from '@haunch/model';
+import { tooDeep } from '../diagnostics.js';
+import { cornerLimits } from './corner-pieces.js';
+import { changeMissing, contradictoryHolds } from './diagnostics.js';
+import { leastOffsets } from './least-offsets.js';
+import { type MovedRing, moveWalls } from './move-walls.js';
+import { offsetRows } from './offset-rows.js';
+import { thinnest } from './recognise-features.js';
+import { type Changed, refitProblems } from './refit-problems.js';
+import { type PartWalls, tableWalls } from './table-walls.js';
+import { type WallCourse, wallCourse } from './wall-course.js';
+
+/** A sheet that the drawing was made for and the one at hand, mm. */
+export interface ThicknessChange {
+  readonly from: number;
+  readonly to: number;
+}
+
+/** How bare parts are to be refitted. */
+export interface RefitByFeaturesOptions {
+  /** The least web or finger that a refit may leave, mm (2 if not given); of thinner ones as drawn, 0.8 of that. */
+  readonly leastWeb?: number;
+}
+
+/** Parts refitted by what was recognised in them. */
+export interface FeatureRefit {
+  readonly parts: readonly Part[];
+  /** The same features at the new thickness. */
+  readonly table: FeatureTable;
+  /** How many corners moved, by part. */
+  readonly moved: Readonly<Record<string, number>>;
+}
+
+/** Two thicknesses nearer than this are one, mm. */
+const SAME = 1e-6;
+/** Common practice, no source. mm */
+const LEAST_WEB = 2;
+
+/** The new thickness of every thickness that features follow. */
+function changesOf(
+  table: FeatureTable,
+  to: number | readonly ThicknessChange[],
+  problems: Diagnostic[],
+): (thickness: number) => number {
+  const list =
+    typeof to === 'number'
+      ? table.thicknesses.length === 1
+        ? [{ from: table.thicknesses[0]!, to }]
+        : []
+      : to;
+  for (const c of list)
+    if (!(c.to > 0 && c.to < Infinity))
+      throw new RangeError(`refitByFeatures: thickness ${c.to} must be positive`);
+  const find = (thickness: number): ThicknessChange | undefined =>
+    list.find((c) => Math.abs(c.from - thickness) <= SAME);
+  const followed = [...new Set(table.features.filter((f) => f.follows).map((f) => f.thickness))].sort(
+    (a, b) => a - b,
+  );
+  for (const t of followed)
+    if (!find(t))
+      problems.push(
+        changeMissing(
+          t,
+          list.map((c) => c.from),
+          table.file === null ? {} : { file: table.file },
+        ),
+      );
+  return (thickness) => find(thickness)?.to ?? thickness;
+}
+
+/**
+ * Bare parts at another thickness, by the features of a table: every feature that follows gets as much wider or
+ * deeper as its sheets get thicker (a drawn fit stays), moved as its hold says, by offsets of walls with the least sum
+ * of squares; corners are met again, what is drawn in a corner travels with it, arcs keep their radius. What need not
+ * move keeps its numbers exactly; the rest is on the 0.0001 mm grid. Guarantees: the same thickness changes nothing;
+ * there and back is the original within the grid; the result does not depend on the order of parts, on the sense of
+ * contours, or on where and how the parts lie. Refused by name: a table that does not fit the drawing, holds that
+ * contradict, edges that vanish, webs and fingers too thin, contours that cross, recesses as deep as their plate.
+ * @throws RangeError for a thickness that is not positive and finite.
+ */
+export function refitByFeatures(
+  parts: readonly Part[],
+  table: FeatureTable,
+  to: number | readonly ThicknessChange[],
+  options: RefitByFeaturesOptions = {},
+): Outcome<FeatureRefit> {
+  const problems: Diagnostic[] = [];
+  const newThickness = changesOf(table, to, problems);
+  const walls = tableWalls(parts, table);
+  problems.push(...walls.problems);
+  if (problems.length > 0) return { ok: false, diagnostics: problems };
+  const growth = (f: Feature): number => (newThickness(f.thickness) - f.thickness) * f.sheets;
+  const still =
+    table.thicknesses.every((t) => newThickness(t) === t) &&
+    table.features.every((f) => !f.follows || growth(f) === 0);
+  if (still) return ok({ parts, table, moved: Object.fromEntries(parts.map((p) => [p.id, 0])) });
+  const outer = new Set(table.outerSize);
+  const limit = thinnest(table.thicknesses);
+  const least = options.leastWeb ?? LEAST_WEB;
+  const refitted = walls.parts.map((p) =>
+    refitPart(p, growth, outer.has(p.part.id), newThickness, limit, least, problems),
+  );
+  const corners = new Map(refitted.map((r) => [r.part.id, r.rings]));
+  return settle(
+    {
+      parts: refitted.map((r) => r.part),
+      table: tableAfter(table, newThickness, growth, corners),
+      moved: Object.fromEntries(refitted.map((r) => [r.part.id, r.moved])),
+    },
+    problems,
+  );
+}
+
+interface RefittedPart {
+  readonly part: Part;
+  readonly moved: number;
+  readonly rings: ReadonlyMap<string, MovedRing>;
+}
+
+function refitPart(
+  p: PartWalls,
+  growth: (f: Feature) => number,
+  outerSize: boolean,
+  newThickness: (t: number) => number,
+  limit: number,
+  least: number,
+  problems: Diagnostic[],
+): RefittedPart {
+  const { part, courses } = p;
+  const rows = offsetRows(p, growth, outerSize);
+  const { offsets, conflicts } = leastOffsets(p.walls.length, rows);
+  for (const { row, with: others } of conflicts)
+    problems.push(contradictoryHolds(row.name, others, { part: part.id }));
+  const thickness = part.thickness === null ? null : newThickness(part.thickness);
+  const unmoved = { ...part, thickness };
+  const rings = new Map<string, MovedRing>();
+  if (conflicts.length > 0) return { part: unmoved, moved: 0, rings };
+  const by = courses.map(({ elements }) => new Array<number>(elements.length).fill(0));
+  for (const w of p.walls) by[w.course]![w.element] = clean(offsets[w.number]!);
+  const followed =
+    (course: number) =>
+    (element: number): readonly string[] =>
+      p.features.flatMap(({ feature, sides }) =>
+        feature.follows && sides.some((s) => s.some((w) => w.course === course && w.element === element))
+          ? [feature.id]
+          : [],
+      );
+  const own: Diagnostic[] = [];
+  const contours = contoursOf(part).map((contour, i): Changed => {
+    const walls = courses[i]!;
+    const changed = { before: contour, walls, by: by[i]!, followed: followed(i) };
+    if (by[i]!.every((o) => o === 0)) return { ...changed, after: contour };
+    const moved = moveWalls(walls, by[i]!, changed.followed);
+    own.push(...moved.problems);
+    rings.set(contour.id, moved);
+    return { ...changed, after: contourAfter(contour, walls, by[i]!, moved, limit) };
+  });
+  if (own.length === 0) own.push(...refitProblems(part, contours, least));
+  if (thickness !== null)
+    for (const f of [...part.pockets, ...part.holes])
+      if (f.depth !== 'through' && f.depth >= thickness)
+        own.push(tooDeep(f.depth, thickness, { part: part.id, feature: f.id }));
+  problems.push(...own);
+  if (own.length > 0) return { part: unmoved, moved: 0, rings };
+  const through = part.through.length;
+  return {
+    part: {
+      ...unmoved,
+      outline: contours[0]!.after,
+      through: contours.slice(1, 1 + through).map((c) => c.after),
+      pockets: part.pockets.map((pocket, k) => ({ ...pocket, ...contours[1 + through + k]!.after })),
+    },
+    moved: contours.reduce((n, c) => n + movedVertices(c), 0),
+    rings,
+  };
+}
+
+const contoursOf = (p: Part): readonly Contour[] => [p.outline, ...p.through, ...p.pockets];
+
+/** Offsets that are only rounding are none. */
+const clean = (o: number): number => (Math.abs(o) < 1e-9 ? 0 : o);
+
+const movedVertices = ({ before, after }: Changed): number =>
+  before.ring.vertices.filter(
+    (v, i) => v.x !== after.ring.vertices[i]!.x || v.y !== after.ring.vertices[i]!.y,
+  ).length;
+
+/** The contour with its moved ring; where it knows its reliefs, they and the bare curve move along. */
+function contourAfter(
+  contour: Contour,
+  walls: WallCourse,
+  by: readonly number[],
+  moved: MovedRing,
+  limit: number,
+): Contour {
+  const { ring } = moved;
+  if (contour.bare === contour.ring && contour.reliefs.length === 0) return { ...contour, ring, bare: ring };
+  const offsetOf = new Map(walls.elements.flatMap((e, k) => e.names.map((name) => [name, by[k]!] as const)));
+  const bareContour: Contour = { ...contour, ring: contour.bare, reliefs: [] };
+  const bareWalls = wallCourse(walls.course.part, bareContour, walls.course.air, cornerLimits(limit));
+  const bareBy = bareWalls.elements.map((e) => offsetOf.get(e.names[0]!) ?? 0);
+  const bare = moveWalls(bareWalls, bareBy, () => []).ring;
+  const reliefs = contour.reliefs.map((r) => {
+    const corner = moved.corners.find((c) => distance(c.corner, r.corner) <= 0.01);
+    if (!corner) return r;
+    const shifted = (p: { x: number; y: number }) => ({
+      x: snap(p.x + corner.by.x),
+      y: snap(p.y + corner.by.y),
+    });
+    return { ...r, corner: shifted(r.corner), centre: shifted(r.centre) };
+  });
+  return { ...contour, ring, bare, reliefs };
+}
+
+/** The table as it describes the refitted parts. */
+function tableAfter(
+  table: FeatureTable,
+  newThickness: (t: number) => number,
+  growth: (f: Feature) => number,
+  rings: ReadonlyMap<string, ReadonlyMap<string, MovedRing>>,
+): FeatureTable {
+  const cornerOf = (part: string, contour: string, p: { x: number; y: number }) =>
+    rings
+      .get(part)
+      ?.get(contour)
+      ?.corners.find((c) => distance(c.corner, p) <= 0.001);
+  return {
+    ...table,
+    thicknesses: [...new Set(table.thicknesses.map(newThickness))].sort((a, b) => a - b),
+    features: table.features.map((f) => ({
+      ...f,
+      size: f.follows ? snap(f.size + growth(f)) : f.size,
+      thickness: newThickness(f.thickness),
+    })),
+    reliefs: table.reliefs.map((r) => {
+      const moved = cornerOf(r.part, r.contour, r.corner);
+      return moved
+        ? { ...r, corner: { x: snap(r.corner.x + moved.by.x), y: snap(r.corner.y + moved.by.y) } }
+        : r;
+    }),
+  };
+}

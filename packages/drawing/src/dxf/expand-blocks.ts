@@ -23,8 +23,11 @@ export const blockKey = (name: string): string => name.toUpperCase();
 
 /** Blocks inside blocks may go this deep. */
 export const MOST_NESTING = 16;
-/** So many entities may come out of blocks, and so many places of blocks may be visited. */
-export const MOST_FROM_BLOCKS = 200_000;
+/**
+ * So many entities may come out of the blocks of a file of this many bytes, and so many places may be visited: a
+ * small file that repeats without end is refused within a second, a large one may hold what it needs.
+ */
+export const mostFromBlocks = (bytes: number): number => 50_000 + Math.floor(bytes / 50);
 
 /** Thrown inside to leave all nesting at once; never leaves this file. */
 class Enough extends Error {}
@@ -48,6 +51,7 @@ export function expandBlocks(
   blocks: ReadonlyMap<string, Block>,
   frozen: ReadonlySet<string>,
   file: string,
+  most: number,
 ): Entity[] {
   const out: Entity[] = [];
   const used = new Set<Block>();
@@ -62,8 +66,8 @@ export function expandBlocks(
   };
   const put = (e: Entity, at: Place): void => {
     for (const mapped of mapEntity(at.map, e)) {
-      if (++produced > MOST_FROM_BLOCKS)
-        stop(dxfLimit(file, e, `blocks are repeated until there are more than ${MOST_FROM_BLOCKS} entities`));
+      if (++produced > most)
+        stop(dxfLimit(file, e, `blocks are repeated until there are more than ${most} entities`));
       if (!withinReach(mapped, LARGEST)) {
         if (!far) space.report(outOfReach(file, e));
         far = true;
@@ -103,8 +107,7 @@ export function expandBlocks(
     }
     if (block.space.items.length === 0) return;
     for (let k = 0; k < r.count; k++) {
-      if (++visited > MOST_FROM_BLOCKS)
-        stop(dxfLimit(file, ref, `blocks are put in place more than ${MOST_FROM_BLOCKS} times`));
+      if (++visited > most) stop(dxfLimit(file, ref, `blocks are put in place more than ${most} times`));
       const own = r.mapOf(k);
       const flat = compose(around.flat, compose(own.flat, translation(-block.base.x, -block.base.y)));
       if (!isFiniteMap(flat)) {

@@ -12,7 +12,7 @@ import {
 import type { DrawingLayer, Entity } from '../drawing.js';
 import { DrawnSpace, ENOUGH_ERRORS } from './drawn-space.js';
 import { ENTITY_READERS } from './entity-readers.js';
-import { type Block, blockKey, expandBlocks } from './expand-blocks.js';
+import { type Block, blockKey, expandBlocks, mostFromBlocks } from './expand-blocks.js';
 import { openSource } from './open-source.js';
 import { decodeEscapes } from './plain-text.js';
 import { MOST_GROUPS, RecordStream } from './record-stream.js';
@@ -148,7 +148,9 @@ export function readRecords(source: string | Uint8Array, file: string): DxfConte
     else model.report(truncated(file, groups.linesRead, last));
   }
   const entities =
-    model.errors === 0 ? namedAsInTable(expandBlocks(model, blocks, frozen, file), layers) : [];
+    model.errors === 0
+      ? namedAsInTable(expandBlocks(model, blocks, frozen, file, mostFromBlocks(source.length)), layers)
+      : [];
   if (decoding.notUtf8) model.report(wrongEncoding(file));
   if (decoding.unknownPage !== null) model.report(codePage(file, decoding.unknownPage));
   model.sayCounts(file);

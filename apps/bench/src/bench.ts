@@ -1,3 +1,4 @@
+import { printChainTimes } from './drawing-chain-bench.js';
 import { forecastSeconds } from './gauge-bench.js';
 import { makeRun } from './make-bench.js';
 import { refitMilliseconds } from './refit-bench.js';
@@ -22,3 +23,4 @@ bound('  of which proof', stage('prove'), 1, 's');
 bound('memory of make', Math.max(...runs.map((r) => r.megabytes)), 400, 'MB');
 bound('forecast of 40 joints, 20,000 pieces', forecastSeconds(), 1, 's');
 bound('refit of 11 parts', refitMilliseconds(200), 5, 'ms');
+printChainTimes(bound);

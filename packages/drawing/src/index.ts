@@ -1,3 +1,4 @@
+export * from './closed-curves.js';
 export * from './drawing.js';
 export * from './drawn-sheet.js';
 export * from './find-parts.js';

@@ -108,7 +108,15 @@ export function chainSegments(
     traced = traceLoops(all, graph, others);
     traced = { ...traced, open: [...traced.open, ...own.open] };
   }
-  return { loops: traced.loops.map((t) => tracedLoop(t.ring, (i) => all[i]!.entity)), open: traced.open };
+  return {
+    loops: traced.loops.map((t) =>
+      tracedLoop(
+        t.ring,
+        t.segments.map((i) => all[i]!.entity),
+      ),
+    ),
+    open: traced.open,
+  };
 }
 
 function pick(

@@ -52,13 +52,11 @@ export function circleLoop(e: Entity & { readonly kind: 'circle' }): Loop {
 /** A loop of a closed polyline. */
 export const polylineLoop = (e: PolylineEntity): Loop => loopOf({ vertices: e.vertices }, null, [e]);
 
-/** A loop of a traced ring, whose edges are tagged with what `entityOf` knows the entity by. */
-export function tracedLoop(ring: Ring, entityOf: (tag: number) => Entity): Loop {
-  const entities = [...new Set(ring.vertices.map((v) => entityOf(Number(v.tag))))].sort(
-    (a, b) => a.line - b.line,
-  );
+/** A loop of a traced ring, and the entities that its edges were drawn as. */
+export function tracedLoop(ring: Ring, edges: readonly Entity[]): Loop {
+  const entities = [...new Set(edges)].sort((a, b) => a.line - b.line);
   const numbers = new Map(entities.map((e, i) => [e, String(i)]));
-  const vertices = ring.vertices.map((v) => ({ ...v, tag: numbers.get(entityOf(Number(v.tag)))! }));
+  const vertices = ring.vertices.map(({ x, y, bulge }, i) => ({ x, y, bulge, tag: numbers.get(edges[i]!)! }));
   return loopOf({ vertices }, null, entities);
 }
 

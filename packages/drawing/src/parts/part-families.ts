@@ -34,6 +34,8 @@ const keyOf = (p: Part): string =>
   [p.outline.ring.vertices.length, p.through.length, p.pockets.length, p.holes.length, p.thickness].join('|');
 
 interface Rigid {
+  /** Corners that it takes to each other: of the first outline, and of the other. */
+  readonly corners: readonly [number, number];
   readonly cos: number;
   readonly sin: number;
   readonly mirror: boolean;
@@ -74,16 +76,33 @@ function motions(a: Contour, b: Contour, mirror: boolean): Rigid[] {
     const [to, next] = mirror ? [q, p] : [p, q];
     const drawn = Math.atan2(mirror ? from.y - on.y : on.y - from.y, on.x - from.x);
     const turn = Math.atan2(next.y - to.y, next.x - to.x) - drawn;
-    out.push({ cos: Math.cos(turn), sin: Math.sin(turn), mirror, from, to });
+    const corners = [longest, mirror ? (j + 1) % n : j] as const;
+    out.push({ cos: Math.cos(turn), sin: Math.sin(turn), mirror, from, to, corners });
   }
   return out;
+}
+
+/** Whether a motion takes an outline to the other, corner by corner from those that it was made of. */
+function sameOutline({ ring: a }: Contour, { ring: b }: Contour, motion: Rigid): boolean {
+  const n = a.vertices.length;
+  const [i, j] = motion.corners;
+  for (let k = 0; k < n; k++) {
+    const v = a.vertices[(i + k) % n]!;
+    const w = b.vertices[(motion.mirror ? j - k + n : j + k) % n]!;
+    if (distance(moved(motion, v), w) > ALIKE) return false;
+    // Mirrored, the edge that left a corner arrives there, and bends the same way as the ring runs.
+    const edge = b.vertices[(motion.mirror ? j - k - 1 + 2 * n : j + k) % n]!;
+    const chord = distance(v, a.vertices[(i + k + 1) % n]!);
+    if ((Math.abs(v.bulge - edge.bulge) * chord) / 2 > ALIKE) return false;
+  }
+  return true;
 }
 
 function coincide(a: Part, b: Part, motion: Rigid): boolean {
   const on = (c: Contour, d: Contour): boolean =>
     c.ring.vertices.length === d.ring.vertices.length &&
     c.ring.vertices.every((v) => pointRingDistance(d.ring, moved(motion, v)) <= ALIKE);
-  if (!on(a.outline, b.outline)) return false;
+  if (!sameOutline(a.outline, b.outline, motion)) return false;
   const holes = a.holes.every((h) => {
     const centre = moved(motion, h.centre);
     return b.holes.some(

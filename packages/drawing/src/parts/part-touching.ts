@@ -30,7 +30,12 @@ export function partTouching(loop: Loop, at: Point, book: RepairBook): Parted | 
   });
   const { traced, pieces } = partedAtNodes(gathered(segments));
   if (traced.loops.length === 0 || (traced.loops.length === 1 && traced.open.length === 0)) return null;
-  const loops = traced.loops.map((t) => tracedLoop(t.ring, (i) => pieces[i]!.entity));
+  const loops = traced.loops.map((t) =>
+    tracedLoop(
+      t.ring,
+      t.segments.map((i) => pieces[i]!.entity),
+    ),
+  );
   const mended = book.mend('touch', at, loop.entities, JOIN, () => ({
     before: [{ vertices, closed: true }],
     after: loops.map((l) => ({ vertices: l.ring.vertices, closed: true })),

@@ -1,15 +1,12 @@
 import { type Point, type Ring, ringArea, type Vertex } from '@haunch/geometry';
-import type { Entity } from '../drawing.js';
 import type { SegmentGraph } from './join-ends.js';
 import type { LooseSegment } from './loose-segment.js';
 import { type Neighbours, neighboursOf, peelLooseEnds } from './segment-neighbours.js';
 
 /** A closed curve made of loose segments. */
 export interface TracedLoop {
-  /** Each edge tagged with the number of its segment. */
   readonly ring: Ring;
-  readonly entities: readonly Entity[];
-  /** Numbers of the segments that it consists of. */
+  /** The number of the segment that each of its edges is. */
   readonly segments: readonly number[];
 }
 
@@ -102,7 +99,7 @@ function plainLoops(
     if (plain && node === origin) {
       const ring = ringOf(segments, graph, cycle);
       if (ring !== null) {
-        loops.push(loopOf(segments, ring, cycle));
+        loops.push(loopOf(ring, cycle));
         continue;
       }
     }
@@ -201,7 +198,7 @@ function loopsOfFaces(
         .join(' ');
       const ring = seen.has(key) ? null : ringOf(segments, graph, cycle);
       seen.add(key);
-      if (ring !== null) loops.push(loopOf(segments, ring, cycle));
+      if (ring !== null) loops.push(loopOf(ring, cycle));
     }
   }
   const shared = [...inside]
@@ -248,19 +245,14 @@ function ringOf(
   const vertices: Vertex[] = cycle.map((h) => {
     const p = graph.nodes[graph.ends[h >> 1]![h & 1]!]!;
     const { bulge } = segments[h >> 1]!;
-    return { x: p.x, y: p.y, bulge: h & 1 ? -bulge + 0 : bulge, tag: String(h >> 1) };
+    return { x: p.x, y: p.y, bulge: h & 1 ? -bulge + 0 : bulge };
   });
   if (vertices.length < 2 || (vertices.length < 3 && vertices.every((v) => v.bulge === 0))) return null;
   return { vertices };
 }
 
-const entitiesOf = (segments: readonly LooseSegment[]): Entity[] => [
-  ...new Set(segments.map((s) => s.entity)),
-];
-
-const loopOf = (segments: readonly LooseSegment[], ring: Ring, cycle: readonly number[]): TracedLoop => ({
+const loopOf = (ring: Ring, cycle: readonly number[]): TracedLoop => ({
   ring,
-  entities: entitiesOf(cycle.map((h) => segments[h >> 1]!)),
   segments: cycle.map((h) => h >> 1),
 });
 

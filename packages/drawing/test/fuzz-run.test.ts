@@ -9,7 +9,7 @@ import { SAMPLED_TYPES, SAMPLES } from './fuzz-corpus.js';
 import { complaint, judge, type Reached, spoilt, unsound } from './fuzz-judge.js';
 
 /** `npm run fuzz -w packages/drawing -- --count 100000 --seed 1` sets these; CI takes few, always the same. */
-const COUNT = Number(process.env.FUZZ_COUNT ?? 3000);
+const COUNT = Number(process.env.FUZZ_COUNT ?? 2000);
 const SEED = Number(process.env.FUZZ_SEED ?? 1);
 const WITH_PARTS = process.env.FUZZ_PARTS !== '0';
 const LONG = process.env.FUZZ_COUNT !== undefined;
@@ -62,7 +62,7 @@ describe('the judge', () => {
 
 it.each(KEPT)('%s, which once was answered wrongly, no longer is', (name) => {
   const format = name.endsWith('.svg') ? 'svg' : 'dxf';
-  judge(new Uint8Array(readFileSync(join(FOUND, name))), format, true);
+  judge(new Uint8Array(readFileSync(join(FOUND, name))), format, false);
 });
 
 it(`answers ${COUNT} spoilt files without a throw, a number that is not finite or an error without a place`, {

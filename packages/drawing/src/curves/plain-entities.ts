@@ -27,7 +27,7 @@ const JOIN = 0.01;
 const FULL = 2 * Math.PI;
 
 /** Places that may be looked at on one curve, for each of its pieces, and in one drawing. */
-const PLACES = { curve: 200_000, piece: 2_000, drawing: 20_000_000 } as const;
+const PLACES = { curve: 40_000, piece: 2_000, drawing: 20_000_000 } as const;
 
 /** Thrown inside where a curve takes too long; never leaves this file. */
 class TooWinding extends Error {}

@@ -33,3 +33,9 @@ export function cutterOption(
   const [, tool, size] = /^(?:T?(\d+)=)?(.+)$/i.exec(text) ?? [];
   return new Map(before).set(tool === undefined ? 'any' : Number(tool), positiveLengthOption(size ?? ''));
 }
+
+/** Collects lengths greater than zero of an option that may be repeated. */
+export const lengthsOption = (text: string, before: readonly number[] = []): readonly number[] => [
+  ...before,
+  positiveLengthOption(text),
+];

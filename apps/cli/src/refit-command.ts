@@ -1,78 +1,120 @@
-import { refitFile } from '@haunch/job';
-import { Command } from 'commander';
-import { DONE, exitCodeOf, say } from './exit.js';
+import { type RefitResult, refitFile } from '@haunch/job';
+import { Command, Option } from 'commander';
+import { DONE, exitCodeOf, say, UsageError } from './exit.js';
 import { readInput, writeOutput } from './files.js';
-import { lengthOption, namedLengthOption, positiveLengthOption } from './length-option.js';
+import { lengthOption, lengthsOption, namedLengthOption, positiveLengthOption } from './length-option.js';
+import { type DrawingRefitOptions, refitDrawingFile } from './refit-drawing-file.js';
 
-interface RefitOptions {
-  readonly thickness: number;
+interface RefitOptions extends DrawingRefitOptions {
+  readonly thickness?: number;
   readonly part: Readonly<Record<string, number>>;
   readonly clearance: number;
   readonly relief?: number;
-  readonly out: string;
-  readonly json?: boolean;
-  readonly replace?: boolean;
 }
 
-/** `haunch refit <master> --thickness 17.4mm --out <file>`. */
+/** `haunch refit <master or drawing>`: a master by its marks, a drawing by the features recognised in it. */
 export const refitCommand = (exit: (code: number) => void): Command =>
   new Command('refit')
-    .description('move every edge that lies on a mark to where new thicknesses put it')
-    .argument('<master>', 'master (.json)')
-    .requiredOption(
+    .description(
+      'refit a master by its marks, or a drawing by the slots, notches, tenons and fingers recognised in it',
+    )
+    .argument('<file>', 'master (.json), or drawing (.dxf, .svg)')
+    .option(
       '--thickness <length>',
-      'thickness of all parts, such as 17.4mm or 0.731in',
+      'new thickness of all parts, such as 17.4mm or 0.731in',
       positiveLengthOption,
     )
     .option(
       '--part <id=length>',
-      'thickness of one part, such as BR=17.3mm; may be repeated',
+      'thickness of one part of a master, such as BR=17.3mm; may be repeated',
       namedLengthOption,
       {},
     )
     .option(
       '--clearance <length>',
-      'total clearance of plate in slot (drawings and pictures)',
+      'total clearance of plate in slot (master to drawing or picture)',
       lengthOption,
       0,
     )
     .option(
       '--relief <diameter>',
-      'relieve inside corners for a cutter of this diameter (drawings and pictures)',
+      'relieve inside corners for a cutter of this diameter (master to drawing or picture)',
       positiveLengthOption,
     )
-    .requiredOption('--out <file>', 'what to write: master (.json), drawing (.dxf) or picture (.svg)')
+    .option(
+      '--from <length>',
+      'thickness a drawing was made for; may be repeated with --to',
+      lengthsOption,
+      [],
+    )
+    .option('--to <length>', 'new thickness for it, in the same order', lengthsOption, [])
+    .option('--features <table.json>', 'refit a drawing by this table, exported before and corrected by hand')
+    .option('--export-features <table.json>', 'write the table of what was recognised in a drawing')
+    .option(
+      '--least-web <length>',
+      'thinnest web or finger to leave in a drawing (2mm)',
+      positiveLengthOption,
+    )
+    .addOption(
+      new Option('--unit <unit>', 'unit of a drawing that states none').choices(['mm', 'cm', 'm', 'inch']),
+    )
+    .option('--hidden', 'read layers of a drawing that are off or frozen as well')
+    .option('--out <file>', 'what to write: master (.json), drawing (.dxf) or picture (.svg)')
     .option('--json', 'print what moved as JSON')
     .option('--replace', 'overwrite the output file when it exists')
     .action((file: string, options: RefitOptions) => {
-      const result = refitFile({
-        content: new TextDecoder().decode(readInput(file)),
-        file,
-        thickness: options.thickness,
-        parts: options.part,
-        clearance: options.clearance,
-        out: options.out,
-        ...(options.relief === undefined
-          ? {}
-          : { relief: { radius: options.relief / 2, surplus: 0.1, form: 'diagonal' as const } }),
-      });
-      say(result.diagnostics);
-      if (!result.ok) {
-        process.stderr.write('nothing was written\n');
-        return exit(exitCodeOf(result.diagnostics));
+      if (/\.(?:dxf|svg)$/i.test(file)) {
+        const to =
+          options.to.length > 0 ? options.to : options.thickness === undefined ? [] : [options.thickness];
+        return exit(refitDrawingFile(file, { ...options, to }));
       }
-      writeOutput(options.out, result.value.text, options.replace === true);
-      const { moved, master } = result.value;
-      if (options.json)
-        process.stdout.write(
-          `${JSON.stringify({ format: 'haunch-refit', version: 1, file, out: options.out, parts: master.parts.map((p) => ({ id: p.id, thickness: p.thickness, moved: moved[p.id] })), diagnostics: result.diagnostics }, null, 1)}\n`,
-        );
-      else {
-        for (const p of master.parts)
-          process.stdout.write(
-            `  ${p.id.padEnd(8)} ${String(p.thickness).padStart(8)} mm  ${String(moved[p.id]).padStart(4)} points moved\n`,
-          );
-        process.stdout.write(`written: ${options.out}\n`);
-      }
-      exit(DONE);
+      const thickness = options.thickness ?? (options.to.length === 1 ? options.to[0] : undefined);
+      if (thickness === undefined)
+        throw new UsageError('the new thickness is missing; give --thickness, such as --thickness 17.4mm');
+      if (options.out === undefined)
+        throw new UsageError('the output is missing; give --out with a name in .json, .dxf or .svg');
+      exit(refitMasterFile(file, options, thickness, options.out));
     });
+
+/** Refits a master and writes what was asked for. */
+function refitMasterFile(file: string, options: RefitOptions, thickness: number, out: string): number {
+  const result = refitFile({
+    content: new TextDecoder().decode(readInput(file)),
+    file,
+    thickness,
+    parts: options.part,
+    clearance: options.clearance,
+    out,
+    ...(options.relief === undefined
+      ? {}
+      : { relief: { radius: options.relief / 2, surplus: 0.1, form: 'diagonal' as const } }),
+  });
+  say(result.diagnostics);
+  if (!result.ok) {
+    process.stderr.write('nothing was written\n');
+    return exitCodeOf(result.diagnostics);
+  }
+  writeOutput(out, result.value.text, options.replace === true);
+  print(file, out, result.value, options.json === true, result.diagnostics);
+  return DONE;
+}
+
+function print(
+  file: string,
+  out: string,
+  { moved, master }: RefitResult,
+  json: boolean,
+  diagnostics: readonly unknown[],
+): void {
+  if (json) {
+    process.stdout.write(
+      `${JSON.stringify({ format: 'haunch-refit', version: 1, file, out, parts: master.parts.map((p) => ({ id: p.id, thickness: p.thickness, moved: moved[p.id] })), diagnostics }, null, 1)}\n`,
+    );
+    return;
+  }
+  for (const p of master.parts)
+    process.stdout.write(
+      `  ${p.id.padEnd(8)} ${String(p.thickness).padStart(8)} mm  ${String(moved[p.id]).padStart(4)} points moved\n`,
+    );
+  process.stdout.write(`written: ${out}\n`);
+}

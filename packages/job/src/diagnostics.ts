@@ -240,9 +240,9 @@ export const bareDrawing = (file: string): Diagnostic =>
   job(
     'error',
     'bare-drawing',
-    'a drawing has no marks, so nothing says which of its edges follow the thickness',
+    'a drawing has no marks, frames or mates, so no master can be made of it',
     { file },
-    'Refit a master (.json); recognising marks on a bare drawing is not in this version yet.',
+    'Write a drawing (.dxf) or a picture (.svg); a refit of a drawing goes by the features recognised in it.',
   );
 
 export const unknownPart = (id: string, known: readonly string[], file: string): Diagnostic =>

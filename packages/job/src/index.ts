@@ -26,6 +26,7 @@ export * from './merge-pieces.js';
 export { type Outputs, outputsOf, UNPROVED_LINE } from './outputs.js';
 export * from './posts.js';
 export * from './prove-against.js';
+export * from './refit-drawing.js';
 export * from './refit-file.js';
 export * from './remake.js';
 export * from './report.js';

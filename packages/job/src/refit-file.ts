@@ -52,10 +52,11 @@ function movedPoints(before: Master, after: Master): Record<string, number> {
 
 /**
  * Refits a master to new thicknesses and gives the text of the file asked for. A master is written with walls
- * and faces touching (clearance belongs to a job); drawings and pictures show each part from its cut face.
+ * and faces touching (clearance belongs to a job); drawings and pictures show each part from its cut face. A drawing
+ * is refused here: `refitDrawing` refits it by what is recognised in it.
  */
 export function refitFile(request: RefitRequest): Outcome<RefitResult> {
-  if (/\.dxf$/i.test(request.file)) return fail(bareDrawing(request.file));
+  if (/\.(?:dxf|svg)$/i.test(request.file)) return fail(bareDrawing(request.file));
   const read = readMaster(request.content, request.file);
   if (!read.ok) return read;
   const master = read.value;

@@ -1,4 +1,5 @@
 export * from './allowances.js';
+export * from './features/confirm-thickness.js';
 export * from './features/find-thickness.js';
 export * from './features/read-feature-table.js';
 export { type RecogniseOptions, recogniseFeatures } from './features/recognise-features.js';

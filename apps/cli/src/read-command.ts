@@ -77,9 +77,11 @@ function describe(file: string, how: DescribeOptions, options: ReadOptions): Out
   if (options.picture === undefined && options.report === undefined) return describeFile(content, file, how);
   const imported = importFile(content, file, how);
   if (!imported.ok) return imported;
-  for (const [path, text] of importOutputs(imported.value, options))
-    writeOutput(path, text, options.replace === true);
   const said: readonly Diagnostic[] = imported.diagnostics;
+  const { drawing, read } = imported.value;
+  // The report holds what was said of the file as well.
+  const whole = { drawing, read: { ...read, diagnostics: [...said, ...read.diagnostics] } };
+  for (const [path, text] of importOutputs(whole, options)) writeOutput(path, text, options.replace === true);
   return describeImport(imported.value, said);
 }
 

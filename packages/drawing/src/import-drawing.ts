@@ -146,6 +146,7 @@ function importWith(drawing: Drawing, options: FindPartsOptions, account: Accoun
   const split = partRecesses(loops, rules, file);
   diagnostics.push(...split.diagnostics);
   if (split.flat.length === 0) {
+    if (texts.length > 0) account.leaveOut('lettering', texts);
     diagnostics.push(...repairNotes(book, file));
     if (!diagnostics.some((d) => d.level === 'error')) diagnostics.push(noParts(file));
     return result([]);
@@ -173,7 +174,8 @@ function importWith(drawing: Drawing, options: FindPartsOptions, account: Accoun
     }
   }
   diagnostics.push(...repairNotes(book, file));
-  const names = partNames(outlines, texts);
+  const { names, unused } = partNames(outlines, texts);
+  if (unused.length > 0) account.leaveOut('lettering', unused);
   const ids = idsOf(outlines, file, diagnostics);
   const parts = plates.map((p, i) =>
     partOfPlate(ids[i]!, names[i]!, p, recesses[i]!, options.thickness ?? null),

@@ -87,4 +87,37 @@ describe.runIf(HERE)('public drawings', () => {
     const asked = partsOf('G04.dxf', {}, { joinWithin: 0.1 }).diagnostics;
     expect(asked.filter((d) => d.code === 'read/open-outline').length).toBeGreaterThan(0);
   });
+
+  it('measures 18 mm where square reliefs 5 mm deep are drawn at every corner', () => {
+    // The drawing's own lettering says: designed for 18mm material exactly.
+    expect(thicknessSupport(partsOf('G04.dxf').parts!)[0]!.value).toBe(18);
+  });
+
+  it('reads parts stacked at one origin, each on a layer that is off, without their construction lines', () => {
+    const { parts, diagnostics } = partsOf('H04.dxf');
+    // 31 layers, four of which are called construction.
+    expect(parts!.length).toBe(27);
+    expect(parts!.map((p) => p.id)).toContain('ps3eye_camplate');
+    expect(diagnostics.map((d) => d.code)).toEqual(
+      expect.arrayContaining(['read/all-hidden', 'read/by-layer', 'read/layer-assumed']),
+    );
+  });
+
+  it('cuts no engraving out of a side with finger joints, unless told to', () => {
+    const [side] = partsOf('G18.dxf').parts!;
+    expect([side!.through.length, thicknessSupport([side!])[0]!.value]).toEqual([2, 5]);
+    expect(partsOf('G18.dxf', {}, { keep: ['engraving'] }).parts![0]!.through.length).toBe(29);
+  });
+
+  it('parts boards that share their edges, and takes no gap between their notches for a part', () => {
+    const { parts, diagnostics } = partsOf('H01.dxf');
+    expect(diagnostics.filter((d) => d.level === 'error')).toEqual([]);
+    expect(diagnostics.map((d) => d.code)).toEqual(
+      expect.arrayContaining(['read/shared-edge', 'read/parted-line', 'read/gap-between-parts']),
+    );
+    // The smallest part is a pinion, 146 mm²; gaps are below.
+    for (const p of parts!) expect(ringArea(p.outline.ring)).toBeGreaterThan(100);
+    // Four sides with their gaps, a bottom, and the four flaps of an unfolded cover.
+    expect(partsOf('G22.dxf', { unit: 'm' }).parts!.length).toBe(9);
+  });
 });

@@ -234,7 +234,7 @@ export const gapsLeftOut = (file: string, t: Tally, at: Point, thickness: number
   read(
     'warning',
     'gap-between-parts',
-    `${times(t.count, 'rectangle')} enclosed by neighbours that share their edges, no wider than twice ${mm(thickness)}, taken for gaps between parts and left out.`,
+    `${times(t.count, 'contour')} enclosed by neighbours that share ${t.count === 1 ? 'its' : 'their'} edges, no wider than twice ${mm(thickness)}, taken for ${times(t.count, 'gap').replace(/^\d+ /, '')} between parts and left out.`,
     { ...entityLocus(file, t.first), at },
     'If they are parts, keep them as they are drawn, or draw parts apart from each other.',
   );

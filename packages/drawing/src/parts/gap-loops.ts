@@ -12,17 +12,21 @@ import type { Loop } from './loop.js';
 /** A gap between neighbours is at most this many thicknesses wide: two notches that face each other. */
 const WIDEST = 2.05;
 
+/** A gap has few corners, and a few where its neighbours' corners meet. */
+const MOST_CORNERS = 24;
+
 /** Places on an edge that must lie on neighbours' edges. */
 const PLACES = [0.02, 0.25, 0.5, 0.75, 0.98] as const;
 
 /**
  * Of the outlines, those that are only the air between neighbours which share their edges: no edge of such a one
- * borders on free space, it is a rectangle, and no wider than two thicknesses. Numbers of outlines.
+ * borders on free space, it is straight-sided without inside corners, and no wider than two thicknesses. Numbers of
+ * outlines.
  */
 export function gapLoops(outlines: readonly Loop[], thickness: number): readonly number[] {
   const index = indexBoxes(outlines.map((l) => l.bounds));
   return outlines.flatMap((l, i) => {
-    const width = rectangleWidth(l);
+    const width = l.ring.vertices.length > MOST_CORNERS ? null : leastWidth(l);
     if (width === null || width > WIDEST * thickness) return [];
     const neighbours: Ring[] = [];
     index.search(widenBox(l.bounds, JOIN), (j) => {
@@ -36,24 +40,22 @@ export function gapLoops(outlines: readonly Loop[], thickness: number): readonly
   });
 }
 
-/** The shorter side of a rectangle, whichever way it is turned; null for any other shape. */
-function rectangleWidth(l: Loop): number | null {
-  const { vertices } = l.ring;
+/** The least width of a straight-sided contour without inside corners, whichever way it is turned; else null. */
+function leastWidth({ ring: { vertices } }: Loop): number | null {
+  const n = vertices.length;
   if (vertices.some((v) => v.bulge !== 0)) return null;
-  const corners = vertices.filter((v, i) => {
-    const a = vertices[(i + vertices.length - 1) % vertices.length]!;
-    const b = vertices[(i + 1) % vertices.length]!;
-    const [ux, uy, wx, wy] = [v.x - a.x, v.y - a.y, b.x - v.x, b.y - v.y];
-    return Math.abs(ux * wy - uy * wx) > 1e-3 * Math.hypot(ux, uy) * Math.hypot(wx, wy);
-  });
-  if (corners.length !== 4) return null;
-  const [a, b, c, d] = corners as [
-    (typeof corners)[0],
-    (typeof corners)[0],
-    (typeof corners)[0],
-    (typeof corners)[0],
-  ];
-  const [w, h] = [Math.hypot(b.x - a.x, b.y - a.y), Math.hypot(c.x - b.x, c.y - b.y)];
-  const diagonals = Math.abs(Math.hypot(c.x - a.x, c.y - a.y) - Math.hypot(d.x - b.x, d.y - b.y));
-  return diagonals <= 0.01 ? Math.min(w, h) : null;
+  let least = Infinity;
+  for (const [i, a] of vertices.entries()) {
+    const b = vertices[(i + 1) % n]!;
+    const length = Math.hypot(b.x - a.x, b.y - a.y);
+    let most = 0;
+    for (const v of vertices) {
+      const off = ((b.x - a.x) * (v.y - a.y) - (b.y - a.y) * (v.x - a.x)) / length;
+      // The ring is counter-clockwise, so that a corner to the right of an edge is an inside corner.
+      if (off < -JOIN) return null;
+      most = Math.max(most, off);
+    }
+    least = Math.min(least, most);
+  }
+  return least;
 }

@@ -7,12 +7,12 @@ const lettering = (t: TextEntity): string => t.text.replace(/\s+/g, ' ').trim();
 
 /**
  * The name of each outline: the text on its `.name` layer, else the largest text that begins inside it (and in
- * no smaller outline), the first in the file among equals. Null where there is none.
+ * no smaller outline), the first in the file among equals. Null where there is none. `unused` names nothing.
  */
 export function partNames(
   outlines: readonly Loop[],
   texts: readonly TextEntity[],
-): readonly (string | null)[] {
+): { readonly names: readonly (string | null)[]; readonly unused: readonly TextEntity[] } {
   const layers = new Map<string, number>();
   for (const o of outlines) layers.set(o.layer, (layers.get(o.layer) ?? 0) + 1);
   const found: TextEntity[][] = outlines.map(() => []);
@@ -36,8 +36,10 @@ export function partNames(
     });
     if (around !== undefined && !named.has(around)) found[around]!.push(t);
   }
-  return found.map((list) => {
-    const best = [...list].sort((a, b) => b.height - a.height || a.line - b.line)[0];
-    return best === undefined ? null : lettering(best);
-  });
+  const best = found.map((list) => [...list].sort((a, b) => b.height - a.height || a.line - b.line)[0]);
+  const used = new Set(best);
+  return {
+    names: best.map((t) => (t === undefined ? null : lettering(t))),
+    unused: texts.filter((t) => !used.has(t)),
+  };
 }

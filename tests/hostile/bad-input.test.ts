@@ -101,7 +101,7 @@ const CASES: [string, () => string[], number, RegExp[]][] = [
       'o',
     ],
     2,
-    [/readings/],
+    [/r\.json:\d+, board sheet-1: there is no thickness reading/, /gauge\/no-readings/],
   ],
   [
     'a source that is not there',
@@ -165,7 +165,7 @@ const CASES: [string, () => string[], number, RegExp[]][] = [
       'o',
     ],
     2,
-    [/job\/unknown-post/],
+    [/post-processor 'nowhere' cannot be loaded/, /@haunch\/post-rs274ngc/],
   ],
   [
     'a part larger than every board',
@@ -175,6 +175,7 @@ const CASES: [string, () => string[], number, RegExp[]][] = [
         'big.json',
         job((j) => {
           j.boards[0].width = '1000 mm';
+          j.boards[0].readings = ['17.7 mm'];
         }),
       ),
       '--out',

@@ -6,7 +6,7 @@ export const REFUSED = 1;
 export const BAD_INPUT = 2;
 
 /** Stages whose errors mean that the input could not be understood, not that the work was refused. */
-const INPUT_STAGES: ReadonlySet<string> = new Set(['read', 'master', 'job']);
+const INPUT_STAGES: ReadonlySet<string> = new Set(['read', 'master', 'job', 'gauge']);
 
 /** The exit code that a set of errors asks for. */
 export const exitCodeOf = (diagnostics: readonly Diagnostic[]): number =>

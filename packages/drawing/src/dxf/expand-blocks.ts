@@ -27,7 +27,7 @@ export const MOST_NESTING = 16;
  * So many entities may come out of the blocks of a file of this many bytes, and so many places may be visited: a
  * small file that repeats without end is refused within a second, a large one may hold what it needs.
  */
-export const mostFromBlocks = (bytes: number): number => 50_000 + Math.floor(bytes / 50);
+export const mostFromBlocks = (bytes: number): number => 50_000 + 20_000 * Math.floor(bytes / 2 ** 20);
 
 /** Thrown inside to leave all nesting at once; never leaves this file. */
 class Enough extends Error {}

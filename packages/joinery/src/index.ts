@@ -1,6 +1,19 @@
 export * from './allowances.js';
+export {
+  type AssemblyPlan,
+  assemblyOrder,
+  type CaptivePart,
+  type Engagement,
+  type PlannedStep,
+} from './dryfit/assembly-order.js';
+export { type DryAssembly, type DryOptions, dryAssemble, type TriedStep } from './dryfit/dry-assemble.js';
+export { type DryPiece, dryPieceOf, type StandingPart } from './dryfit/dry-piece.js';
+export type { DryRun } from './dryfit/dry-run.js';
+export type { DirectionClearance, JointClearance, PlaceClearance } from './dryfit/judge-joint.js';
+export type { PairInterference } from './dryfit/judge-piece.js';
 export * from './features/confirm-thickness.js';
 export * from './features/find-thickness.js';
+export * from './features/learn-from-two.js';
 export * from './features/read-feature-table.js';
 export { type RecogniseOptions, recogniseFeatures } from './features/recognise-features.js';
 export * from './features/refit-features.js';

@@ -2,6 +2,7 @@ import {
   curvesOfPart,
   formatDxf,
   formatSvg,
+  labelPlace,
   type Picture,
   type PictureLabel,
   sheetOfParts,
@@ -64,10 +65,13 @@ export const sayingsOf = ({ drawing }: ImportedDrawing): Saying[] => [
 ];
 
 const MARGIN = 30;
-const LETTER = 6;
+/** So many letters are about as wide as the picture. */
+const LETTERS = 110;
+/** How wide a letter is by its height. */
+const LETTER_WIDTH = 0.58;
 const figure = (v: number): string => String(Number(v.toFixed(3)));
 
-/** The refitted parts where they lie, what was drawn as a thin line over them, and each feature's size before and after. */
+/** The refitted parts where they lie, what was drawn as a thin line over them, and what changed in each. */
 function pictureOfRefit(
   before: readonly Part[],
   after: readonly Part[],
@@ -82,14 +86,27 @@ function pictureOfRefit(
     maxX: Math.max(...boxes.map((b) => b.maxX)) + MARGIN,
     maxY: Math.max(...boxes.map((b) => b.maxY)) + MARGIN,
   };
-  const height = Math.max(1, Math.min(LETTER, (bounds.maxX - bounds.minX) / 150));
-  const labels = (part: string): PictureLabel[] =>
-    was.features.flatMap((f, i) => {
+  const size = (bounds.maxX - bounds.minX) / LETTERS;
+  // One line for all features of a part that change alike.
+  const labels = (part: Part): PictureLabel[] => {
+    const lines = new Map<string, number>();
+    was.features.forEach((f, i) => {
       const now = is.features[i]!;
-      if (f.part !== part || f.size === now.size) return [];
-      const name = f.id.slice(f.part.length + 1);
-      return [{ at: f.at, text: `${name} ${figure(f.size)} → ${figure(now.size)}`, height }];
+      if (f.part !== part.id || f.size === now.size) return;
+      const text = `${f.kind} ${figure(f.size)} → ${figure(now.size)}`;
+      lines.set(text, (lines.get(text) ?? 0) + 1);
     });
+    if (lines.size === 0) return [];
+    const { at, room } = labelPlace(part);
+    const longest = Math.max(...[...lines].map(([text, n]) => `${n} × ${text}`.length));
+    const fits = Math.min(room / (lines.size + 1), (2 * room) / (longest * LETTER_WIDTH));
+    const height = Math.max(size / 4, Math.min(size, fits));
+    return [...lines].map(([text, n], k) => ({
+      at: { x: at.x, y: at.y + ((lines.size - 1) / 2 - k) * 1.4 * height },
+      text: `${n} × ${text}`,
+      height,
+    }));
+  };
   return {
     title,
     bounds,
@@ -104,7 +121,7 @@ function pictureOfRefit(
           title: `${c.id} as drawn`,
         })),
       ],
-      labels: labels(p.id),
+      labels: labels(p),
     })),
   };
 }

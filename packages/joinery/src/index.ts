@@ -6,6 +6,7 @@ export {
   type Engagement,
   type PlannedStep,
 } from './dryfit/assembly-order.js';
+export { checkOverlaps } from './dryfit/check-overlaps.js';
 export { type DryAssembly, type DryOptions, dryAssemble, type TriedStep } from './dryfit/dry-assemble.js';
 export { type DryPiece, dryPieceOf, type StandingPart } from './dryfit/dry-piece.js';
 export type { DryRun } from './dryfit/dry-run.js';

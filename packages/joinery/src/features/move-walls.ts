@@ -43,22 +43,25 @@ const wholeWall = (e: Wall): Segment => ({ kind: 'line', from: e.from, to: e.to 
  * The contour after its walls have moved by `by` (mm along their left normal, by element; 0 for bends): corners are
  * met again; what is drawn in a corner travels with it; an arc that runs into a moving wall without a bend goes along,
  * one between two walls like a half round takes up the change, any other stays and its ends slide along it. What does
- * not move keeps its numbers exactly; what does is on the 0.0001 mm grid. `followed` names features in refusals.
+ * not move keeps its numbers exactly; what does is on the 0.0001 mm grid. `followed` names features in
+ * refusals; `bends` are moves of arcs that are known already.
  */
 export function moveWalls(
   w: WallCourse,
   by: readonly number[],
   followed: (element: number) => readonly string[],
+  bends: readonly (Point | null)[] = [],
 ): MovedRing {
   const { course, elements, pieces } = w;
   const original = (): Ring => {
     const ring = { vertices: course.vertices };
     return course.reversed ? reverseRing(ring) : ring;
   };
-  if (by.every((o) => o === 0)) return { ring: original(), problems: [], corners: [] };
+  if (by.every((o) => o === 0) && bends.every((b) => b === null || isStill(b)))
+    return { ring: original(), problems: [], corners: [] };
   const n = elements.length;
   const problems: Diagnostic[] = [];
-  const moves = elementMoves(w, by);
+  const moves = elementMoves(w, by, bends);
   const segment = (k: number): Segment => {
     const e = elements[k]!;
     return e.kind === 'wall' ? wholeWall(e) : e.arc;
@@ -114,10 +117,16 @@ interface ElementMove {
 }
 
 /** How each element moves as a whole. */
-function elementMoves({ elements, pieces }: WallCourse, by: readonly number[]): ElementMove[] {
+function elementMoves(
+  { elements, pieces }: WallCourse,
+  by: readonly number[],
+  bends: readonly (Point | null)[],
+): ElementMove[] {
   const n = elements.length;
   return elements.map((e, i): ElementMove => {
     if (e.kind === 'wall') return { by: wallMove(e, by[i]!), stretch: false };
+    const given = bends[i];
+    if (given) return { by: given, stretch: false };
     const { arc } = e;
     const beside = [
       { k: (i + n - 1) % n, piece: pieces[(i + n - 1) % n], end: arc.from },

@@ -1,6 +1,5 @@
 import { distance, snap } from '@haunch/geometry';
 import {
-  type Contour,
   type Diagnostic,
   type Feature,
   type FeatureTable,
@@ -9,16 +8,13 @@ import {
   type Part,
   settle,
 } from '@haunch/model';
-import { tooDeep } from '../diagnostics.js';
-import { cornerLimits } from './corner-pieces.js';
 import { changeMissing, contradictoryHolds } from './diagnostics.js';
 import { leastOffsets } from './least-offsets.js';
-import { type MovedRing, moveWalls } from './move-walls.js';
+import { type MovedPart, movePartWalls } from './move-part.js';
+import type { MovedRing } from './move-walls.js';
 import { offsetRows } from './offset-rows.js';
 import { thinnest } from './recognise-features.js';
-import { type Changed, refitProblems } from './refit-problems.js';
 import { type PartWalls, tableWalls } from './table-walls.js';
-import { type WallCourse, wallCourse } from './wall-course.js';
 
 /** A sheet that the drawing was made for and the one at hand, mm. */
 export interface ThicknessChange {
@@ -121,12 +117,6 @@ export function refitByFeatures(
   );
 }
 
-interface RefittedPart {
-  readonly part: Part;
-  readonly moved: number;
-  readonly rings: ReadonlyMap<string, MovedRing>;
-}
-
 function refitPart(
   p: PartWalls,
   growth: (f: Feature) => number,
@@ -135,91 +125,23 @@ function refitPart(
   limit: number,
   least: number,
   problems: Diagnostic[],
-): RefittedPart {
+): MovedPart {
   const { part, courses } = p;
-  const rows = offsetRows(p, growth, outerSize);
-  const { offsets, conflicts } = leastOffsets(p.walls.length, rows);
+  const { offsets, conflicts } = leastOffsets(p.walls.length, offsetRows(p, growth, outerSize));
   for (const { row, with: others } of conflicts)
     problems.push(contradictoryHolds(row.name, others, { part: part.id }));
   const thickness = part.thickness === null ? null : newThickness(part.thickness);
-  const unmoved = { ...part, thickness };
-  const rings = new Map<string, MovedRing>();
-  if (conflicts.length > 0) return { part: unmoved, moved: 0, rings };
   const by = courses.map(({ elements }) => new Array<number>(elements.length).fill(0));
-  for (const w of p.walls) by[w.course]![w.element] = clean(offsets[w.number]!);
-  const followed =
-    (course: number) =>
-    (element: number): readonly string[] =>
-      p.features.flatMap(({ feature, sides }) =>
-        feature.follows && sides.some((s) => s.some((w) => w.course === course && w.element === element))
-          ? [feature.id]
-          : [],
-      );
-  const own: Diagnostic[] = [];
-  const contours = contoursOf(part).map((contour, i): Changed => {
-    const walls = courses[i]!;
-    const changed = { before: contour, walls, by: by[i]!, followed: followed(i) };
-    if (by[i]!.every((o) => o === 0)) return { ...changed, after: contour };
-    const moved = moveWalls(walls, by[i]!, changed.followed);
-    own.push(...moved.problems);
-    rings.set(contour.id, moved);
-    return { ...changed, after: contourAfter(contour, walls, by[i]!, moved, limit) };
-  });
-  if (own.length === 0) own.push(...refitProblems(part, contours, least));
-  if (thickness !== null)
-    for (const f of [...part.pockets, ...part.holes])
-      if (f.depth !== 'through' && f.depth >= thickness)
-        own.push(tooDeep(f.depth, thickness, { part: part.id, feature: f.id }));
-  problems.push(...own);
-  if (own.length > 0) return { part: unmoved, moved: 0, rings };
-  const through = part.through.length;
-  return {
-    part: {
-      ...unmoved,
-      outline: contours[0]!.after,
-      through: contours.slice(1, 1 + through).map((c) => c.after),
-      pockets: part.pockets.map((pocket, k) => ({ ...pocket, ...contours[1 + through + k]!.after })),
-    },
-    moved: contours.reduce((n, c) => n + movedVertices(c), 0),
-    rings,
-  };
-}
-
-const contoursOf = (p: Part): readonly Contour[] => [p.outline, ...p.through, ...p.pockets];
-
-/** Offsets that are only rounding are none. */
-const clean = (o: number): number => (Math.abs(o) < 1e-9 ? 0 : o);
-
-const movedVertices = ({ before, after }: Changed): number =>
-  before.ring.vertices.filter(
-    (v, i) => v.x !== after.ring.vertices[i]!.x || v.y !== after.ring.vertices[i]!.y,
-  ).length;
-
-/** The contour with its moved ring; where it knows its reliefs, they and the bare curve move along. */
-function contourAfter(
-  contour: Contour,
-  walls: WallCourse,
-  by: readonly number[],
-  moved: MovedRing,
-  limit: number,
-): Contour {
-  const { ring } = moved;
-  if (contour.bare === contour.ring && contour.reliefs.length === 0) return { ...contour, ring, bare: ring };
-  const offsetOf = new Map(walls.elements.flatMap((e, k) => e.names.map((name) => [name, by[k]!] as const)));
-  const bareContour: Contour = { ...contour, ring: contour.bare, reliefs: [] };
-  const bareWalls = wallCourse(walls.course.part, bareContour, walls.course.air, cornerLimits(limit));
-  const bareBy = bareWalls.elements.map((e) => offsetOf.get(e.names[0]!) ?? 0);
-  const bare = moveWalls(bareWalls, bareBy, () => []).ring;
-  const reliefs = contour.reliefs.map((r) => {
-    const corner = moved.corners.find((c) => distance(c.corner, r.corner) <= 0.01);
-    if (!corner) return r;
-    const shifted = (p: { x: number; y: number }) => ({
-      x: snap(p.x + corner.by.x),
-      y: snap(p.y + corner.by.y),
-    });
-    return { ...r, corner: shifted(r.corner), centre: shifted(r.centre) };
-  });
-  return { ...contour, ring, bare, reliefs };
+  if (conflicts.length === 0) for (const w of p.walls) by[w.course]![w.element] = offsets[w.number]!;
+  const followed = (course: number, element: number): readonly string[] =>
+    p.features.flatMap(({ feature, sides }) =>
+      feature.follows && sides.some((s) => s.some((w) => w.course === course && w.element === element))
+        ? [feature.id]
+        : [],
+    );
+  const moved = movePartWalls(part, courses, by, { thickness, limit, least, followed });
+  problems.push(...moved.problems);
+  return moved;
 }
 
 /** The table as it describes the refitted parts. */

@@ -62,15 +62,17 @@ function changesOf(
   const followed = [...new Set(table.features.filter((f) => f.follows).map((f) => f.thickness))].sort(
     (a, b) => a - b,
   );
-  for (const t of followed)
+  for (const t of followed) {
+    const first = table.features.find((f) => f.follows && f.thickness === t)!;
     if (!find(t))
       problems.push(
         changeMissing(
           t,
           list.map((c) => c.from),
-          table.file === null ? {} : { file: table.file },
+          { ...(table.file === null ? {} : { file: table.file }), part: first.part, feature: first.id },
         ),
       );
+  }
   return (thickness) => find(thickness)?.to ?? thickness;
 }
 

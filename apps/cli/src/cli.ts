@@ -1,6 +1,7 @@
 import { Command, CommanderError } from 'commander';
 import { benchCommand } from './bench-command.js';
 import { DayBookError } from './day-book-file.js';
+import { dryfitCommand } from './dryfit-command.js';
 import { BAD_INPUT, UsageError } from './exit.js';
 import { gaugeCommand } from './gauge-command.js';
 import { ladderCommand } from './ladder-command.js';
@@ -24,6 +25,7 @@ for (const command of [
   gaugeCommand(exit),
   ladderCommand(exit),
   refitCommand(exit),
+  dryfitCommand(exit),
   makeCommand(exit),
   proveCommand(exit),
   remakeCommand(exit),

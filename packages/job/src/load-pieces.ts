@@ -17,6 +17,8 @@ export interface Pieces {
   readonly loose: readonly Part[];
   /** The stock that each part is cut from, by part id; parts that may come from any board are absent. */
   readonly stock: ReadonlyMap<string, string>;
+  /** The ids of the parts that stand in one world, for every copy of a master. */
+  readonly standing: readonly (readonly string[])[];
 }
 
 /** Rules as the job writes them, as the drawing takes them. */
@@ -128,5 +130,9 @@ export function loadPieces(job: Job, source: SourceReader): Outcome<Pieces> {
   ];
   for (const id of new Set(all.filter((id, i) => all.indexOf(id) !== i)))
     problems.push(sameId('parts', id, job.file));
-  return settle({ master: masters.length > 0 ? mergePieces(masters) : null, loose, stock }, problems);
+  const standing = masters.map((m) => m.master.parts.map((p) => `${m.prefix}${p.id}${m.suffix}`));
+  return settle(
+    { master: masters.length > 0 ? mergePieces(masters) : null, loose, stock, standing },
+    problems,
+  );
 }

@@ -16,6 +16,7 @@ import { commandedToolpath, writeProgram } from '@haunch/nc/write';
 import { type Plan, planBoard } from '@haunch/planner';
 import { type AsCutBoard, judgeJoints, proveProgram } from '@haunch/proof';
 import { postOptions, stopped, unknownPost } from './diagnostics.js';
+import { dryfitPieces } from './dryfit-pieces.js';
 import { forecastJob } from './forecast.js';
 import { type Job, type JobOptions, readJob } from './job.js';
 import { type LaidBoard, type LaidJob, layJob } from './lay-job.js';
@@ -118,7 +119,9 @@ export function postOf(job: Job, posts: Readonly<Record<string, PostFactory>>): 
 export async function makeJob(input: MakeInput): Promise<Outcome<Made>> {
   const prepared = await prepareJob(input);
   if (!prepared.ok) return prepared;
-  const { job, laid } = prepared.value;
+  const { job, laid, pieces } = prepared.value;
+  const clashes = dryfitPieces(pieces.standing, laid.fitted.master);
+  if (clashes.length > 0) return fail(...clashes);
   const post = postOf(job, input.posts ?? POSTS);
   if (!post.ok) return post;
   const clip = await loadClip();

@@ -2,7 +2,7 @@ import type { Diagnostic, MasterMate } from '@haunch/model';
 import { axisVector, dot, type Vec } from '../frame.js';
 import { escapeAlong, type Meeting, travelAlong } from './course.js';
 import { cannotEnter, loose, narrow, noStop, notLocated, shallow, shifted, short } from './diagnostics.js';
-import { back, directionName, sameWay, unitVector } from './direction.js';
+import { back, directionName, distinctDirections, sameWay, unitVector } from './direction.js';
 import { CLOSE, SAME_WAY, SKIN } from './dryfit-tolerance.js';
 import { type Place, placesOf } from './joint-place.js';
 import type { Solid } from './solid.js';
@@ -106,7 +106,7 @@ export function judgeJoint(
   const locates = mate.locates.map((d) => unitVector(axisVector(d)));
   const stops = mate.stopsOn !== undefined && !locates.some((d) => sameWay(d, stop));
   const held = stops ? [...locates, stop] : locates;
-  const asked = bothWays([...(places[0]?.meeting.axes ?? []), moves, ...held]);
+  const asked = distinctDirections([...(places[0]?.meeting.axes ?? []), moves, ...held]);
   const isHeld = (d: Vec): boolean => held.some((h) => sameWay(h, d));
   const measured = places.map((place) => ({
     place,

@@ -195,6 +195,15 @@ export const thickSpot = (board: string, thickest: number, depth: number, at?: P
     'Set Z zero on the bed, allow more depth into the bed sheet, or lay no part there.',
   );
 
+export const weakHolding = (w: Whereabouts, holding: number, force: number, tabs: number) =>
+  say(
+    'warning',
+    'weak-holding',
+    `Its ${tabs} tab${tabs === 1 ? '' : 's'} hold about ${Math.round(holding)} N, and the cutter pushes with up to ${Math.round(force)} N; twice the force is wanted.`,
+    locus(w),
+    'Make tabs wider or higher, cut less deep in one pass, or screw the part down; the figures are rough (docs/diagnostics).',
+  );
+
 export const noOvercut = (board: string) =>
   say(
     'warning',

@@ -1,4 +1,6 @@
 export { type DepthPasses, depthPasses } from './depth-passes.js';
+export * from './forces/cutting-force.js';
+export * from './forces/hold-down.js';
 export { cornerSpeed, type Travel, travelSeconds } from './motion-time.js';
 export { planBoard } from './plan-board.js';
 export type { CutDirection, PlacedPart, Plan, PlanInput } from './plan-input.js';

@@ -1,6 +1,7 @@
 import { type Box, pointInRing, type Ring, ringBounds } from '@haunch/geometry';
 import { type Diagnostic, fail, type Outcome, ok } from '@haunch/model';
 import { assemble } from './assemble.js';
+import { checkHolding } from './check-holding.js';
 import { checkInput } from './check-input.js';
 import { checkLayout, edgesOf } from './check-layout.js';
 import { checkMoves } from './check-moves.js';
@@ -64,5 +65,6 @@ export function planBoard(input: PlanInput): Outcome<Plan> {
   notes.push(...planned.flatMap((p) => p.diagnostics));
   notes.push(...operations.flatMap((o) => checkMoves(o, input)));
   if (hasError(notes)) return fail(...notes);
+  notes.push(...checkHolding(operations, input));
   return ok({ ...assemble(orderOperations(operations), input), notes }, notes);
 }

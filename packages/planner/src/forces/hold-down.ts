@@ -1,0 +1,41 @@
+/** Shear strength of a tab of plywood across its plies, N/mm². Assumed; common practice, no source. */
+const TAB_SHEAR = 5;
+/** Holding must be this many times the force. Common practice, no source. */
+export const HOLD_SAFETY = 2;
+/** Friction of a plate on the bed sheet: the low end of what was measured (0.12 to 0.65). Use a tilt test for your own. */
+export const BED_FRICTION = 0.3;
+
+/** Force that a tab bears before it shears, N: strength × width × height (mm). */
+export const tabCapacity = (width: number, height: number, shear = TAB_SHEAR): number =>
+  shear * width * height;
+
+/** Force across a plate held by vacuum alone, N: friction × pressure difference (kPa) × area (mm²). */
+export const vacuumCapacity = (area: number, pressure: number, friction = BED_FRICTION): number =>
+  (friction * pressure * area) / 1000;
+
+/** What holds a piece at a moment of the work. */
+export interface Held {
+  /** Width and height of each tab, mm. */
+  readonly tabs: readonly { readonly width: number; readonly height: number }[];
+  /** Area on the bed, mm², and the pressure difference under it, kPa; 0 without vacuum. */
+  readonly area: number;
+  readonly pressure: number;
+}
+
+/** Whether a piece stays, by how much: what holds it, N, what pushes it, N, and the one over the other. */
+export interface HoldCheck {
+  readonly holding: number;
+  readonly force: number;
+  readonly margin: number;
+  readonly holds: boolean;
+}
+
+/** Tabs and vacuum together against a force across the plate, with the usual safety. */
+export function checkHold(held: Held, force: number, safety = HOLD_SAFETY): HoldCheck {
+  if (!(force > 0)) throw new RangeError(`checkHold: a force of ${force} N`);
+  const holding =
+    held.tabs.reduce((sum, t) => sum + tabCapacity(t.width, t.height), 0) +
+    vacuumCapacity(held.area, held.pressure);
+  const margin = holding / (safety * force);
+  return { holding, force, margin, holds: margin >= 1 };
+}

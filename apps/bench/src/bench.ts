@@ -1,7 +1,7 @@
 import { printChainTimes } from './drawing-chain-bench.js';
 import { forecastSeconds } from './gauge-bench.js';
 import { makeRun } from './make-bench.js';
-import { refitMilliseconds } from './refit-bench.js';
+import { refitByFeaturesMilliseconds, refitMilliseconds } from './refit-bench.js';
 
 const bound = (what: string, value: number, most: number, unit: string): void => {
   const met = value <= most;
@@ -23,4 +23,6 @@ bound('  of which proof', stage('prove'), 1, 's');
 bound('memory of make', Math.max(...runs.map((r) => r.megabytes)), 400, 'MB');
 bound('forecast of 40 joints, 20,000 pieces', forecastSeconds(), 1, 's');
 bound('refit of 11 parts', refitMilliseconds(200), 5, 'ms');
+bound('refit by recognition of 12 parts', refitByFeaturesMilliseconds(12, 100), 5, 'ms');
+bound('refit by recognition of 200 parts', refitByFeaturesMilliseconds(200, 30), 100, 'ms');
 printChainTimes(bound);

@@ -1,0 +1,52 @@
+import { type Ring, ring, ringProblems } from '@haunch/geometry';
+import type { Part } from '@haunch/model';
+import fc from 'fast-check';
+import { describe, expect, it } from 'vitest';
+import { findThickness, learnFromTwo, recogniseFeatures, refitByFeatures } from '../src/index.js';
+import { valueIn } from './demo.js';
+import { partOf } from './features-pieces.js';
+
+/** Any curve at all on a coarse grid, so that walls are parallel, doubled, collinear and crossing again and again. */
+const anyRing: fc.Arbitrary<Ring> = fc
+  .array(
+    fc.record({
+      x: fc.integer({ min: 0, max: 12 }).map((n) => n * 9),
+      y: fc.integer({ min: 0, max: 12 }).map((n) => n * 9),
+      bulge: fc.constantFrom(0, 0, 0, 0, 1, -1, 0.4142, -0.4142),
+    }),
+    { minLength: 2, maxLength: 24 },
+  )
+  .map((v) => ring(v));
+
+const anyPart = (id: string): fc.Arbitrary<Part> =>
+  fc
+    .tuple(anyRing, fc.array(anyRing, { maxLength: 3 }))
+    .map(([outline, cuts]) => partOf(id, outline, cuts, 18));
+
+describe('any drawing at all', () => {
+  it('is recognised and refitted, or refused with places, never thrown at', () =>
+    fc.assert(
+      fc.property(fc.tuple(anyPart('A'), anyPart('B')), fc.constantFrom(17.3, 18, 19, 30, 3), (parts, to) => {
+        findThickness(parts);
+        const table = valueIn(recogniseFeatures(parts, { thicknesses: [18, 9] }));
+        for (const f of table.features) {
+          expect(f.confidence).toBeGreaterThanOrEqual(0);
+          expect(f.sides[0].length * f.sides[1].length).toBeGreaterThan(0);
+        }
+        const outcome = refitByFeatures(parts, table, [
+          { from: 18, to },
+          { from: 9, to: to / 2 },
+        ]);
+        if (!outcome.ok) for (const d of outcome.diagnostics) expect(d.locus.part).toMatch(/^[AB]$/);
+        else
+          outcome.value.parts.forEach((p, i) => {
+            // What was sound stays sound.
+            if (ringProblems(parts[i]!.outline.ring).length === 0)
+              expect(ringProblems(p.outline.ring)).toEqual([]);
+            for (const v of p.outline.ring.vertices) expect(Number.isFinite(v.x + v.y + v.bulge)).toBe(true);
+          });
+        learnFromTwo({ parts, thickness: 18 }, { parts: [...parts].reverse(), thickness: 17 });
+      }),
+      { numRuns: 400 },
+    ));
+});

@@ -222,6 +222,34 @@ describe('the impossible is refused by name', () => {
     expect(refusal(parts, table, 40).map((d) => d.code)).toEqual(['features/neighbours-part']);
   });
 
+  it('but not a wall that runs into an S of arcs: they go along with it, as they are', () => {
+    const quarter = Math.tan(Math.PI / 8);
+    const parts = [
+      partOf(
+        'A',
+        ring([
+          { x: 0, y: 0, bulge: 0 },
+          { x: 300, y: 0, bulge: 0 },
+          { x: 300, y: 130, bulge: 0 },
+          { x: 159, y: 130, bulge: 0 },
+          { x: 159, y: 40, bulge: 0 },
+          { x: 141, y: 40, bulge: 0 },
+          { x: 141, y: 70, bulge: quarter },
+          { x: 111, y: 100, bulge: -quarter },
+          { x: 81, y: 130, bulge: 0 },
+          { x: 0, y: 130, bulge: 0 },
+        ]),
+      ),
+    ];
+    for (const to of [17, 19]) {
+      const after = valueIn(refitByFeatures(parts, tableOf(parts), to)).parts[0]!.outline.ring.vertices;
+      const by = (18 - to) / 2;
+      expect(after.slice(6, 9)).toEqual(
+        parts[0]!.outline.ring.vertices.slice(6, 9).map((v) => ({ ...v, x: v.x + by })),
+      );
+    }
+  });
+
   it('a recess as deep as the new sheet', () => {
     const p = plate();
     const deep: Part = {

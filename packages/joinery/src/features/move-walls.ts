@@ -41,7 +41,7 @@ const wholeWall = (e: Wall): Segment => ({ kind: 'line', from: e.from, to: e.to 
 
 /**
  * The contour after its walls have moved by `by` (mm along their left normal, by element; 0 for bends): corners are
- * met again; what is drawn in a corner travels with it; an arc that runs into a moving wall without a bend goes along,
+ * met again; what is drawn in a corner travels with it; an arc that runs into a moving wall without a bend, over other arcs or not, goes along,
  * one between two walls like a half round takes up the change, any other stays and its ends slide along it. What does
  * not move keeps its numbers exactly; what does is on the 0.0001 mm grid. `followed` names features in
  * refusals; `bends` are moves of arcs that are known already.
@@ -127,25 +127,47 @@ function elementMoves(
     if (e.kind === 'wall') return { by: wallMove(e, by[i]!), stretch: false };
     const given = bends[i];
     if (given) return { by: given, stretch: false };
-    const { arc } = e;
-    const beside = [
-      { k: (i + n - 1) % n, piece: pieces[(i + n - 1) % n], end: arc.from },
-      { k: (i + 1) % n, piece: pieces[i], end: arc.to },
-    ].flatMap(({ k, piece, end }) => {
-      const wall = elements[k]!;
-      const smooth = wall.kind === 'wall' && !piece && tangentAt(wholeWall(wall), arc, end);
-      return smooth ? [{ wall, by: wallMove(wall, by[k]!) }] : [];
-    });
+    const ends = [smoothEnd(elements, pieces, i, -1), smoothEnd(elements, pieces, i, 1)];
+    const beside = ends.flatMap((k) =>
+      k === null ? [] : [{ wall: elements[k] as Wall, by: wallMove(elements[k] as Wall, by[k]!) }],
+    );
+    // Only a half round of its own can take up what its two walls differ by.
+    const single = ends[0] === (i + n - 1) % n && ends[1] === (i + 1) % n;
     const [a, b] = beside;
     if (!a) return { by: STILL, stretch: false };
     if (!b) return { by: a.by, stretch: false };
     const across = a.wall.ux * b.wall.uy - a.wall.uy * b.wall.ux;
     if (Math.abs(across) < 1e-3) {
       const alike = distance(a.by, b.by) === 0;
-      return { by: alike ? a.by : { x: (a.by.x + b.by.x) / 2, y: (a.by.y + b.by.y) / 2 }, stretch: !alike };
+      return {
+        by: alike ? a.by : { x: (a.by.x + b.by.x) / 2, y: (a.by.y + b.by.y) / 2 },
+        stretch: !alike && single,
+      };
     }
     return { by: onBoth(a, b, across), stretch: false };
   });
+}
+
+/** The wall that an arc runs into without a bend on one side, directly or over other arcs; null where there is none. */
+function smoothEnd(
+  elements: WallCourse['elements'],
+  pieces: WallCourse['pieces'],
+  start: number,
+  step: -1 | 1,
+): number | null {
+  const n = elements.length;
+  let k = start;
+  for (let count = 0; count < n; count++) {
+    const next = (k + step + n) % n;
+    const [here, there] = [elements[k]!, elements[next]!];
+    if (here.kind !== 'bend' || pieces[step === 1 ? k : next]) return null;
+    const corner = step === 1 ? here.arc.to : here.arc.from;
+    const beyond = there.kind === 'wall' ? wholeWall(there) : there.arc;
+    if (!tangentAt(beyond, here.arc, corner)) return null;
+    if (there.kind === 'wall') return next;
+    k = next;
+  }
+  return null;
 }
 
 /** The move that takes both walls' lines along. */

@@ -1,4 +1,9 @@
 export * from './allowances.js';
+export type { BuilderRelief, BuiltJoint, BuiltSide, Entry } from './builders/built-joint.js';
+export * from './builders/cross-lap.js';
+export * from './builders/finger-run.js';
+export * from './builders/housing.js';
+export * from './builders/mortise.js';
 export {
   type AssemblyPlan,
   assemblyOrder,

@@ -1,4 +1,5 @@
 import { printChainTimes } from './drawing-chain-bench.js';
+import { dryfitSeconds } from './dryfit-bench.js';
 import { forecastSeconds } from './gauge-bench.js';
 import { makeRun } from './make-bench.js';
 import { refitByFeaturesMilliseconds, refitMilliseconds } from './refit-bench.js';
@@ -26,3 +27,4 @@ bound('refit of 11 parts', refitMilliseconds(200), 5, 'ms');
 bound('refit by recognition of 12 parts', refitByFeaturesMilliseconds(12, 100), 5, 'ms');
 bound('refit by recognition of 200 parts', refitByFeaturesMilliseconds(200, 30), 100, 'ms');
 printChainTimes(bound);
+bound('dry assembly with sweeps, 11 parts, cold', dryfitSeconds(5), 1, 's');

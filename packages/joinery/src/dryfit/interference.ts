@@ -42,13 +42,16 @@ function integrate(f: (s: number) => Amount, from: number, to: number, curved: b
   const h = (to - from) / 2;
   let exact = 0;
   let thick = 0;
-  for (const [x, w] of curved ? EIGHT_POINTS : TWO_POINTS) {
-    const s = curved ? m + (h * (3 * x - x * x * x)) / 2 : m + h * x;
-    const k = curved ? (w * h * 3 * (1 - x * x)) / 2 : w * h;
+  const add = (s: number, k: number): void => {
     const value = f(s);
     exact += k * value.exact;
     thick += k * value.thick;
-  }
+  };
+  if (curved)
+    for (const [y, w] of EIGHT_POINTS)
+      for (const x of [(y - 1) / 2, (y + 1) / 2])
+        add(m + (h * (3 * x - x * x * x)) / 2, (w * h * 3 * (1 - x * x)) / 4);
+  else for (const [x, w] of TWO_POINTS) add(m + h * x, w * h);
   return { exact, thick };
 }
 

@@ -71,6 +71,15 @@ export const ZOO: readonly Spoiled[] = [
     },
   },
   {
+    name: 'a mortise 3 wide beside a sound twin',
+    code: 'dryfit/loose',
+    names: ['EL.m2', 'M-EL-S1'],
+    spoil: (m) => {
+      const [low] = span(m as Master, 'EL', 'EL.m2', 1);
+      move(m, 'EL', 'EL.m2', 1, low, low - 3);
+    },
+  },
+  {
     name: 'a mortise 0.1 long for its tenon beside a sound twin',
     code: 'dryfit/loose',
     names: ['EL.m1', 'M-EL-S1'],

@@ -80,10 +80,12 @@ function leavingSets(set: readonly number[], d: number, b: Blocking): number[][]
 /** The best way of parting a set: fewest hands, then the smaller part of it moved, then the order of directions. */
 function partingOf(set: readonly number[], b: Blocking): Parting | undefined {
   let best: Parting | undefined;
-  for (let d = 0; d < b.directions.length; d++)
+  // Nothing is better than one part moved onto one thing; later directions could only draw level.
+  for (let d = 0; d < b.directions.length && !(best?.hands === 2 && best.moving.length === 1); d++)
     for (const leaving of leavingSets(set, d, b)) {
       if (leaving.length === set.length) continue;
-      const others = set.filter((i) => !leaving.includes(i));
+      const away = new Set(leaving);
+      const others = set.filter((i) => !away.has(i));
       const hands = groups(leaving, b.joined).length + groups(others, b.joined).length;
       const swap = others.length < leaving.length;
       const parting: Parting = swap

@@ -33,7 +33,7 @@ export interface JointClearance {
   readonly withdraws: number | null;
 }
 
-/** A joint's clearances and what is wrong with it; `by` says by how much a thickness would have to change. */
+/** A joint's clearances and what is wrong with it. */
 export interface JudgedJoint {
   readonly clearance: JointClearance;
   readonly problems: readonly Diagnostic[];
@@ -136,9 +136,10 @@ export function judgeJoint(
         continue;
       }
       measured.forEach((m, i) => {
-        // Shoulders at several heights are usual: what stops a part must do so in one place only.
-        const limit = sameWay(d, stop) ? least : gaps[i]!;
-        if (limit > play + SKIN && gaps[i]! <= CLOSE)
+        // Shoulders at several heights are usual: what stops a part must do so in one place only. A wall nearer than
+        // the plate is thick is a wall of this place, however well its neighbours hold.
+        const [limit, near] = sameWay(d, stop) ? [least, CLOSE] : [gaps[i]!, entering.thickness];
+        if (limit > play + SKIN && gaps[i]! <= near)
           problems.push(
             loose({ joint: mate.id, part: slot.id, feature: m.place.feature }, entering.id, gaps[i]!, toward),
           );

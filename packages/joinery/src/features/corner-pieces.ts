@@ -81,6 +81,17 @@ const pointsOf = (run: readonly Segment[]): Point[] =>
     s.to,
   ]);
 
+/** The greatest distance of two points. */
+function extentOf(points: readonly Point[]): number {
+  let most = 0;
+  for (const [i, p] of points.entries())
+    for (let k = i + 1; k < points.length; k++) {
+      const q = points[k]!;
+      most = Math.max(most, (p.x - q.x) ** 2 + (p.y - q.y) ** 2);
+    }
+  return Math.sqrt(most);
+}
+
 /** The relief between two walls, if what is drawn between them is one. */
 function relief(
   course: Course,
@@ -99,13 +110,21 @@ function relief(
   // The corner must lie beyond the first wall's start and before the second one's end.
   const [left, right] = [reach(a, corner), distance(b.from, b.to) - reach(b, corner)];
   if (left <= 0 || right <= 0) return null;
+  const farthest = Math.max(limits.round, limits.square);
+  if (distance(a.to, corner) > farthest || distance(b.from, corner) > farthest) return null;
+  // Most candidates are round voids: the middle of their run stands in the air between the walls.
+  if (between.length > 2) {
+    const { line, arc } = stretches[between[between.length >> 1]!]!;
+    const p = (line ?? arc!).from;
+    const [x, y] = [p.x - corner.x, p.y - corner.y];
+    if (Math.min(course.air * cross(d, x, y), course.air * cross(e, x, y)) > STRAY) return null;
+  }
   const run = between.flatMap((k) => stretches[k]!.segments.map((i) => course.segments[i]!));
   const straight = run.every((s) => s.kind === 'line');
   const squareStep = straight && between.length === 2;
   const most = squareStep ? limits.square : limits.round;
   if (distance(a.to, corner) > most || distance(b.from, corner) > most) return null;
   let bite = 0;
-  let size = 0;
   const points = pointsOf(run);
   for (const p of points) {
     const [x, y] = [p.x - corner.x, p.y - corner.y];
@@ -114,8 +133,9 @@ function relief(
     bite = Math.max(bite, -inA, -inB);
     if (Math.hypot(x, y) > 1.5 * most) return null;
   }
-  for (const p of points) for (const q of points) size = Math.max(size, distance(p, q));
-  if (bite < BITE || size > 1.45 * most) return null;
+  if (bite < BITE) return null;
+  const size = extentOf(points);
+  if (size > 1.45 * most) return null;
   if (squareStep) {
     const [first, last] = between.map((k) => stretches[k]!.line!);
     const isSquare =

@@ -67,54 +67,102 @@ function blocksOf(unknowns: number, rows: readonly OffsetRow[]): Block[] {
   return [...blocks.values()].map((b) => ({ unknowns: [...b.unknowns].sort((p, q) => p - q), rows: b.rows }));
 }
 
+/** A row in which no pivot of an earlier one is left; its own pivot has the factor 1. */
+interface Reduced {
+  readonly terms: ReadonlyMap<number, number>;
+  readonly value: number;
+  readonly pivot: number;
+  readonly names: ReadonlySet<string>;
+}
+
 function solveBlock({ unknowns, rows }: Block): { offsets: number[]; conflicts: OffsetConflict[] } {
   const place = new Map(unknowns.map((u, i) => [u, i]));
-  const n = unknowns.length;
-  const kept: { a: number[]; b: number }[] = [];
-  const reduced: { a: number[]; b: number; pivot: number; names: Set<string> }[] = [];
+  const kept: { terms: Map<number, number>; value: number }[] = [];
+  const reduced: Reduced[] = [];
+  const rowOfPivot = new Map<number, number>();
   const conflicts: OffsetConflict[] = [];
   for (const row of rows) {
-    const a = new Array<number>(n).fill(0);
-    for (const [u, f] of row.terms) a[place.get(u)!]! += f;
-    const rest = [...a];
-    let b = row.value;
+    const terms = new Map<number, number>();
+    for (const [u, f] of row.terms) add(terms, place.get(u)!, f);
+    const rest = new Map(terms);
+    let { value } = row;
     const names = new Set<string>();
-    for (const r of reduced) {
-      const f = rest[r.pivot]!;
-      if (Math.abs(f) <= NOTHING) continue;
-      for (let i = 0; i < n; i++) rest[i]! -= f * r.a[i]!;
-      b -= f * r.b;
+    // A row brings in pivots of later rows alone, so this ends.
+    for (let next = firstRow(rest, rowOfPivot); next < Infinity; next = firstRow(rest, rowOfPivot)) {
+      const r = reduced[next]!;
+      const f = rest.get(r.pivot)!;
+      for (const [i, v] of r.terms) add(rest, i, -f * v);
+      rest.delete(r.pivot);
+      value -= f * r.value;
       for (const name of r.names) names.add(name);
     }
-    let pivot = 0;
-    for (let i = 1; i < n; i++) if (Math.abs(rest[i]!) > Math.abs(rest[pivot]!)) pivot = i;
-    const scale = rest[pivot]!;
-    if (Math.abs(scale) > NOTHING) {
-      reduced.push({ a: rest.map((v) => v / scale), b: b / scale, pivot, names: names.add(row.name) });
-      kept.push({ a, b: row.value });
-    } else if (Math.abs(b) > AGREE && row.firm) conflicts.push({ row, with: [...names].sort() });
+    let pivot = -1;
+    for (const [i, v] of rest) if (pivot < 0 || Math.abs(v) > Math.abs(rest.get(pivot)!)) pivot = i;
+    if (pivot >= 0) {
+      const scale = rest.get(pivot)!;
+      rowOfPivot.set(pivot, reduced.length);
+      reduced.push({
+        terms: new Map([...rest].map(([i, v]) => [i, v / scale])),
+        value: value / scale,
+        pivot,
+        names: names.add(row.name),
+      });
+      kept.push({ terms, value: row.value });
+    } else if (Math.abs(value) > AGREE && row.firm) conflicts.push({ row, with: [...names].sort() });
   }
-  return { offsets: leastNorm(kept, n), conflicts };
+  const n = unknowns.length;
+  return { offsets: kept.length === n ? backwards(reduced, n) : leastNorm(kept, n), conflicts };
+}
+
+/** Adds to a term; what is only rounding goes. */
+function add(terms: Map<number, number>, i: number, v: number): void {
+  const sum = (terms.get(i) ?? 0) + v;
+  if (Math.abs(sum) <= NOTHING) terms.delete(i);
+  else terms.set(i, sum);
+}
+
+/** The earliest row whose pivot is among the terms; Infinity where there is none. */
+function firstRow(terms: ReadonlyMap<number, number>, rowOfPivot: ReadonlyMap<number, number>): number {
+  let first = Infinity;
+  for (const i of terms.keys()) first = Math.min(first, rowOfPivot.get(i) ?? Infinity);
+  return first;
+}
+
+/** The only solution, where there are as many independent rows as unknowns: each row holds pivots of later ones alone. */
+function backwards(reduced: readonly Reduced[], n: number): number[] {
+  const x = new Array<number>(n).fill(0);
+  for (let k = reduced.length - 1; k >= 0; k--) {
+    const { terms, value, pivot } = reduced[k]!;
+    let rest = value;
+    for (const [i, v] of terms) if (i !== pivot) rest -= v * x[i]!;
+    x[pivot] = rest;
+  }
+  return x;
 }
 
 /** x = Aᵀ y with (A Aᵀ) y = b, by Cholesky's factors; the rows must be independent. */
 function leastNorm(
-  rows: readonly { readonly a: readonly number[]; readonly b: number }[],
+  rows: readonly { readonly terms: ReadonlyMap<number, number>; readonly value: number }[],
   n: number,
 ): number[] {
   const m = rows.length;
-  const dot = (p: readonly number[], q: readonly number[]): number => p.reduce((s, v, i) => s + v * q[i]!, 0);
+  const dot = (p: ReadonlyMap<number, number>, q: ReadonlyMap<number, number>): number => {
+    let s = 0;
+    for (const [i, v] of p) s += v * (q.get(i) ?? 0);
+    return s;
+  };
   const low: number[][] = [];
   for (let i = 0; i < m; i++) {
     const line: number[] = [];
     for (let j = 0; j <= i; j++) {
-      let s = dot(rows[i]!.a, rows[j]!.a);
-      for (let k = 0; k < j; k++) s -= line[k]! * (j === i ? line[k]! : low[j]![k]!);
-      line.push(j === i ? Math.sqrt(s) : s / low[j]![j]!);
+      let s = dot(rows[i]!.terms, rows[j]!.terms);
+      const other = j === i ? line : low[j]!;
+      for (let k = 0; k < j; k++) s -= line[k]! * other[k]!;
+      line.push(j === i ? Math.sqrt(s) : s / other[j]!);
     }
     low.push(line);
   }
-  const y = rows.map((r) => r.b);
+  const y = rows.map((r) => r.value);
   for (let i = 0; i < m; i++) {
     for (let k = 0; k < i; k++) y[i]! -= low[i]![k]! * y[k]!;
     y[i]! /= low[i]![i]!;
@@ -123,5 +171,9 @@ function leastNorm(
     for (let k = i + 1; k < m; k++) y[i]! -= low[k]![i]! * y[k]!;
     y[i]! /= low[i]![i]!;
   }
-  return Array.from({ length: n }, (_, i) => rows.reduce((s, r, k) => s + r.a[i]! * y[k]!, 0));
+  const x = new Array<number>(n).fill(0);
+  rows.forEach((r, k) => {
+    for (const [i, v] of r.terms) x[i]! += v * y[k]!;
+  });
+  return x;
 }

@@ -20,21 +20,31 @@ interface Pair extends Facing {
 /** Walls nearer to one line than this are one wall, mm. */
 const ONE_LINE = 0.05;
 
-/** Pairs that share walls and stand for the same thickness, together. */
+/** Pairs that share walls and stand for the same thickness, together, in the order of their first pair. */
 function connected(pairs: readonly Pair[]): Pair[][] {
-  const groups: Pair[][] = [];
-  for (const p of pairs) {
-    const same = groups.filter(
-      (g) =>
-        g[0]!.matched.thickness === p.matched.thickness &&
-        g[0]!.matched.sheets === p.matched.sheets &&
-        g.some((q) => q.a === p.a || q.b === p.b || q.a === p.b || q.b === p.a),
-    );
-    const rest = groups.filter((g) => !same.includes(g));
-    groups.length = 0;
-    groups.push(...rest, [...same.flat(), p]);
-  }
-  return groups;
+  const byWall = new Map<string, Pair[]>();
+  const keys = (p: Pair): string[] =>
+    [p.a, p.b].map((k) => `${k}|${p.matched.thickness}|${p.matched.sheets}`);
+  for (const p of pairs)
+    for (const key of keys(p)) {
+      const list = byWall.get(key);
+      if (list) list.push(p);
+      else byWall.set(key, [p]);
+    }
+  const done = new Set<Pair>();
+  return pairs.flatMap((first): Pair[][] => {
+    if (done.has(first)) return [];
+    done.add(first);
+    const group = [first];
+    for (const p of group)
+      for (const key of keys(p))
+        for (const q of byWall.get(key)!)
+          if (!done.has(q)) {
+            done.add(q);
+            group.push(q);
+          }
+    return [group];
+  });
 }
 
 /** The two sides of connected pairs; null where a wall would be on both, as between three parallel walls. */
@@ -48,17 +58,24 @@ function sidesOf(w: WallCourse, group: readonly Pair[]): [number[], number[]] | 
   return level(sides[0]) && level(sides[1]) ? sides : null;
 }
 
-/** Whether two slots are the two ends of one that a wider cut crosses, as for a bolt and its nut. */
-function crossed(w: WallCourse, p: Candidate, q: Candidate): boolean {
+/** Slots that are one end of a slot which a wider cut crosses, as for a bolt and its nut: both walls go on beyond it. */
+function crossedOnes(w: WallCourse, found: readonly Candidate[]): Set<Candidate> {
   const n = w.elements.length;
-  const apart = (a: number, b: number): number => Math.min((a - b + n) % n, (b - a + n) % n);
-  const oneLine = (a: number, b: number): boolean =>
-    sameRun(wallAt(w, a), wallAt(w, b)) === 1 &&
-    Math.abs(wallDistance(wallAt(w, a), wallAt(w, b))) <= ONE_LINE &&
-    apart(a, b) === 4;
-  return (
-    p.sides[0].some((a) => [...q.sides[0], ...q.sides[1]].some((b) => oneLine(a, b))) &&
-    p.sides[1].some((a) => [...q.sides[0], ...q.sides[1]].some((b) => oneLine(a, b)))
+  const owner = new Map<number, Candidate>();
+  for (const c of found) for (const k of [...c.sides[0], ...c.sides[1]]) owner.set(k, c);
+  // A wider cut lies between: a step out, its side and a step back.
+  const beyond = (a: number, c: Candidate): Candidate[] =>
+    [(a + 4) % n, (a + n - 4) % n].flatMap((b) => {
+      const other = owner.get(b);
+      const [p, q] = [wallAt(w, a), w.elements[b]!];
+      const goesOn = q.kind === 'wall' && sameRun(p, q) === 1 && Math.abs(wallDistance(p, q)) <= ONE_LINE;
+      return other && other !== c && goesOn ? [other] : [];
+    });
+  return new Set(
+    found.filter((c) => {
+      const [first, second] = c.sides.map((side) => new Set(side.flatMap((a) => beyond(a, c))));
+      return [...first!].some((d) => second!.has(d));
+    }),
   );
 }
 
@@ -86,8 +103,9 @@ export function slotsOf(
     return sides ? [slot(w, group, sides, kind)] : group.map((p) => slot(w, [p], [[p.a], [p.b]], kind));
   });
   const squareCut = kind !== 'notch' && found.length > 1 && w.elements.length === 4;
+  const crossed = crossedOnes(w, found);
   return found.map((c) => {
-    if (found.some((d) => d !== c && crossed(w, c, d)))
+    if (crossed.has(c))
       return {
         ...c,
         confidence: 0.3,

@@ -48,11 +48,18 @@ export function tableWalls(
   for (const id of table.outerSize)
     if (!known.includes(id)) problems.push(tablePartMissing(id, known, { ...inFile, path: 'outerSize' }));
   const byPart = new Map<string, Feature[]>();
-  for (const f of table.features) byPart.set(f.part, [...(byPart.get(f.part) ?? []), f]);
+  for (const f of table.features) {
+    const list = byPart.get(f.part);
+    if (list) list.push(f);
+    else byPart.set(f.part, [f]);
+  }
   const result = parts.map((part) => {
     const w = wallsOfPart(part, thinnest(table.thicknesses));
+    const named = new Map(
+      w.walls.flatMap((wall) => wall.wall.names.map((name) => [`${wall.course}|${name}`, wall] as const)),
+    );
     const features = (byPart.get(part.id) ?? []).flatMap((feature) => {
-      const sides = sidesOf(w, feature, inFile, problems);
+      const sides = sidesOf(w, named, feature, inFile, problems);
       return sides ? [{ feature, sides }] : [];
     });
     return { ...w, features };
@@ -73,7 +80,8 @@ export function wallsOfPart(part: Part, thickness: number): Omit<PartWalls, 'fea
 }
 
 function sidesOf(
-  { part, courses, walls }: Omit<PartWalls, 'features'>,
+  { part, courses }: Omit<PartWalls, 'features'>,
+  named: ReadonlyMap<string, PartWall>,
   feature: Feature,
   inFile: Locus,
   problems: Diagnostic[],
@@ -83,7 +91,7 @@ function sidesOf(
   const side = (names: readonly string[]): PartWall[] | null => {
     const found = new Set<PartWall>();
     for (const name of names) {
-      const wall = walls.find((w) => w.course === course && w.wall.names.includes(name));
+      const wall = named.get(`${course}|${name}`);
       if (wall) found.add(wall);
       else problems.push(tableEdgeMissing(name, at));
     }

@@ -31,6 +31,7 @@ export * from './joinery.js';
 export * from './joint-gaps.js';
 export * from './local-thickness.js';
 export * from './lost-contacts.js';
+export { type FoundMark, type FoundMarks, findMarks, type MarkReason } from './marks/find-marks.js';
 export * from './parts-of-master.js';
 export * from './read-master.js';
 export * from './refit-master.js';

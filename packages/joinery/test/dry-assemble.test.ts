@@ -39,6 +39,19 @@ describe('the sideboard, put together', () => {
     expect(joint.places.map((p) => p.feature)).toEqual(['EL.m1', 'EL.m2']);
   });
 
+  it('leaves to each of two joints of the same parts its own features', () => {
+    const m = copy(demo);
+    const one = m.mates.find((x) => x.id === 'M-EL-S1')!;
+    one.slotFeatures = ['EL.m1'];
+    m.mates.push({ ...one, id: 'M-EL-S1-rear', slotFeatures: ['EL.m2'] });
+    const done = valueIn(dryAssemble(m as typeof demo, { order: false }));
+    for (const [id, feature] of [
+      ['M-EL-S1', 'EL.m1'],
+      ['M-EL-S1-rear', 'EL.m2'],
+    ])
+      expect(done.joints.find((j) => j.joint === id)!.places.map((p) => p.feature)).toEqual([feature]);
+  });
+
   it('as cut has the clearance that was wanted', () => {
     const joinery = valueIn(findJoints(demo, defaultAllowances('snug', 0.1)));
     const cut = valueIn(fitParts(demo, joinery, { relief: null }));

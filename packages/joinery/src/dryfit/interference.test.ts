@@ -189,4 +189,17 @@ describe('the common volume of two plates', () => {
     expect(common(a, plate('B', rectangleRing(0, 0, 100, 100), 18, flat([0, 0, 17.9])))).toBeCloseTo(1000, 6);
     expect(common(a, plate('B', rectangleRing(0, 0, 100, 100), 18, flat([100, 0, 0])))).toBe(0);
   });
+
+  it('takes four decimals of a half degree for the half degree, and all digits for what they say', () => {
+    const [c, k] = [0.5, Math.sin(Math.PI / 3)];
+    const board = rectangleRing(0, 0, 900, 100);
+    const under = plate('A', board, 10, { origin: [0, 0, 0], u: [c, 0, k], v: [0, -1, 0], n: [k, 0, -c] });
+    const on = (u: Vec): Solid => plate('B', board, 10, { origin: [0, 0, 0], u, v: [0, 1, 0], n: [0, 0, 1] });
+    // B lies on A face to face; an angle too small by 0.0000127 lets its far end sink in by 0.011 mm.
+    const b = (u: Vec): Solid => movedSolid(on(u), [0, -100, 0]);
+    expect(common(under, b([c, 0, k]))).toBe(0);
+    expect(common(under, b([0.5, 0, 0.866]))).toBe(0);
+    const l = Math.hypot(0.866, 0.5);
+    expect(common(under, b([0.5 / l, 0, 0.866 / l]))).toBeGreaterThan(0);
+  });
 });

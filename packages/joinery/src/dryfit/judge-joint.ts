@@ -91,15 +91,21 @@ function bothWays(all: readonly Vec[]): Vec[] {
   return out;
 }
 
-/** Measures a joint at each of its places, and says what does not hold as it is to hold. */
+/**
+ * Measures a joint at each of its places, and says what does not hold as it is to hold. `elsewhere` names features that
+ * belong to other joints of the same two parts.
+ */
 export function judgeJoint(
   mate: MasterMate,
   entering: Solid,
   slot: Solid,
   volume: number,
   play: number,
+  elsewhere: readonly string[],
 ): JudgedJoint {
-  const { places, whole } = placesOf(mate, entering, slot);
+  const { places: all, whole } = placesOf(mate, entering, slot);
+  const own = all.filter((p) => !elsewhere.includes(p.feature) || mate.slotFeatures.includes(p.feature));
+  const places = own.length > 0 ? own : all;
   const withdraws = travelAlong(whole, back(unitVector(axisVector(mate.enteringMoves))));
   const moves = unitVector(axisVector(mate.enteringMoves));
   const stop = unitVector(axisVector(mate.stopsOn ?? mate.enteringMoves));

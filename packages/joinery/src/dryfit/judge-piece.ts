@@ -54,9 +54,12 @@ export function judgePair(piece: StandingPiece, a: Solid, b: Solid, play: number
     return { volume, joints: [], problems: [doubled(b.id, a.id, volume)] };
   if (mates.length === 0)
     return { volume, joints: [], problems: volume > 0 ? [interference(a.id, b.id, volume)] : [] };
-  const judged = mates.map((m) =>
-    m.slotPart === a.id ? judgeJoint(m, b, a, volume, play) : judgeJoint(m, a, b, volume, play),
-  );
+  const judged = mates.map((m) => {
+    const others = mates.filter((o) => o !== m).flatMap((o) => o.slotFeatures);
+    return m.slotPart === a.id
+      ? judgeJoint(m, b, a, volume, play, others)
+      : judgeJoint(m, a, b, volume, play, others);
+  });
   return {
     volume,
     joints: judged.map((j) => j.clearance),

@@ -19,12 +19,38 @@ export interface Solid {
   readonly box: readonly [Vec, Vec];
 }
 
-const unit = (a: Vec): Vec => along([0, 0, 0], 1 / length(a), a);
+/** Vectors are given with all their digits when their length is 1 within this. */
+const ALL_DIGITS = 1e-9;
+/** What four decimals leave open of an angle, radians. */
+const OPEN = 1e-4;
+/** Angles that plates are drawn at are multiples of this (common practice, no source): half a degree. */
+const STEP = Math.PI / 360;
+
+/**
+ * A direction of unit length. One in a plane of the axes that was written with four decimals may mean the half degree
+ * that it is nearest to: (0.866, 0.5, 0) is thirty degrees, and half a metre off by more than contact allows if not.
+ */
+function unit(a: Vec): Vec {
+  const l = length(a);
+  const at = [0, 1, 2].filter((k) => Math.abs(a[k]!) > ALL_DIGITS);
+  const [i, k] = at;
+  if (Math.abs(l - 1) > ALL_DIGITS && at.length === 2) {
+    const angle = Math.atan2(a[k!]!, a[i!]!);
+    const meant = Math.round(angle / STEP) * STEP;
+    if (Math.abs(angle - meant) < OPEN)
+      return [0, 1, 2].map((x) =>
+        x === i ? Math.cos(meant) : x === k ? Math.sin(meant) : 0,
+      ) as unknown as Vec;
+  }
+  return along([0, 0, 0], 1 / l, a);
+}
 
 /** The frame with its vectors made square to the last digit: a component is often written with four decimals. */
 function squared({ origin, u, v }: Frame): Frame {
   const x = unit(u);
-  const y = unit(along(v, -dot(v, x), x));
+  const w = unit(v);
+  const across = along(w, -dot(w, x), x);
+  const y = along([0, 0, 0], 1 / length(across), across);
   return { origin, u: x, v: y, n: cross(x, y) };
 }
 

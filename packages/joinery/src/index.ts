@@ -32,6 +32,8 @@ export * from './joint-gaps.js';
 export * from './local-thickness.js';
 export * from './lost-contacts.js';
 export { type FoundMark, type FoundMarks, findMarks, type MarkReason } from './marks/find-marks.js';
+export * from './mates/find-mates.js';
+export * from './mates/flat-part.js';
 export * from './parts-of-master.js';
 export * from './read-master.js';
 export * from './refit-master.js';

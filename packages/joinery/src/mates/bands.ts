@@ -1,0 +1,104 @@
+import type { Point } from '@haunch/geometry';
+import { bandSection, type Interval, type Layer } from './plate-layers.js';
+
+/** A strip of a plate that another plate may stand in: where in it there is material. mm */
+export interface Band {
+  readonly d: Point;
+  readonly m: Point;
+  /** p·m of its middle line. */
+  readonly middle: number;
+  readonly width: number;
+  /** Where two walls face each other across air at the width. */
+  readonly walls: readonly Interval[];
+  readonly material: readonly Interval[];
+}
+
+/** How much wider than the plate that enters it a drawn slot may be, and how much narrower. mm */
+export const WIDEST_SLACK = 0.7;
+export const WIDEST_PRESS = 0.15;
+
+interface Line {
+  readonly angle: number;
+  readonly offset: number;
+  /** +1 where material lies towards +m. */
+  readonly side: 1 | -1;
+  readonly from: number;
+  readonly to: number;
+}
+
+function linesOf(layer: Layer): Line[] {
+  const out: Line[] = [];
+  for (const { from, to } of layer.straights) {
+    let angle = Math.atan2(to.y - from.y, to.x - from.x);
+    let side: 1 | -1 = 1;
+    if (angle < -1e-7) {
+      angle += Math.PI;
+      side = -1;
+    }
+    if (angle > Math.PI - 1e-7) {
+      angle -= Math.PI;
+      side = side === 1 ? -1 : 1;
+    }
+    const d = { x: Math.cos(angle), y: Math.sin(angle) };
+    const a = from.x * d.x + from.y * d.y;
+    const b = to.x * d.x + to.y * d.y;
+    out.push({
+      angle,
+      offset: -from.x * d.y + from.y * d.x,
+      side,
+      from: Math.min(a, b),
+      to: Math.max(a, b),
+    });
+  }
+  return out;
+}
+
+/** The strips of a slice in which a plate of the given thickness may stand square to it: between walls, then along edges. */
+export function bandsOf(layer: Layer, width: number): readonly Band[] {
+  let mine = known.get(layer);
+  if (mine === undefined) {
+    mine = new Map();
+    known.set(layer, mine);
+  }
+  const key = Math.round(width * 1000);
+  let found = mine.get(key);
+  if (found === undefined) {
+    found = stripsOf(layer, width);
+    mine.set(key, found);
+  }
+  return found;
+}
+
+const known = new WeakMap<Layer, Map<number, readonly Band[]>>();
+
+function stripsOf(layer: Layer, width: number): Band[] {
+  const lines = linesOf(layer);
+  const out: (Band & { readonly walls: Interval[] })[] = [];
+  const put = (angle: number, middle: number, wall: Interval | null): void => {
+    const same = out.find(
+      (b) => Math.abs(b.middle - middle) < 0.4 && Math.abs(Math.atan2(b.d.y, b.d.x) - angle) < 1e-4,
+    );
+    if (same !== undefined) {
+      if (wall !== null) same.walls.push(wall);
+      return;
+    }
+    const d = { x: Math.cos(angle), y: Math.sin(angle) };
+    const m = { x: -d.y, y: d.x };
+    const material = bandSection(layer, d, m, middle, width);
+    if (material.length > 0) out.push({ d, m, middle, width, walls: wall === null ? [] : [wall], material });
+  };
+  for (const low of lines)
+    for (const high of lines) {
+      const gap = high.offset - low.offset;
+      if (low.side !== -1 || high.side !== 1 || Math.abs(low.angle - high.angle) > 1e-5) continue;
+      if (gap < width - WIDEST_PRESS || gap > width + WIDEST_SLACK) continue;
+      const from = Math.max(low.from, high.from);
+      const to = Math.min(low.to, high.to);
+      if (to - from >= 2) put(low.angle, (low.offset + high.offset) / 2, [from, to]);
+    }
+  for (const { angle, offset } of lines) {
+    put(angle, offset + width / 2, null);
+    put(angle, offset - width / 2, null);
+  }
+  return out;
+}

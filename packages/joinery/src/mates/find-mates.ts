@@ -1,0 +1,252 @@
+import { snap } from '@haunch/geometry';
+import { type Diagnostic, fail, type Outcome, ok } from '@haunch/model';
+import type { DryRun } from '../dryfit/dry-run.js';
+import { along, type Frame, type Vec } from '../frame.js';
+import { assemble, isJoint, type Piece, PoseBook } from './assemble.js';
+import {
+  ambiguous,
+  badPocket,
+  badThickness,
+  fitsNothing,
+  noParts,
+  sameId,
+  severalPieces,
+  stopped,
+  unknownAnswer,
+} from './diagnostics.js';
+import type { FlatPart } from './flat-part.js';
+import type { Standing } from './judge-plates.js';
+import { type Plate, plateOf } from './plate-layers.js';
+import { mirrorOf, samePiece, samePlace } from './same-piece.js';
+
+/** Where a part stands: world = origin + u·U + v·V + w·N, right-handed, w from its face n− to its face n+. mm */
+export interface FoundFrame {
+  readonly part: string;
+  readonly piece: number;
+  readonly frame: Frame;
+}
+
+/** Two parts that meet in a joint. `ends` of one meet the other's, `faces` bear; certainty 0 … 1. */
+export interface FoundMate {
+  readonly parts: readonly [string, string];
+  readonly ends: number;
+  readonly faces: number;
+  readonly certainty: number;
+}
+
+/** One way to put a piece together. */
+export interface FoundPiece {
+  readonly frames: readonly FoundFrame[];
+  readonly mates: readonly FoundMate[];
+}
+
+/** What the drawing does not say: which of the ways is meant. Way 0 is the one in `frames` and `mates`. */
+export interface MateQuestion {
+  readonly id: string;
+  readonly text: string;
+  /** Whether the ways are mirror images, differ by parts turned in their places, or otherwise. */
+  readonly about: 'mirror' | 'turned' | 'places';
+  /** Parts that stand otherwise. */
+  readonly parts: readonly string[];
+  readonly ways: readonly FoundPiece[];
+}
+
+/** What was found from flat parts. Plain data. */
+export interface MateFindings {
+  readonly kind: 'mate findings';
+  readonly frames: readonly FoundFrame[];
+  readonly mates: readonly FoundMate[];
+  /** Parts that fit nothing. */
+  readonly loose: readonly string[];
+  readonly questions: readonly MateQuestion[];
+  /** How many joints beyond a tree close loops in space. */
+  readonly loops: number;
+  readonly pieces: number;
+}
+
+/** What is known beforehand: answers to questions of an earlier run, by question, the way that is meant. */
+export interface MateOptions {
+  readonly answers?: Readonly<Record<string, number>>;
+}
+
+function problemsOf(parts: readonly FlatPart[]): Diagnostic[] {
+  if (parts.length === 0) return [noParts()];
+  const seen = new Set<string>();
+  const out: Diagnostic[] = [];
+  for (const p of parts) {
+    if (seen.has(p.id)) out.push(sameId(p.id));
+    seen.add(p.id);
+    if (!Number.isFinite(p.thickness) || p.thickness <= 0) out.push(badThickness(p.id));
+    else
+      for (const { depth } of p.pockets)
+        if (!(depth > 0 && depth < p.thickness)) out.push(badPocket(p.id, depth, p.thickness));
+  }
+  return out;
+}
+
+const snapped = (a: Vec): Vec => [snap(a[0]), snap(a[1]), snap(a[2])];
+const unit = (a: Vec): Vec => {
+  const clean = (x: number): number =>
+    Math.abs(x) < 1e-9 ? 0 : Math.abs(Math.abs(x) - 1) < 1e-9 ? Math.sign(x) : x;
+  return [clean(a[0]), clean(a[1]), clean(a[2])];
+};
+
+function told(piece: Piece, number: number, plates: readonly Plate[], book: PoseBook): FoundPiece {
+  const all = [...piece.standing].sort((a, b) => a[0] - b[0]);
+  const frames = all.map(([k, s]) => ({
+    part: plates[k]!.part.id,
+    piece: number,
+    frame: {
+      origin: snapped(along(s.frame.origin, 0, s.frame.n)),
+      u: unit(s.frame.u),
+      v: unit(s.frame.v),
+      n: unit(s.frame.n),
+    },
+  }));
+  const mates: FoundMate[] = [];
+  for (const [i, a] of all)
+    for (const [j, b] of all) {
+      if (j <= i) continue;
+      const met = book.meeting(a, b);
+      if (met === null || !isJoint(met)) continue;
+      const certainty = Math.min(1, (met.ends + met.bearings / 2) / 4);
+      mates.push({
+        parts: [plates[i]!.part.id, plates[j]!.part.id],
+        ends: met.ends,
+        faces: met.bearings,
+        certainty,
+      });
+    }
+  return { frames, mates };
+}
+
+const busy = (p: FlatPart): number => p.outline.vertices.length + 4 * p.through.length + 4 * p.pockets.length;
+
+interface Search {
+  readonly found: readonly (readonly Piece[])[];
+  readonly loose: readonly number[];
+  readonly stopped: boolean;
+}
+
+function search(plates: readonly Plate[], book: PoseBook, run?: DryRun): Search {
+  const left = new Set(plates.keys());
+  const order = [...left].sort((a, b) => busy(plates[b]!.part) - busy(plates[a]!.part) || a - b);
+  const found: (readonly Piece[])[] = [];
+  const loose: number[] = [];
+  for (const first of order) {
+    if (!left.has(first)) continue;
+    const kept = [...left].sort((a, b) => a - b);
+    const some = kept.map((k) => plates[k]!);
+    const result = assemble(some, kept.indexOf(first), book, run);
+    const pieces = result.pieces.map(
+      (p): Piece => ({
+        score: p.score,
+        standing: new Map([...p.standing].map(([k, s]): [number, Standing] => [kept[k]!, s])),
+      }),
+    );
+    const best = pieces[0];
+    for (const k of best?.standing.keys() ?? [first]) left.delete(k);
+    if (best === undefined || best.standing.size < 2) loose.push(first);
+    else found.push(pieces);
+    if (result.stopped) return { found, loose: [...loose, ...left], stopped: true };
+  }
+  return { found, loose, stopped: false };
+}
+
+/** The pieces that the parts bear out as well as the best, each once. */
+function equals(pieces: readonly Piece[]): Piece[] {
+  const best = pieces[0]!;
+  const out = [best];
+  const offer = (p: Piece): void => {
+    if (!out.some((o) => samePiece(o, p))) out.push(p);
+  };
+  for (const p of pieces) if (p.score > best.score - 0.1 && p.standing.size === best.standing.size) offer(p);
+  for (const p of [...out]) {
+    const m = mirrorOf(p);
+    if (m !== null) offer(m);
+  }
+  return out;
+}
+
+const othersIn = (a: Piece, b: Piece): number[] =>
+  [...a.standing].filter(([, s]) => ![...b.standing.values()].some((o) => samePlace(s, o))).map(([k]) => k);
+
+function questionOf(
+  n: number,
+  ways: readonly Piece[],
+  plates: readonly Plate[],
+  book: PoseBook,
+): MateQuestion {
+  const [first, second] = ways as [Piece, Piece];
+  const image = mirrorOf(first);
+  const names = othersIn(first, second).map((k) => plates[k]!.part.id);
+  const about =
+    ways.length === 2 && image !== null && samePiece(image, second)
+      ? 'mirror'
+      : names.length * 2 <= first.standing.size
+        ? 'turned'
+        : 'places';
+  const which = names.slice(0, 4).join(', ');
+  const text =
+    about === 'mirror'
+      ? 'The parts make a piece and its mirror image equally well, and the drawing does not say which is meant.'
+      : `The parts go together equally well in ${ways.length} ways, which differ in part ${which}${names.length > 4 ? ' and others' : ''}; the drawing does not say which is meant.`;
+  return { id: `piece-${n}`, text, about, parts: names, ways: ways.map((p) => told(p, n, plates, book)) };
+}
+
+/**
+ * Finds how flat parts go together, square to each other: which meet, and where each stands in space, from outlines,
+ * through cuts and pockets alone, with the clearance and reliefs that are drawn in them. mm; each piece in the frame of
+ * its busiest part; frames are right-handed. Strips of one plate that have material exactly where a strip of another
+ * has none are laid together; pieces grow plate by plate, a bounded number side by side, and none may interpenetrate.
+ * What the parts do not decide is a question with all its ways (mirror images, parts that may be turned); congruent
+ * parts in each other's stead are none. Guarantees: pure; the same input gives the same findings; `run.tick` is asked at
+ * each step and false ends the search with a warning. Pockets without a face are taken as cut from n+.
+ */
+export function findMates(
+  parts: readonly FlatPart[],
+  options: MateOptions = {},
+  run?: DryRun,
+): Outcome<MateFindings> {
+  const problems = problemsOf(parts);
+  if (problems.length > 0) return fail(...problems);
+  const plates = parts.map((p, k) => plateOf(p, k));
+  const book = new PoseBook();
+  const { found, loose, stopped: cut } = search(plates, book, run);
+  const said: Diagnostic[] = cut ? [stopped()] : [];
+  const questions: MateQuestion[] = [];
+  const frames: FoundFrame[] = [];
+  const mates: FoundMate[] = [];
+  const answered = new Set<string>();
+  found.forEach((pieces, n) => {
+    const ways = equals(pieces);
+    const id = `piece-${n}`;
+    const answer = options.answers?.[id];
+    const meant = ways[answer ?? 0];
+    if (answer !== undefined && meant !== undefined) answered.add(id);
+    const piece = told(meant ?? ways[0]!, n, plates, book);
+    frames.push(...piece.frames);
+    mates.push(...piece.mates);
+    if (ways.length < 2 || answer !== undefined) return;
+    const question = questionOf(n, ways, plates, book);
+    questions.push(question);
+    said.push(ambiguous(id, question.text, piece.frames[0]!.part));
+  });
+  const unknown = Object.keys(options.answers ?? {}).filter((k) => !answered.has(k));
+  if (unknown.length > 0) return fail(...unknown.map(unknownAnswer));
+  if (!cut) for (const k of loose) said.push(fitsNothing(plates[k]!.part.id));
+  if (found.length > 1)
+    said.push(severalPieces(found.length, plates[[...found[1]![0]!.standing.keys()][0]!]!.part.id));
+  return ok(
+    {
+      kind: 'mate findings',
+      frames,
+      mates,
+      loose: loose.map((k) => plates[k]!.part.id),
+      questions,
+      loops: mates.length - frames.length + found.length,
+      pieces: found.length,
+    },
+    said,
+  );
+}

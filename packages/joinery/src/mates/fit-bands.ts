@@ -1,0 +1,79 @@
+import type { Interval } from './plate-layers.js';
+
+/** How two strips complement each other: shift of the second along the first, and how many ends then meet. mm */
+export interface BandFit {
+  readonly turned: boolean;
+  readonly shift: number;
+  readonly ends: number;
+}
+
+/** How far two ends may stand apart, or press into each other, and still meet. mm */
+export const END_SLACK = 0.75;
+export const END_PRESS = 0.3;
+
+/** How long the two lists run in common. */
+export function common(a: readonly Interval[], b: readonly Interval[]): number {
+  let sum = 0;
+  for (const p of a) for (const q of b) sum += Math.max(0, Math.min(p[1], q[1]) - Math.max(p[0], q[0]));
+  return sum;
+}
+
+/** How many ends of the one meet beginnings of the other, and the mean of what stays open or presses there. */
+export function meetings(a: readonly Interval[], b: readonly Interval[]): { ends: number; mean: number } {
+  let ends = 0;
+  let low = 0;
+  let lows = 0;
+  let high = 0;
+  let highs = 0;
+  for (const p of a)
+    for (const q of b) {
+      const after = q[0] - p[1];
+      const before = p[0] - q[1];
+      if (after >= -END_PRESS && after <= END_SLACK) {
+        ends++;
+        lows++;
+        low += after;
+      }
+      if (before >= -END_PRESS && before <= END_SLACK) {
+        ends++;
+        highs++;
+        high += before;
+      }
+    }
+  const mean =
+    lows > 0 && highs > 0
+      ? (low / lows - high / highs) / 2
+      : lows > 0
+        ? low / lows
+        : highs > 0
+          ? -high / highs
+          : 0;
+  return { ends, mean };
+}
+
+const turnedRound = (a: readonly Interval[]): Interval[] => a.map(([p, q]): Interval => [-q, -p]).reverse();
+
+/** The shifts at which the material of the second fits into the gaps of the first and at least `least` ends meet. */
+export function fitBands(a: readonly Interval[], b: readonly Interval[], least: number): BandFit[] {
+  const out: BandFit[] = [];
+  for (const turned of [false, true]) {
+    const c = turned ? turnedRound(b) : b;
+    const tried: number[] = [];
+    for (const p of a)
+      for (const q of c)
+        for (const at of [p[1] - q[0], p[0] - q[1]]) {
+          let shift = at;
+          for (let k = 0; k < 2; k++)
+            shift -= meetings(
+              a,
+              c.map(([x, y]): Interval => [x + shift, y + shift]),
+            ).mean;
+          if (tried.some((t) => Math.abs(t - shift) < 0.2)) continue;
+          tried.push(shift);
+          const moved = c.map(([x, y]): Interval => [x + shift, y + shift]);
+          const { ends } = meetings(a, moved);
+          if (ends >= least && common(a, moved) <= END_PRESS * ends + 0.05) out.push({ turned, shift, ends });
+        }
+  }
+  return out;
+}

@@ -1,0 +1,137 @@
+import { along, cross, dot, type Frame, length, toWorld, type Vec } from '../frame.js';
+import { common, END_PRESS, meetings } from './fit-bands.js';
+import { bandSection, type Interval, type Layer, type Plate, sectionOf } from './plate-layers.js';
+
+/** A plate with a place in space. mm */
+export interface Standing {
+  readonly plate: Plate;
+  readonly frame: Frame;
+  /** Alike for congruent plates that fill the same place. */
+  readonly key: string;
+  readonly low: Vec;
+  readonly high: Vec;
+}
+
+/** What two standing plates do to each other: `ends` that meet, `bearings` of faces; null where they would overlap. */
+export interface Meeting {
+  readonly ends: number;
+  readonly bearings: number;
+}
+
+/** Words for what fills which place: moments of the corners up to the third, which tell turned plates apart. */
+function placeKey(plate: Plate, frame: Frame): string {
+  let a = 0;
+  let b = 0;
+  let c = 0;
+  let n = 0;
+  for (const p of plate.marksOfShape) {
+    const [x, y, z] = toWorld(frame, p.at, p.w);
+    const k = p.weight;
+    n += k;
+    a += k * (x + 2.1 * y + 3.7 * z);
+    b += k * (x + 1.3 * y - 0.7 * z) ** 2;
+    c += k * (0.31 * x - 1.7 * y + 0.9 * z) ** 3;
+  }
+  return `${plate.family}:${Math.round(a / n)}:${Math.round(Math.sqrt(b / n))}:${Math.round(Math.cbrt(c / n))}`;
+}
+
+/** A plate in its place, with the box round it. */
+export function stand(plate: Plate, frame: Frame): Standing {
+  const low: [number, number, number] = [Infinity, Infinity, Infinity];
+  const high: [number, number, number] = [-Infinity, -Infinity, -Infinity];
+  for (const c of plate.corners)
+    for (const w of [0, plate.part.thickness]) {
+      const x = toWorld(frame, c, w);
+      for (const k of [0, 1, 2] as const) {
+        low[k] = Math.min(low[k], x[k]);
+        high[k] = Math.max(high[k], x[k]);
+      }
+    }
+  return { plate, frame, key: placeKey(plate, frame), low, high };
+}
+
+const NEAR = 1;
+const APART: Meeting = { ends: 0, bearings: 0 };
+const boxesMeet = (a: Standing, b: Standing): boolean =>
+  ([0, 1, 2] as const).every((k) => a.low[k] <= b.high[k] + NEAR && b.low[k] <= a.high[k] + NEAR);
+
+const flat = (f: Frame, d: Vec): { x: number; y: number } => ({ x: dot(d, f.u), y: dot(d, f.v) });
+
+/** Stretches of `layer` along the world line direction `d`, in world measure, where the slab of the other plate stands. */
+function inSlab(f: Frame, layer: Layer, d: Vec, n: Vec, from: number, to: number) {
+  const m = flat(f, n);
+  const dd = flat(f, d);
+  const zero = dot(f.origin, n);
+  const s0 = dot(f.origin, d);
+  const move = (a: readonly Interval[]): Interval[] => a.map(([p, q]): Interval => [p + s0, q + s0]);
+  const middle = (from + to) / 2 - zero;
+  const half = (to - from) / 2;
+  return {
+    inside: move(bandSection(layer, dd, m, middle, to - from)),
+    beyond: [-1, 1].map((k) => move(bandSection(layer, dd, m, middle + k * (half + 0.9), 0))),
+  };
+}
+
+function square(a: Standing, b: Standing, d: Vec): Meeting | null {
+  let ends = 0;
+  let bearings = 0;
+  const za = dot(a.frame.origin, a.frame.n);
+  const zb = dot(b.frame.origin, b.frame.n);
+  for (const la of a.plate.layers)
+    for (const lb of b.plate.layers) {
+      const ia = inSlab(a.frame, la, d, b.frame.n, zb + lb.low, zb + lb.high);
+      if (ia.inside.length === 0 && ia.beyond.every((x) => x.length === 0)) continue;
+      const ib = inSlab(b.frame, lb, d, a.frame.n, za + la.low, za + la.high);
+      const met = meetings(ia.inside, ib.inside);
+      if (common(ia.inside, ib.inside) > END_PRESS * met.ends + 0.05) return null;
+      ends += met.ends;
+      for (const side of ia.beyond) if (common(side, ib.inside) > 3) bearings++;
+      for (const side of ib.beyond) if (common(side, ia.inside) > 3) bearings++;
+    }
+  return { ends, bearings };
+}
+
+function parallel(a: Standing, b: Standing): Meeting | null {
+  const z = (s: Standing): [number, number] => {
+    const p = dot(s.frame.origin, a.frame.n);
+    const q = p + dot(s.frame.n, a.frame.n) * s.plate.part.thickness;
+    return [Math.min(p, q), Math.max(p, q)];
+  };
+  const [a0, a1] = z(a);
+  const [b0, b1] = z(b);
+  if (Math.min(a1, b1) - Math.max(a0, b0) < 0.4) return APART;
+  const d = a.frame.u;
+  const across = a.frame.v;
+  const spread = (s: Standing): [number, number] => {
+    const c = s.plate.corners.map((p) => dot(toWorld(s.frame, p, 0), across));
+    return [Math.min(...c), Math.max(...c)];
+  };
+  const [p0, p1] = spread(a);
+  const [q0, q1] = spread(b);
+  const from = Math.max(p0, q0);
+  const to = Math.min(p1, q1);
+  const lines = 7;
+  for (let k = 0; k < lines; k++) {
+    const at = from + ((to - from) * (k + 0.5)) / lines;
+    if (to - from < 0.8) return APART;
+    const cut = (s: Standing): Interval[] =>
+      sectionOf(
+        s.plate.layers[0]!,
+        flat(s.frame, d),
+        flat(s.frame, across),
+        at - dot(s.frame.origin, across),
+      ).map(([x, y]): Interval => [x + dot(s.frame.origin, d), y + dot(s.frame.origin, d)]);
+    if (common(cut(a), cut(b)) > 0.8) return null;
+  }
+  return APART;
+}
+
+/** How two standing plates meet; plates at other angles than square or parallel are not judged. */
+export function judgePlates(a: Standing, b: Standing): Meeting | null {
+  if (!boxesMeet(a, b)) return APART;
+  const c = cross(a.frame.n, b.frame.n);
+  const l = length(c);
+  if (l < 1e-3) return parallel(a, b);
+  if (l < 1 - 1e-6) return APART;
+  return square(a, b, along([0, 0, 0], 1 / l, c));
+}

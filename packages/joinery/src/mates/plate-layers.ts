@@ -1,0 +1,141 @@
+import { flattenRing, type Point, ringSegments } from '@haunch/geometry';
+import type { FlatPart } from './flat-part.js';
+
+/** A stretch along a line, from its lesser to its greater end. mm */
+export type Interval = readonly [number, number];
+
+/** A straight edge with its material on the left. mm */
+export interface Straight {
+  readonly from: Point;
+  readonly to: Point;
+}
+
+/** A slice of a plate that has one cross-section through its whole height. mm */
+export interface Layer {
+  readonly low: number;
+  readonly high: number;
+  readonly rings: readonly (readonly Point[])[];
+  readonly straights: readonly Straight[];
+}
+
+/** A plate made ready for the search. mm */
+export interface Plate {
+  readonly part: FlatPart;
+  readonly layers: readonly Layer[];
+  readonly corners: readonly Point[];
+  /** Corners of every curve, low and high, each with the length of the two chords that meet there. */
+  readonly marksOfShape: readonly { readonly at: Point; readonly w: number; readonly weight: number }[];
+  /** Plates of one class are congruent as drawn. */
+  readonly family: number;
+}
+
+const CHORD = 0.05;
+const SHORTEST = 4;
+
+const areaOf = (r: readonly Point[]): number =>
+  r.reduce((sum, p, i) => {
+    const q = r[(i + 1) % r.length]!;
+    return sum + p.x * q.y - q.x * p.y;
+  }, 0) / 2;
+
+function layerOf(part: FlatPart, low: number, high: number): Layer {
+  const mid = (low + high) / 2;
+  const cut = part.pockets.filter((p) =>
+    (p.face ?? 'n+') === 'n+' ? mid > part.thickness - p.depth : mid < p.depth,
+  );
+  const holes = [...part.through, ...cut.map((p) => p.ring)];
+  const straights: Straight[] = [];
+  const rings = [part.outline, ...holes].map((r, k) => {
+    const points = flattenRing(r, { tolerance: CHORD });
+    const materialLeft = areaOf(points) > 0 === (k === 0);
+    for (const s of ringSegments(r))
+      if (s.kind === 'line' && Math.hypot(s.to.x - s.from.x, s.to.y - s.from.y) >= SHORTEST)
+        straights.push(materialLeft ? { from: s.from, to: s.to } : { from: s.to, to: s.from });
+    return points;
+  });
+  return { low, high, rings, straights };
+}
+
+/** The plate as slices of constant cross-section, lowest first; a plate without pockets is one slice. */
+export function plateOf(part: FlatPart, family: number): Plate {
+  const cuts = [0, part.thickness];
+  for (const p of part.pockets) cuts.push((p.face ?? 'n+') === 'n+' ? part.thickness - p.depth : p.depth);
+  cuts.sort((a, b) => a - b);
+  const layers: Layer[] = [];
+  for (let i = 1; i < cuts.length; i++)
+    if (cuts[i]! - cuts[i - 1]! > 0.01) layers.push(layerOf(part, cuts[i - 1]!, cuts[i]!));
+  const marksOfShape = [
+    { ring: part.outline, from: 0, to: part.thickness },
+    ...part.through.map((ring) => ({ ring, from: 0, to: part.thickness })),
+    ...part.pockets.map(({ ring, depth, face }) =>
+      face === 'n-'
+        ? { ring, from: 0, to: depth }
+        : { ring, from: part.thickness - depth, to: part.thickness },
+    ),
+  ].flatMap(({ ring, from, to }) =>
+    ring.vertices.flatMap((at, i) => {
+      const before = ring.vertices[(i + ring.vertices.length - 1) % ring.vertices.length]!;
+      const after = ring.vertices[(i + 1) % ring.vertices.length]!;
+      const weight =
+        Math.hypot(at.x - before.x, at.y - before.y) + Math.hypot(at.x - after.x, at.y - after.y);
+      return [from, to].map((w) => ({ at, w, weight }));
+    }),
+  );
+  return { part, layers, marksOfShape, corners: flattenRing(part.outline, { tolerance: 1 }), family };
+}
+
+/** Where the line `p·m = offset` runs in material, along `d`. Even–odd. */
+export function sectionOf(layer: Layer, d: Point, m: Point, offset: number): Interval[] {
+  const at: number[] = [];
+  for (const r of layer.rings)
+    for (let i = 0; i < r.length; i++) {
+      const p = r[i]!;
+      const q = r[(i + 1) % r.length]!;
+      const a = p.x * m.x + p.y * m.y - offset;
+      const b = q.x * m.x + q.y * m.y - offset;
+      if (a < 0 === b < 0) continue;
+      const k = a / (a - b);
+      const s = p.x * d.x + p.y * d.y;
+      at.push(s + k * (q.x * d.x + q.y * d.y - s));
+    }
+  at.sort((a, b) => a - b);
+  const out: Interval[] = [];
+  for (let i = 0; i + 1 < at.length; i += 2) if (at[i + 1]! - at[i]! > 1e-6) out.push([at[i]!, at[i + 1]!]);
+  return out;
+}
+
+/** The stretches that any of the lists covers. */
+export function unionOf(lists: readonly (readonly Interval[])[]): Interval[] {
+  const all = lists.flat().sort((a, b) => a[0] - b[0] || a[1] - b[1]);
+  const out: [number, number][] = [];
+  for (const [a, b] of all) {
+    const last = out.at(-1);
+    if (last !== undefined && a <= last[1] + 1e-6) last[1] = Math.max(last[1], b);
+    else out.push([a, b]);
+  }
+  return out;
+}
+
+const known = new WeakMap<Layer, Map<string, Interval[]>>();
+
+/** Where a band of the given middle and width has material anywhere across it, its outermost 0.8 mm left out. */
+export function bandSection(layer: Layer, d: Point, m: Point, middle: number, width: number): Interval[] {
+  let mine = known.get(layer);
+  if (mine === undefined) {
+    mine = new Map();
+    known.set(layer, mine);
+  }
+  const key = `${Math.round(d.x * 1e6)} ${Math.round(d.y * 1e6)} ${Math.round((m.x * d.y - m.y * d.x) * 2)} ${Math.round(middle * 500)} ${Math.round(width * 500)}`;
+  let found = mine.get(key);
+  if (found === undefined) {
+    found = across(layer, d, m, middle, width);
+    mine.set(key, found);
+  }
+  return found;
+}
+
+function across(layer: Layer, d: Point, m: Point, middle: number, width: number): Interval[] {
+  if (width === 0) return sectionOf(layer, d, m, middle);
+  const reach = Math.max(width / 2 - 0.8, 0.1);
+  return unionOf([-reach, 0.013, reach].map((k) => sectionOf(layer, d, m, middle + k)));
+}

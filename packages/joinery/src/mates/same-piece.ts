@@ -1,0 +1,86 @@
+import { along, dot, type Frame, toWorld, type Vec } from '../frame.js';
+import type { Piece } from './assemble.js';
+import { type Standing, stand } from './judge-plates.js';
+import { inverse, within } from './pose.js';
+
+const NEAR = 0.6;
+
+const moved = (g: Frame, s: Standing): Standing => stand(s.plate, within(g, s.frame));
+
+/** The plate's mirror image, which is the same plate where nothing is cut into one face only. */
+function mirrored(s: Standing): Standing {
+  const flip = (a: Vec): Vec => [-a[0], a[1], a[2]];
+  const f = s.frame;
+  const n = flip(f.n);
+  return stand(s.plate, {
+    origin: flip(along(f.origin, s.plate.part.thickness, f.n)),
+    u: flip(f.u),
+    v: flip(f.v),
+    n: [-n[0], -n[1], -n[2]],
+  });
+}
+
+/** The mirror image of a piece; null where a plate has pockets and its mirror image is another plate. */
+export function mirrorOf(piece: Piece): Piece | null {
+  if ([...piece.standing.values()].some((s) => s.plate.part.pockets.length > 0)) return null;
+  return { score: piece.score, standing: new Map([...piece.standing].map(([k, s]) => [k, mirrored(s)])) };
+}
+
+/** True where two plates of one family fill the same place. */
+export function samePlace(a: Standing, b: Standing): boolean {
+  if (a.plate.family !== b.plate.family) return false;
+  for (const k of [0, 1, 2] as const)
+    if (Math.abs(a.low[k] - b.low[k]) > NEAR || Math.abs(a.high[k] - b.high[k]) > NEAR) return false;
+  const used = new Set<number>();
+  const there = b.plate.marksOfShape.map((p) => toWorld(b.frame, p.at, p.w));
+  return a.plate.marksOfShape.every((p) => {
+    const x = toWorld(a.frame, p.at, p.w);
+    const k = there.findIndex(
+      (y, i) =>
+        !used.has(i) && Math.abs(x[0] - y[0]) + Math.abs(x[1] - y[1]) + Math.abs(x[2] - y[2]) < 2 * NEAR,
+    );
+    if (k >= 0) used.add(k);
+    return k >= 0;
+  });
+}
+
+const sameAll = (a: readonly Standing[], b: readonly Standing[]): boolean =>
+  a.length === b.length && a.every((s) => b.some((o) => samePlace(s, o)));
+
+/** The turns that a flat plate may have in its own box: none, and half a turn about each axis. */
+function halfTurns(s: Standing): Frame[] {
+  const xs = s.plate.corners.map((c) => c.x);
+  const ys = s.plate.corners.map((c) => c.y);
+  const x = Math.min(...xs) + Math.max(...xs);
+  const y = Math.min(...ys) + Math.max(...ys);
+  const t = s.plate.part.thickness;
+  return [
+    { origin: [0, 0, 0], u: [1, 0, 0], v: [0, 1, 0], n: [0, 0, 1] },
+    { origin: [x, y, 0], u: [-1, 0, 0], v: [0, -1, 0], n: [0, 0, 1] },
+    { origin: [0, y, t], u: [1, 0, 0], v: [0, -1, 0], n: [0, 0, -1] },
+    { origin: [x, 0, t], u: [-1, 0, 0], v: [0, 1, 0], n: [0, 0, -1] },
+  ];
+}
+
+/** True where a rigid motion takes the one piece onto the other, congruent plates in each other's stead. */
+export function samePiece(a: Piece, b: Piece): boolean {
+  const as = [...a.standing.values()];
+  const bs = [...b.standing.values()];
+  if (as.length !== bs.length) return false;
+  const count = new Map<number, number>();
+  for (const s of as) count.set(s.plate.family, (count.get(s.plate.family) ?? 0) + 1);
+  const ref = [...as].sort((p, q) => count.get(p.plate.family)! - count.get(q.plate.family)!)[0]!;
+  for (const o of bs.filter((s) => s.plate.family === ref.plate.family))
+    for (const turn of halfTurns(ref)) {
+      const g = within(within(ref.frame, turn), inverse(o.frame));
+      if (
+        Math.abs(dot(g.u, g.u) - 1) < 1e-6 &&
+        sameAll(
+          as,
+          bs.map((s) => moved(g, s)),
+        )
+      )
+        return true;
+    }
+  return false;
+}

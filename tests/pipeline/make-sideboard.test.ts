@@ -85,7 +85,8 @@ describe('the sideboard, from a sheet at 17.7 mm and an off-cut at 17.3 mm', () 
       const again = parts.value.find((p) => p.id === item)!;
       expect(ringArea(again.outline.ring)).toBeCloseTo(ringArea(part.outline.ring), 2);
       expect(again.through).toHaveLength(part.through.length);
-      expect(again.thickness).toBe(17.7);
+      // The mean of the part where it lies on the sheet, which goes from 17.68 to 17.72.
+      expect(Math.abs(again.thickness! - 17.7)).toBeLessThan(0.02);
     }
   });
 

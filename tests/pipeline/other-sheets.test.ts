@@ -22,6 +22,7 @@ describe('other sheets and cutters from the one master', () => {
     async (thickness) => {
       const made = await madeSideboard((job) => {
         for (const b of job.boards) b.readings = [thickness];
+        job.ladder = { without: 'other sheets and cutters, in a test' };
         job.cutters = [
           ROUTER_3_8,
           job.cutters[1],

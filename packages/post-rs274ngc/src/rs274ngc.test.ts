@@ -35,9 +35,12 @@ it('raises the cutter before it moves sideways from an unknown place', () => {
 describe('each move is its block', () => {
   it.each<[PostMove, string[]]>([
     [{ kind: 'linear', x: 1, y: 2, z: 3, feed: 4, from }, ['G1 X1 Y2 Z3 F4']],
-    [{ kind: 'circular', x: 1, y: 2, z: 3, i: 4, j: 5, turn: 'cw', feed: 6, from }, ['G2 X1 Y2 Z3 I4 J5 F6']],
     [
-      { kind: 'circular', x: 1, y: 2, z: 3, i: 4, j: 5, turn: 'ccw', feed: 6, from },
+      { kind: 'circular', x: 1, y: 2, z: 3, i: 4, j: 5, r: 6, turn: 'cw', feed: 6, from },
+      ['G2 X1 Y2 Z3 I4 J5 F6'],
+    ],
+    [
+      { kind: 'circular', x: 1, y: 2, z: 3, i: 4, j: 5, r: 6, turn: 'ccw', feed: 6, from },
       ['G3 X1 Y2 Z3 I4 J5 F6'],
     ],
     [{ kind: 'dwell', seconds: 2.5, from }, ['G4 P2.5']],

@@ -222,6 +222,31 @@ describe('the impossible is refused by name', () => {
     expect(refusal(parts, table, 40).map((d) => d.code)).toEqual(['features/neighbours-part']);
   });
 
+  it('but not a small arc in the corner of a notch: it travels with the corner, smooth or not', () => {
+    for (const bulge of [0.3, Math.tan(Math.PI / 8), -0.2]) {
+      const parts = [
+        partOf(
+          'A',
+          ring([
+            { x: 0, y: 0, bulge: 0 },
+            { x: 300, y: 0, bulge: 0 },
+            { x: 300, y: 130, bulge: 0 },
+            { x: 163, y: 130, bulge },
+            { x: 159, y: 126, bulge: 0 },
+            { x: 159, y: 40, bulge: 0 },
+            { x: 141, y: 40, bulge: 0 },
+            { x: 141, y: 130, bulge: 0 },
+            { x: 0, y: 130, bulge: 0 },
+          ]),
+        ),
+      ];
+      const after = valueIn(refitByFeatures(parts, tableOf(parts), 19)).parts[0]!.outline.ring.vertices;
+      expect(after.slice(3, 5)).toEqual(
+        parts[0]!.outline.ring.vertices.slice(3, 5).map((v) => ({ ...v, x: v.x + 0.5 })),
+      );
+    }
+  });
+
   it('but not a wall that runs into an S of arcs: they go along with it, as they are', () => {
     const quarter = Math.tan(Math.PI / 8);
     const parts = [

@@ -165,7 +165,7 @@ const vector = (l: LineSegment): [number, number] => {
   return [d.ux, d.uy];
 };
 
-/** A rounding that runs into both walls without a bend, or a short chamfer between them. */
+/** A rounding that runs into both walls without a bend, any small arc in the corner, or a short chamfer. */
 function rounding(
   course: Course,
   stretches: readonly Stretch[],
@@ -183,10 +183,20 @@ function rounding(
   const corner = meeting(a, b);
   if (piece.arc) {
     const s = piece.arc;
-    const smooth = tangentAt(segmentOf(course, stretches[before]!, 'last'), s, s.from);
-    if (!smooth || !tangentAt(s, segmentOf(course, stretches[after]!, 'first'), s.to)) return null;
-    if (Math.abs(piece.arc.sweep) > Math.PI || Math.sign(piece.arc.sweep) !== Math.sign(turn)) return null;
-    return { form: 'rounding', before, after, between: [mid], corner, size: distance(s.from, s.to) };
+    const smooth =
+      tangentAt(segmentOf(course, stretches[before]!, 'last'), s, s.from) &&
+      tangentAt(s, segmentOf(course, stretches[after]!, 'first'), s.to) &&
+      Math.sign(s.sweep) === Math.sign(turn);
+    // An arc small enough belongs to its corner however it is drawn.
+    const size = distance(s.from, s.to);
+    const small =
+      distance(s.from, corner) <= limits.chamfer &&
+      distance(s.to, corner) <= limits.chamfer &&
+      reach(a, corner) >= stretches[before]!.length &&
+      reach(b, corner) <= 0 &&
+      Math.min(stretches[before]!.length, stretches[after]!.length) > size;
+    if (Math.abs(s.sweep) > Math.PI + 0.01 || !(smooth || small)) return null;
+    return { form: 'rounding', before, after, between: [mid], corner, size };
   }
   const c = piece.line!;
   const f = along(c);

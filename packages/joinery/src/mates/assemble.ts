@@ -5,7 +5,7 @@ import type { Plate } from './plate-layers.js';
 import { posesOf, within } from './pose.js';
 
 /** How many unfinished pieces are kept at each step, and how many ways each may grow. */
-const KEPT = 12;
+const KEPT = 24;
 const GROWN = 8;
 
 /** How much less may speak for a place that is still tried. */
@@ -42,13 +42,36 @@ export const worth = (m: Meeting): number => m.ends + m.bearings / 2;
 export const isJoint = (m: Meeting): boolean => m.ends >= 1 && m.bearings >= 2;
 
 const byScore = (a: { score: number }, b: { score: number }): number => b.score - a.score;
-const total = (a: Standing, b: Standing): string =>
-  a.key < b.key ? `${a.key}|${b.key}` : `${b.key}|${a.key}`;
-
 /** What is known of pairs of plates: found once for each two families and once for each two places. */
 export class PoseBook {
   readonly #poses = new Map<string, readonly Frame[]>();
-  readonly #meetings = new Map<string, Meeting | null>();
+  readonly #meetings = new Map<number, Meeting | null>();
+  readonly #places = new Map<string, Standing>();
+  readonly #around = new Map<number, Map<number, readonly Standing[]>>();
+
+  /** The plate in its place; one and the same for congruent plates in one place. */
+  place(plate: Plate, frame: Frame): Standing {
+    const s = stand(plate, frame, this.#places.size + 1);
+    const known = this.#places.get(s.key);
+    if (known !== undefined) return known;
+    this.#places.set(s.key, s);
+    return s;
+  }
+
+  /** The places round a standing plate in which a plate of the second's family makes a joint with it. */
+  around(a: Standing, plate: Plate): readonly Standing[] {
+    let mine = this.#around.get(a.id);
+    if (mine === undefined) {
+      mine = new Map();
+      this.#around.set(a.id, mine);
+    }
+    let found = mine.get(plate.family);
+    if (found === undefined) {
+      found = this.between(a.plate, plate).map((f) => this.place(plate, within(a.frame, f)));
+      mine.set(plate.family, found);
+    }
+    return found;
+  }
 
   /** Where a plate of the second's family may stand on the first so that the two make a joint. */
   between(a: Plate, b: Plate): readonly Frame[] {
@@ -71,7 +94,8 @@ export class PoseBook {
 
   /** How two standing plates meet. */
   meeting(a: Standing, b: Standing): Meeting | null {
-    const key = total(a, b);
+    if (a.id === 0 || b.id === 0) return judgePlates(a, b);
+    const key = Math.min(a.id, b.id) * 2 ** 26 + Math.max(a.id, b.id);
     let met = this.#meetings.get(key);
     if (met === undefined) {
       met = judgePlates(a, b);
@@ -81,6 +105,30 @@ export class PoseBook {
   }
 }
 
+/** What the best places that plates which are left have now would add; no two congruent ones in one another. */
+function promiseOf(
+  candidates: readonly Candidate[],
+  plates: readonly Plate[],
+  standing: ReadonlyMap<number, Standing>,
+  book: PoseBook,
+): number {
+  const left = new Map<number, number>();
+  plates.forEach((plate, q) => {
+    if (!standing.has(q)) left.set(plate.family, (left.get(plate.family) ?? 0) + 1);
+  });
+  const taken = new Map<number, Standing[]>();
+  let sum = 0;
+  for (const o of [...candidates].sort((a, b) => byScore(a, b) || a.standing.id - b.standing.id)) {
+    const family = o.standing.plate.family;
+    const mine = taken.get(family) ?? [];
+    if (mine.length >= (left.get(family) ?? 0)) continue;
+    if (mine.some((s) => book.meeting(s, o.standing) === null)) continue;
+    taken.set(family, [...mine, o.standing]);
+    sum += o.score;
+  }
+  return sum;
+}
+
 function grow(state: State, c: Candidate, plates: readonly Plate[], book: PoseBook): State {
   const standing = new Map(state.standing).set(c.plate, c.standing);
   const left = new Map<number, number>();
@@ -88,20 +136,19 @@ function grow(state: State, c: Candidate, plates: readonly Plate[], book: PoseBo
     if (!standing.has(q) && !left.has(plate.family)) left.set(plate.family, q);
   });
   const candidates: Candidate[] = [];
-  const seen = new Set<string>();
+  const seen = new Set<number>();
   for (const o of state.candidates) {
     const plate = left.get(o.standing.plate.family);
     if (plate === undefined) continue;
     const met = book.meeting(c.standing, o.standing);
     if (met === null) continue;
-    seen.add(o.standing.key);
+    seen.add(o.standing.id);
     candidates.push({ ...o, plate, score: o.score + worth(met) });
   }
   for (const q of left.values())
-    for (const frame of book.between(c.standing.plate, plates[q]!)) {
-      const s = stand(plates[q]!, within(c.standing.frame, frame));
-      if (seen.has(s.key)) continue;
-      seen.add(s.key);
+    for (const s of book.around(c.standing, plates[q]!)) {
+      if (seen.has(s.id)) continue;
+      seen.add(s.id);
       let score = 0;
       let free = true;
       for (const o of standing.values()) {
@@ -114,21 +161,15 @@ function grow(state: State, c: Candidate, plates: readonly Plate[], book: PoseBo
       }
       if (free) candidates.push({ plate: q, standing: s, score });
     }
-  const best = new Map<number, number>();
-  for (const o of candidates)
-    best.set(o.standing.plate.family, Math.max(best.get(o.standing.plate.family) ?? 0, o.score));
-  let promise = state.score + c.score;
-  plates.forEach((plate, q) => {
-    if (!standing.has(q)) promise += best.get(plate.family) ?? 0;
-  });
+  const promise = state.score + c.score + promiseOf(candidates, plates, standing, book);
   return {
     standing,
     candidates,
     promise,
     score: state.score + c.score,
     key: [...standing.values()]
-      .map((s) => s.key)
-      .sort()
+      .map((s) => s.id)
+      .sort((a, b) => a - b)
       .join(' '),
   };
 }
@@ -148,7 +189,7 @@ function growths(state: State): Candidate[] {
   let best: Candidate[] = [];
   let bestValue = -Infinity;
   for (const mine of ways.values()) {
-    mine.sort((a, b) => byScore(a, b) || (a.standing.key < b.standing.key ? -1 : 1));
+    mine.sort((a, b) => byScore(a, b) || a.standing.id - b.standing.id);
     const near = mine.filter((c) => c.score >= mine[0]!.score - NEAR);
     const value = mine[0]!.score - (near.length - 1);
     if (value > bestValue) {
@@ -161,7 +202,7 @@ function growths(state: State): Candidate[] {
 
 /**
  * The best pieces that hold the plate `first`, best first: grown plate by plate, a handful side by side. Bounded:
- * at most 12 × 8 growths per plate. Stops early with what it has when `run` says so; then `stopped` is true.
+ * at most 24 × 8 growths per plate. Stops early with what it has when `run` says so; then `stopped` is true.
  */
 export function assemble(
   plates: readonly Plate[],
@@ -170,7 +211,7 @@ export function assemble(
   run?: DryRun,
 ): { readonly pieces: readonly Piece[]; readonly stopped: boolean } {
   const nothing: State = { standing: new Map(), candidates: [], score: 0, promise: 0, key: '' };
-  const start: Candidate = { plate: first, standing: stand(plates[first]!, ORIGIN), score: 0 };
+  const start: Candidate = { plate: first, standing: book.place(plates[first]!, ORIGIN), score: 0 };
   let states: State[] = [grow(nothing, start, plates, book)];
   const done: State[] = [];
   while (states.length > 0) {

@@ -1,8 +1,9 @@
 import { snap } from '@haunch/geometry';
 import { type Diagnostic, fail, type Outcome, ok } from '@haunch/model';
 import type { DryRun } from '../dryfit/dry-run.js';
-import { along, type Frame, type Vec } from '../frame.js';
+import type { Frame, Vec } from '../frame.js';
 import { assemble, isJoint, type Piece, PoseBook } from './assemble.js';
+import { congruence } from './congruent.js';
 import {
   ambiguous,
   badPocket,
@@ -17,6 +18,7 @@ import {
 import type { FlatPart } from './flat-part.js';
 import type { Standing } from './judge-plates.js';
 import { type Plate, plateOf } from './plate-layers.js';
+import { inverse, within } from './pose.js';
 import { mirrorOf, samePiece, samePlace } from './same-piece.js';
 
 /** Where a part stands: world = origin + u·U + v·V + w·N, right-handed, w from its face n− to its face n+. mm */
@@ -91,18 +93,16 @@ const unit = (a: Vec): Vec => {
   return [clean(a[0]), clean(a[1]), clean(a[2])];
 };
 
-function told(piece: Piece, number: number, plates: readonly Plate[], book: PoseBook): FoundPiece {
+function told(piece: Piece, number: number, { parts, own, book }: Known): FoundPiece {
   const all = [...piece.standing].sort((a, b) => a[0] - b[0]);
-  const frames = all.map(([k, s]) => ({
-    part: plates[k]!.part.id,
-    piece: number,
-    frame: {
-      origin: snapped(along(s.frame.origin, 0, s.frame.n)),
-      u: unit(s.frame.u),
-      v: unit(s.frame.v),
-      n: unit(s.frame.n),
-    },
-  }));
+  const frames = all.map(([k, s]) => {
+    const f = within(s.frame, own[k]!);
+    return {
+      part: parts[k]!.id,
+      piece: number,
+      frame: { origin: snapped(f.origin), u: unit(f.u), v: unit(f.v), n: unit(f.n) },
+    };
+  });
   const mates: FoundMate[] = [];
   for (const [i, a] of all)
     for (const [j, b] of all) {
@@ -111,7 +111,7 @@ function told(piece: Piece, number: number, plates: readonly Plate[], book: Pose
       if (met === null || !isJoint(met)) continue;
       const certainty = Math.min(1, (met.ends + met.bearings / 2) / 4);
       mates.push({
-        parts: [plates[i]!.part.id, plates[j]!.part.id],
+        parts: [parts[i]!.id, parts[j]!.id],
         ends: met.ends,
         faces: met.bearings,
         certainty,
@@ -120,7 +120,38 @@ function told(piece: Piece, number: number, plates: readonly Plate[], book: Pose
   return { frames, mates };
 }
 
+interface Classed {
+  /** Congruent parts are one and the same plate. */
+  readonly plates: readonly Plate[];
+  /** The frame of each part's own drawing in that of its plate. */
+  readonly own: readonly Frame[];
+}
+
+function classed(parts: readonly FlatPart[]): Classed {
+  const kinds: Plate[] = [];
+  const plates: Plate[] = [];
+  const own: Frame[] = [];
+  for (const part of parts) {
+    let there: Frame | null = null;
+    const plate = kinds.find((k) => {
+      there = congruence(k.part, part);
+      return there !== null;
+    });
+    if (plate === undefined) kinds.push(plateOf(part, kinds.length));
+    plates.push(plate ?? kinds.at(-1)!);
+    own.push(inverse(there ?? SELF));
+  }
+  return { plates, own };
+}
+
+const SELF: Frame = { origin: [0, 0, 0], u: [1, 0, 0], v: [0, 1, 0], n: [0, 0, 1] };
+
 const busy = (p: FlatPart): number => p.outline.vertices.length + 4 * p.through.length + 4 * p.pockets.length;
+
+interface Known extends Classed {
+  readonly parts: readonly FlatPart[];
+  readonly book: PoseBook;
+}
 
 interface Search {
   readonly found: readonly (readonly Piece[])[];
@@ -171,15 +202,11 @@ function equals(pieces: readonly Piece[]): Piece[] {
 const othersIn = (a: Piece, b: Piece): number[] =>
   [...a.standing].filter(([, s]) => ![...b.standing.values()].some((o) => samePlace(s, o))).map(([k]) => k);
 
-function questionOf(
-  n: number,
-  ways: readonly Piece[],
-  plates: readonly Plate[],
-  book: PoseBook,
-): MateQuestion {
+function questionOf(n: number, ways: readonly Piece[], known: Known): MateQuestion {
   const [first, second] = ways as [Piece, Piece];
   const image = mirrorOf(first);
-  const names = othersIn(first, second).map((k) => plates[k]!.part.id);
+  const others = new Set(ways.slice(1).flatMap((w) => othersIn(first, w)));
+  const names = [...others].sort((a, b) => a - b).map((k) => known.parts[k]!.id);
   const about =
     ways.length === 2 && image !== null && samePiece(image, second)
       ? 'mirror'
@@ -190,8 +217,8 @@ function questionOf(
   const text =
     about === 'mirror'
       ? 'The parts make a piece and its mirror image equally well, and the drawing does not say which is meant.'
-      : `The parts go together equally well in ${ways.length} ways, which differ in part ${which}${names.length > 4 ? ' and others' : ''}; the drawing does not say which is meant.`;
-  return { id: `piece-${n}`, text, about, parts: names, ways: ways.map((p) => told(p, n, plates, book)) };
+      : `The parts go together equally well in at least ${ways.length} ways, which differ in part ${which}${names.length > 4 ? ' and others' : ''}; the drawing does not say which is meant.`;
+  return { id: `piece-${n}`, text, about, parts: names, ways: ways.map((p) => told(p, n, known)) };
 }
 
 /**
@@ -210,8 +237,9 @@ export function findMates(
 ): Outcome<MateFindings> {
   const problems = problemsOf(parts);
   if (problems.length > 0) return fail(...problems);
-  const plates = parts.map((p, k) => plateOf(p, k));
+  const { plates, own } = classed(parts);
   const book = new PoseBook();
+  const known: Known = { plates, own, parts, book };
   const { found, loose, stopped: cut } = search(plates, book, run);
   const said: Diagnostic[] = cut ? [stopped()] : [];
   const questions: MateQuestion[] = [];
@@ -224,25 +252,25 @@ export function findMates(
     const answer = options.answers?.[id];
     const meant = ways[answer ?? 0];
     if (answer !== undefined && meant !== undefined) answered.add(id);
-    const piece = told(meant ?? ways[0]!, n, plates, book);
+    const piece = told(meant ?? ways[0]!, n, known);
     frames.push(...piece.frames);
     mates.push(...piece.mates);
     if (ways.length < 2 || answer !== undefined) return;
-    const question = questionOf(n, ways, plates, book);
+    const question = questionOf(n, ways, known);
     questions.push(question);
     said.push(ambiguous(id, question.text, piece.frames[0]!.part));
   });
   const unknown = Object.keys(options.answers ?? {}).filter((k) => !answered.has(k));
   if (unknown.length > 0) return fail(...unknown.map(unknownAnswer));
-  if (!cut) for (const k of loose) said.push(fitsNothing(plates[k]!.part.id));
+  if (!cut) for (const k of loose) said.push(fitsNothing(parts[k]!.id));
   if (found.length > 1)
-    said.push(severalPieces(found.length, plates[[...found[1]![0]!.standing.keys()][0]!]!.part.id));
+    said.push(severalPieces(found.length, parts[[...found[1]![0]!.standing.keys()][0]!]!.id));
   return ok(
     {
       kind: 'mate findings',
       frames,
       mates,
-      loose: loose.map((k) => plates[k]!.part.id),
+      loose: loose.map((k) => parts[k]!.id),
       questions,
       loops: mates.length - frames.length + found.length,
       pieces: found.length,

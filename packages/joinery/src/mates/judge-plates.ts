@@ -6,6 +6,8 @@ import { bandSection, type Interval, type Layer, type Plate, sectionOf } from '.
 export interface Standing {
   readonly plate: Plate;
   readonly frame: Frame;
+  /** Its number in the book of places; 0 outside of one. */
+  readonly id: number;
   /** Alike for congruent plates that fill the same place. */
   readonly key: string;
   readonly low: Vec;
@@ -36,7 +38,7 @@ function placeKey(plate: Plate, frame: Frame): string {
 }
 
 /** A plate in its place, with the box round it. */
-export function stand(plate: Plate, frame: Frame): Standing {
+export function stand(plate: Plate, frame: Frame, id = 0): Standing {
   const low: [number, number, number] = [Infinity, Infinity, Infinity];
   const high: [number, number, number] = [-Infinity, -Infinity, -Infinity];
   for (const c of plate.corners)
@@ -47,7 +49,7 @@ export function stand(plate: Plate, frame: Frame): Standing {
         high[k] = Math.max(high[k], x[k]);
       }
     }
-  return { plate, frame, key: placeKey(plate, frame), low, high };
+  return { plate, frame, id, key: placeKey(plate, frame), low, high };
 }
 
 const NEAR = 1;

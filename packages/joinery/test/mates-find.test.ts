@@ -162,6 +162,25 @@ describe('findMates', () => {
     expect(codes([board('A', 18)], { 'piece-0': 1 })).toEqual(['mates/unknown-answer']);
   });
 
+  it('names the part whose slots nothing fills when a shelf is missing, and none when all is there', () => {
+    const said = (parts: readonly FlatPart[]): (string | undefined)[] =>
+      findMates(parts)
+        .diagnostics.filter((d) => d.code === 'mates/empty-slot')
+        .map((d) => d.locus.part);
+    expect(said(truth)).toEqual([]);
+    expect(said(bays(1, 18).slice(0, 3)).sort()).toEqual(['upright0', 'upright1']);
+  }, 60_000);
+
+  it('says that parts make two pieces, and asks about the one that is ambiguous', () => {
+    const codes = findMates([...bays(1, 18), ...crate(2, 6)]).diagnostics.map((d) => d.code);
+    expect(codes).toEqual(['mates/ambiguous', 'mates/several-pieces']);
+  }, 60_000);
+
+  it('gives the same bytes for the same parts', () => {
+    const once = JSON.stringify(findMates(crate(3, 6)));
+    expect(JSON.stringify(findMates(crate(3, 6)))).toBe(once);
+  });
+
   it('stops when it is told to, and says so', () => {
     const stopped = findMates(truth, {}, { tick: () => false });
     expect(stopped.diagnostics.map((d) => d.code)).toContain('mates/stopped');

@@ -11,6 +11,9 @@ const GROWN = 8;
 /** How much less may speak for a place that is still tried. */
 const NEAR = 0.6;
 
+/** The least that must speak for two plates alone: a lap that bears on three faces. */
+const BEGINS = 2.5;
+
 /** The least that must speak for a plate's place: one end that meets between two faces that bear. */
 const LEAST = 2;
 
@@ -86,7 +89,7 @@ export class PoseBook {
       if (seen.has(s.key)) continue;
       seen.add(s.key);
       const met = judgePlates(base, s);
-      if (met !== null && isJoint(met)) found.push(frame);
+      if (met !== null && isJoint(met) && worth(met) >= BEGINS) found.push(frame);
     }
     this.#poses.set(key, found);
     return found;

@@ -35,6 +35,17 @@ export const fitsNothing = (part: string): Diagnostic =>
     'Leave it out if it lies loose in the piece; otherwise check its thickness and that the part it enters is given.',
   );
 
+export const emptySlot = (part: string, others: number): Diagnostic =>
+  say(
+    'warning',
+    'empty-slot',
+    others === 1
+      ? `A slot of part ${part} is as wide as a plate is thick, and no plate stands in it.`
+      : `${others} slots of part ${part} are as wide as a plate is thick, and no plate stands in them.`,
+    { part },
+    'Check that every part is given; where all are, the search has not found the whole piece: give fewer parts at once.',
+  );
+
 export const severalPieces = (count: number, part: string): Diagnostic =>
   say(
     'warning',

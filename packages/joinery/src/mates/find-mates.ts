@@ -8,6 +8,7 @@ import {
   ambiguous,
   badPocket,
   badThickness,
+  emptySlot,
   fitsNothing,
   noParts,
   sameId,
@@ -15,6 +16,7 @@ import {
   stopped,
   unknownAnswer,
 } from './diagnostics.js';
+import { emptySlots } from './empty-slots.js';
 import type { FlatPart } from './flat-part.js';
 import type { Standing } from './judge-plates.js';
 import { type Plate, plateOf } from './plate-layers.js';
@@ -255,6 +257,9 @@ export function findMates(
     const piece = told(meant ?? ways[0]!, n, known);
     frames.push(...piece.frames);
     mates.push(...piece.mates);
+    const empty = new Map<number, number>();
+    for (const { plate } of emptySlots(meant ?? ways[0]!)) empty.set(plate, (empty.get(plate) ?? 0) + 1);
+    for (const [k, count] of empty) said.push(emptySlot(parts[k]!.id, count));
     if (ways.length < 2 || answer !== undefined) return;
     const question = questionOf(n, ways, known);
     questions.push(question);

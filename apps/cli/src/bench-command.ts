@@ -1,7 +1,7 @@
 import { compareWorkingWays } from '@haunch/gauge';
 import { seededRandom } from '@haunch/nesting';
 import { Command } from 'commander';
-import { DONE } from './exit.js';
+import { DONE, UsageError } from './exit.js';
 
 /** `haunch bench ways`: five ways of working compared over simulated shops. */
 export const benchCommand = (exit: (code: number) => void): Command => {
@@ -14,6 +14,8 @@ export const benchCommand = (exit: (code: number) => void): Command => {
     .option('--runs <number>', 'shops to simulate', Number, 500)
     .option('--seed <number>', 'seed of the chances', Number, 1)
     .action(({ runs, seed }: { readonly runs: number; readonly seed: number }) => {
+      if (!(Number.isInteger(runs) && runs > 0 && Number.isInteger(seed) && seed >= 0))
+        throw new UsageError('runs is a whole number from 1, seed one from 0');
       process.stdout.write(
         'a piece with 29 plates in slots; means over simulated shops, whose figures rest on assumptions of ours\n',
       );

@@ -6,7 +6,7 @@ export const REFUSED = 1;
 export const BAD_INPUT = 2;
 
 /** Stages whose errors mean that the input could not be understood, not that the work was refused. */
-const INPUT_STAGES: ReadonlySet<string> = new Set(['read', 'master', 'job', 'gauge']);
+const INPUT_STAGES: ReadonlySet<string> = new Set(['read', 'features', 'master', 'job', 'gauge']);
 
 /** The exit code that a set of errors asks for. */
 export const exitCodeOf = (diagnostics: readonly Diagnostic[]): number =>
@@ -41,7 +41,15 @@ export function say(diagnostics: readonly Diagnostic[]): void {
     if (first) {
       const places = [...new Set(rest.map(placeOf).filter((p) => p !== ''))];
       process.stderr.write(
-        `${first.level}: the same at ${rest.length} more places: ${places.slice(0, 40).join(', ')}${places.length > 40 ? ' …' : ''} [${first.code}]\n`,
+        `${first.level}: the same at ${rest.length} more places${
+          places.length > 0
+            ? `: ${places.slice(0, 40).join(', ')}${places.length > 40 ? ' …' : ''}`
+            : ` (${rest
+                .slice(0, 6)
+                .map((d) => /'[^']+'/.exec(d.message)?.[0] ?? '')
+                .filter(Boolean)
+                .join(', ')})`
+        } [${first.code}]\n`,
       );
     }
   }

@@ -1,7 +1,7 @@
-import { type DayBookEntry, FELT } from '@haunch/gauge';
+import { cutterHistoryOf, type DayBookEntry, FELT } from '@haunch/gauge';
 import { feelLadder, type Job, makeLadder } from '@haunch/job';
 import { Command, InvalidArgumentError } from 'commander';
-import { enterInDayBook, now } from './day-book-file.js';
+import { enterInDayBook, now, openDayBook } from './day-book-file.js';
 import { DONE, exitCodeOf, REFUSED, say, UsageError } from './exit.js';
 import { besideFile, readInput, writeFolder, writeOutput } from './files.js';
 import { postsFor } from './load-post.js';
@@ -92,9 +92,25 @@ async function make(file: string, options: LadderOptions, exit: (code: number) =
   exit(DONE);
 }
 
+/** What can be made out of a job's text before it is read in earnest; its faults are told then. */
+function lenient(text: string): { boards?: { id: string }[]; cutters?: { id: string; kind?: string }[] } {
+  try {
+    return JSON.parse(text);
+  } catch {
+    return {};
+  }
+}
+
+/** A count given on the command line. @throws InvalidArgumentError */
+function countOption(text: string): number {
+  const n = Number(text);
+  if (!(n >= 0) || !Number.isFinite(n)) throw new InvalidArgumentError(`'${text}' is not a number from 0`);
+  return n;
+}
+
 function feel(file: string, options: LadderOptions, exit: (code: number) => void): void {
   const text = new TextDecoder().decode(readInput(file));
-  const job = JSON.parse(text) as { boards?: { id: string }[]; cutters?: { id: string; kind?: string }[] };
+  const job = lenient(text);
   const cutter = job.cutters?.find((c) => (c.kind ?? 'router') === 'router')?.id;
   const board = options.board ?? job.boards?.[0]?.id;
   const felt = feelLadder(text, file, {
@@ -115,9 +131,15 @@ function feel(file: string, options: LadderOptions, exit: (code: number) => void
   if (ladder.kind === 'felt') {
     const { drive, snug, slip, thresholds } = ladder.reading;
     const between = ({ from, to }: { from: number | null; to: number | null }): string =>
-      `${from === null ? 'below the first rung tried' : from.toFixed(3)} and ${to === null ? 'above the last rung tried' : to.toFixed(3)}`;
-    line(`  by hand begins between ${between(thresholds.hand)} mm`);
-    line(`  rattling begins between ${between(thresholds.rattle)} mm`);
+      from === null && to === null
+        ? 'somewhere (no rung says)'
+        : from === null
+          ? `at ${to!.toFixed(3)} mm or tighter`
+          : to === null
+            ? `above ${from.toFixed(3)} mm`
+            : `between ${from.toFixed(3)} and ${to.toFixed(3)} mm`;
+    line(`  by hand begins ${between(thresholds.hand)}`);
+    line(`  rattling begins ${between(thresholds.rattle)}`);
     line(
       `  drive ${drive.toFixed(3)} mm, snug ${snug.toFixed(3)} mm, slip ${slip.toFixed(3)} mm; this job is cut ${settings.fit.family}`,
     );
@@ -137,8 +159,14 @@ function feel(file: string, options: LadderOptions, exit: (code: number) => void
 /** What a felt ladder says for the day book: the ladder, and the cutter where slot and peg were measured. */
 function entriesOf({ ladder, router, settings, boards }: Job, options: LadderOptions): DayBookEntry[] {
   if (ladder.kind !== 'felt') return [];
+  const history = cutterHistoryOf(openDayBook(options.book!).entries, router.id);
   const { drive, snug, slip, u } = ladder.reading;
-  const common = { v: 1 as const, when: now(), cutter: router.id, grinding: options.grinding ?? 0 };
+  const common = {
+    v: 1 as const,
+    when: now(),
+    cutter: router.id,
+    grinding: options.grinding ?? history.grinding,
+  };
   const answers = settings.ladder && 'answers' in settings.ladder ? settings.ladder.answers : [];
   const stock = boards.find((b) => b.id === ladder.board)?.stock ?? ladder.board;
   return [
@@ -148,7 +176,7 @@ function entriesOf({ ladder, router, settings, boards }: Job, options: LadderOpt
           {
             ...common,
             kind: 'cutter' as const,
-            metres: options.metres ?? 0,
+            metres: options.metres ?? history.metres,
             diameter: ladder.measured.diameter,
             u: ladder.measured.u,
           },
@@ -178,8 +206,16 @@ export const ladderCommand = (exit: (code: number) => void): Command =>
     )
     .requiredOption('--out <path>', 'folder for the ladder; with --felt, the job file to write')
     .option('--book <file>', "the shop's day book (.jsonl): ladder and cutter are entered in it")
-    .option('--metres <metres>', 'how far the cutter has run since it was ground', Number)
-    .option('--grinding <times>', 'how often the cutter has been ground', Number)
+    .option(
+      '--metres <metres>',
+      'how far the cutter has run since it was ground; what the day book says when left out',
+      countOption,
+    )
+    .option(
+      '--grinding <times>',
+      'how often the cutter has been ground; as the day book has it when left out',
+      countOption,
+    )
     .option('--replace', 'overwrite what is there')
     .action(async (file: string, options: LadderOptions) => {
       if (options.felt.length > 0) return feel(file, options, exit);

@@ -30,7 +30,12 @@ export const readCommand = (exit: (code: number) => void): Command =>
     .argument('<file>', 'drawing or master')
     .option('--json', 'print everything as JSON')
     .addOption(
-      new Option('--unit <unit>', 'unit of a drawing that states none').choices(['mm', 'cm', 'm', 'inch']),
+      new Option('--unit <unit>', 'unit of the drawing, where it states none or a wrong one').choices([
+        'mm',
+        'cm',
+        'm',
+        'inch',
+      ]),
     )
     .option(
       '--thickness <length>',

@@ -56,7 +56,12 @@ export const refitCommand = (exit: (code: number) => void): Command =>
       positiveLengthOption,
     )
     .addOption(
-      new Option('--unit <unit>', 'unit of a drawing that states none').choices(['mm', 'cm', 'm', 'inch']),
+      new Option('--unit <unit>', 'unit of the drawing, where it states none or a wrong one').choices([
+        'mm',
+        'cm',
+        'm',
+        'inch',
+      ]),
     )
     .option('--hidden', 'read layers of a drawing that are off or frozen as well')
     .option('--out <file>', 'what to write: master (.json), drawing (.dxf) or picture (.svg)')

@@ -32,6 +32,22 @@ describe('largestCutter', () => {
     expect(inscribedWidth(arm)).toBeGreaterThan(39.99);
   });
 
+  it('is that of a neck between parts of the same sides', () => {
+    // A tooth comes down to 8 above the lower side, which stays one side on either hand of it.
+    const tooth = polygonRing(
+      [
+        [0, 0],
+        [100, 0],
+        [100, 20],
+        [55, 20],
+        [50, 8],
+        [45, 20],
+        [0, 20],
+      ].map(([x, y]) => ({ x: x!, y: y! })),
+    );
+    expect(largestCutter(tooth)).toBeCloseTo(8, 3);
+  });
+
   it('is bounded by a hollow corner’s radius', () => {
     const [rounded] = offsetRing(rectangleRing(0, 0, 60, 40), { by: 5 });
     expect(largestCutter(rounded!)).toBeCloseTo(10, 3);

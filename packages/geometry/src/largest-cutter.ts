@@ -5,14 +5,16 @@ import { type Ring, ringOfSegments, ringSegments } from './ring.js';
 /** The diameter is found within this, mm: half a grid step as a radius. */
 const WITHIN = 5e-5;
 
-/** Which sides a cutter of this radius can lie against from inside, by number. */
+/** Which sides a cutter of this radius can lie against from inside, by number; none where it cannot pass from one to all others. */
 function touched(r: Ring, radius: number): ReadonlySet<string> {
-  return new Set(offsetRing(r, { by: -radius }).flatMap((o) => ringSegments(o).flatMap((s) => s.tag ?? [])));
+  const left = offsetRing(r, { by: -radius });
+  if (left.length !== 1) return new Set();
+  return new Set(left.flatMap((o) => ringSegments(o).flatMap((s) => s.tag ?? [])));
 }
 
 /**
  * The diameter of the largest round cutter that can lie against every side of a simple ring from inside, within
- * 0.0001 mm: the largest that cuts all of a slot or pocket but its corners. It is bounded by the narrowest passage between two
+ * 0.0001 mm, and pass from one to the other without leaving the wood: the largest that cuts all of a slot or pocket but its corners. It is bounded by the narrowest passage between two
  * sides and by the hollow arcs; `inscribedWidth`, the largest circle that finds room at all, is never less. 0 for a ring without
  * area. Found by halving: a side is reached while the ring shrunk by the radius still has an edge from it.
  */

@@ -248,9 +248,11 @@ function describeDrawing(
           ? [`the drawing states ${stated.join(', ')} mm (thickness of its entities)`]
           : best
             ? [
-                `nothing states it; ${best.value} mm is the likeliest from the widths of slots: confirm it before relying on it`,
+                `no entity states it (lettering is not read for it); ${best.value} mm is the likeliest from the widths of slots: confirm it before relying on it`,
               ]
-            : ['nothing states it, and nothing in the drawing slots into anything'],
+            : [
+                'no entity states it (lettering is not read for it), and nothing in the drawing slots into anything',
+              ],
       candidates,
     },
     parts: parts.map(describePart),

@@ -117,6 +117,24 @@ export const remakeMisfit = (
       : 'Take a thicker off-cut; this one would rattle.',
   );
 
+export const remakeUsed = (board: string): Diagnostic =>
+  lay(
+    'warning',
+    'remake-used',
+    `board '${board}' was cut in that make, and where nothing is left of it is not known here`,
+    { board },
+    'Measure what is left of it and give it in the job as a board of its own.',
+  );
+
+export const remakeOtherReport = (title: string): Diagnostic =>
+  lay(
+    'error',
+    'remake-other-report',
+    `the record '${title}' holds other parts than this job`,
+    {},
+    'Give the report.json of the very make by which the partners were cut.',
+  );
+
 export const remakeNone = (part: string): Diagnostic =>
   lay(
     'error',

@@ -1,6 +1,7 @@
 import { type Outcome, ok } from '@haunch/model';
 import { type Job, readJob } from './job.js';
 import type { JobFeltLadder } from './job-ladder-schema.js';
+import { ladderSteps } from './ladder-of-job.js';
 
 /** A job with what was felt in its ladder typed in. */
 export interface FeltJob {
@@ -18,7 +19,15 @@ export function feelLadder(
 ): Outcome<FeltJob> {
   const plain = readJob(text, file, { ladder: 'not yet' });
   if (!plain.ok) return plain;
-  const written = `${JSON.stringify({ ...JSON.parse(text), ladder }, null, 2)}\n`;
+  const before = JSON.parse(text) as { ladder?: { steps?: object } };
+  const board = plain.value.boards.find((b) => b.id === (ladder as { board?: unknown }).board);
+  // What a rung meant is written down: settings may change after it was cut.
+  const whole = {
+    ...ladder,
+    steps: ladderSteps(plain.value.settings, (ladder as { steps?: object }).steps ?? before.ladder?.steps),
+    ...(board ? { cutFor: { thickness: board.thickness, diameter: plain.value.router.diameter } } : {}),
+  };
+  const written = `${JSON.stringify({ ...before, ladder: whole }, null, 2)}\n`;
   const job = readJob(written, file);
   if (!job.ok) return job;
   return ok({ kind: 'felt-job', job: job.value, text: written }, job.diagnostics);

@@ -56,7 +56,10 @@ export function fittedParts(
   const joinery = local ? withLocalThickness(refitted.value, found.value, local) : found.value;
   const { form, surplus } = job.settings.relief;
   const parts = fitParts(refitted.value, joinery, {
-    relief: form === 'none' ? null : { form, surplus, radius: job.router.diameter / 2 },
+    relief:
+      form === 'none'
+        ? null
+        : { form, surplus, radius: (basis === 'usual' ? job.written : job.router).diameter / 2 },
   });
   if (!parts.ok) return parts;
   return ok({ master: refitted.value, parts: [...parts.value, ...pieces.loose], joinery }, [

@@ -13,7 +13,6 @@ import type { LaidBoard } from './lay-job.js';
 
 /** What the cutter's size and the fit's feel leave open. mm; common practice, no source. */
 const CUTTER_BY_LABEL = 0.04;
-const CUTTER_MEASURED_ONCE = 0.02;
 /** From slot to slot of one machine: deflection, backlash, runout. mm; common practice, no source. */
 const SLOT_TO_SLOT = 0.02;
 /** A ladder of the usual steps leaves its feel open by this much: a twentieth, anywhere between two rungs. mm */
@@ -25,20 +24,25 @@ const boxMiddle = (placed: LaidBoard['items'][number]): Point => {
   return { x: (minX + maxX) / 2, y: (minY + maxY) / 2 };
 };
 
-function cutterSource(job: Job): ErrorSource {
-  if (job.ladder.kind === 'without')
-    return {
+/** What the fit's feel leaves open, and what the cutter's size does: a slot aimed by a rung hangs on the first alone, ends on the second. */
+function cutterSources(job: Job): ErrorSource[] {
+  const { ladder } = job;
+  const ladderHelps = { what: 'a ladder on this sheet with this cutter', u: BY_LADDER };
+  const felt = ladder.kind === 'felt' ? ladder.reading.u : CUTTER_BY_LABEL;
+  const size = ladder.kind === 'felt' && ladder.measured ? ladder.measured.u : CUTTER_BY_LABEL;
+  return [
+    {
+      id: 'feel',
+      u: felt,
+      remedy:
+        ladder.kind === 'felt' ? { what: 'a ladder with steps of half the size', u: felt / 2 } : ladderHelps,
+    },
+    {
       id: 'cutter',
-      u: CUTTER_BY_LABEL,
-      remedy: { what: 'a ladder on this sheet with this cutter', u: BY_LADDER },
-    };
-  const { reading, measured } = job.ladder;
-  const u = Math.hypot(reading.u, measured?.u ?? 0);
-  return {
-    id: 'cutter',
-    u: Math.min(u, CUTTER_MEASURED_ONCE),
-    remedy: { what: 'a ladder with steps of half the size', u: Math.min(u, CUTTER_MEASURED_ONCE) / 2 },
-  };
+      u: size,
+      remedy: { what: 'a slot and a peg of the ladder measured', u: Math.min(size, 0.011) },
+    },
+  ];
 }
 
 /** The map of each board as a source of error, at the places of its parts, and what three further readings would leave of it. */
@@ -65,9 +69,13 @@ function mapSource({ board, items }: LaidBoard): ErrorSource | undefined {
   };
 }
 
-/** How much of the cutter's error a fit takes: once in a slot, half with one wall, twice between a mortise's ends and a tenon's sides. */
-const cutterShare = (fit: Fit): number =>
-  fit.kind === 'ends' ? fit.walls.length : fit.kind === 'thickness' ? fit.walls.length / 2 : 0;
+/** How much a fit takes of each: of the feel once in a slot, half with one wall; of the cutter's size twice between ends. */
+const toolShares = (fit: Fit): Record<string, number> =>
+  fit.kind === 'ends'
+    ? { cutter: fit.walls.length }
+    : fit.kind === 'thickness'
+      ? { feel: fit.walls.length / 2 }
+      : {};
 
 /** The outcome to expect of every fit of a made job, and what would help most. Deterministic for the job's seed. */
 export function forecastJob(
@@ -80,7 +88,7 @@ export function forecastJob(
     boards.flatMap((b) => b.items.map((i) => [i.item, b.board] as const)),
   );
   const proofs = new Map(joints.flatMap((j) => j.fits.map((f) => [f.fit, f] as const)));
-  const sources = [cutterSource(job), ...boards.flatMap((b) => mapSource(b) ?? [])];
+  const sources = [...cutterSources(job), ...boards.flatMap((b) => mapSource(b) ?? [])];
   const forecasts = fits.map((fit): FitForecast => {
     const board = boardOf.get(fit.enteringPart);
     const thick = fit.kind === 'thickness' && board?.map !== undefined;
@@ -89,7 +97,7 @@ export function forecastJob(
       id: fit.id,
       clearance: proofs.get(fit.id)?.least ?? fit.wanted,
       window: fit.window,
-      shares: { cutter: cutterShare(fit), ...(thick ? { [`map of ${board.id}`]: -half } : {}) },
+      shares: { ...toolShares(fit), ...(thick ? { [`map of ${board.id}`]: -half } : {}) },
       own: Math.hypot(fit.kind === 'seat' ? 0 : SLOT_TO_SLOT, thick ? board.map!.local * half : 0),
     };
   });

@@ -19,6 +19,8 @@ export const JobFeltLadderSchema = z.strictObject({
   board: z.string(),
   cutter: z.string(),
   steps: JobLadderStepsSchema.prefault({}),
+  /** What the ladder was cut for: the board's mean thickness and the cutter's diameter in the job at that time. */
+  cutFor: z.strictObject({ thickness: PositiveLengthSchema, diameter: PositiveLengthSchema }).optional(),
   answers: z.array(z.strictObject({ rung: z.string(), felt: z.enum(FELT) })).min(1),
   /** Slots and pegs as the program had them and as the calliper shows them: they tell the cutter's diameter. */
   slots: measured.optional(),
@@ -28,8 +30,11 @@ export const JobFeltLadderSchema = z.strictObject({
 /** Why the job is cut without a ladder; printed with the report. */
 export const JobNoLadderSchema = z.strictObject({ without: z.string().min(8, 'say why in a sentence') });
 
+/** A ladder that is still to be cut, with steps of its own. */
+export const JobLadderToCutSchema = z.strictObject({ steps: JobLadderStepsSchema });
+
 /** The job's ladder. */
-export const JobLadderSchema = z.union([JobNoLadderSchema, JobFeltLadderSchema]);
+export const JobLadderSchema = z.union([JobNoLadderSchema, JobLadderToCutSchema, JobFeltLadderSchema]);
 
 /** What was felt in a ladder, read. mm. */
 export type JobFeltLadder = z.output<typeof JobFeltLadderSchema>;

@@ -31,6 +31,8 @@ export interface Job {
   /** The router that cuts profiles: the first in the job, as large as the ladder shows it. */
   readonly router: Cutter;
   readonly ladder: JobLadder;
+  /** The same router as the job file has it: what is measured later moves no placement. */
+  readonly written: Cutter;
   readonly machine: Machine;
   readonly holding: Holding;
   /** The line of a value in the job file. */
@@ -87,7 +89,10 @@ export function readJob(text: string, file = 'job.json', options: JobOptions = {
       : ladderOfJob(
           settings,
           router,
-          settings.boards.map((b) => b.id),
+          settings.boards.map((b) => ({
+            id: b.id,
+            thickness: boards.find((x) => x.id === b.id)?.thickness ?? 0,
+          })),
           file,
           json.lineOf,
         );
@@ -110,6 +115,7 @@ export function readJob(text: string, file = 'job.json', options: JobOptions = {
       cutters: cutters.map(asCut),
       router: asCut(router),
       ladder: ladder.value,
+      written: router,
       machine: calibrated ? { ...machine, distortion: distortionOf(calibrated.value) } : machine,
       holding: settings.holding,
       lineOf: json.lineOf,

@@ -39,17 +39,18 @@ export function ladderSteps(settings: JobFile, steps: Partial<JobFeltLadder['ste
 export function ladderOfJob(
   settings: JobFile,
   router: Cutter,
-  boards: readonly string[],
+  boards: readonly { readonly id: string; readonly thickness: number }[],
   file: string,
   lineOf: (path: readonly PropertyKey[]) => number,
 ): Outcome<JobLadder> {
   const { ladder } = settings;
   if (!ladder) return fail(noLadder(file));
   if ('without' in ladder) return ok({ kind: 'without', reason: ladder.without });
+  if (!('answers' in ladder)) return fail(noLadder(file));
   const locus = { file, line: lineOf(['ladder']), path: 'ladder' };
   const other: Diagnostic[] = [];
-  if (!boards.includes(ladder.board))
-    other.push(otherLadder('board', ladder.board, boards.join("', '"), locus));
+  if (!boards.some((b) => b.id === ladder.board))
+    other.push(otherLadder('board', ladder.board, boards.map((b) => b.id).join("', '"), locus));
   if (ladder.cutter !== router.id) other.push(otherLadder('cutter', ladder.cutter, router.id, locus));
   if (other.length > 0) return fail(...other);
   const reading = readLadder(rungsOf(ladderSteps(settings, ladder.steps)), ladder.answers, {
@@ -57,20 +58,22 @@ export function ladderOfJob(
     line: lineOf(['ladder', 'answers']),
   });
   if (!reading.ok) return reading;
-  if (!ladder.slots && !ladder.pegs)
-    return ok(
-      { kind: 'felt', board: ladder.board, reading: reading.value, measured: null },
-      reading.diagnostics,
-    );
-  const measured = effectiveDiameter({
-    nominal: router.diameter,
-    slots: ladder.slots ?? [],
-    pegs: ladder.pegs ?? [],
-    locus,
-  });
-  if (!measured.ok) return measured;
-  // The rungs were cut as wide as the program had them and the cutter's error more: what felt right is that width.
-  const more = measured.value.diameter - router.diameter;
+  // The rungs were cut for a thickness and a diameter; what felt right is a real width, whatever the job says of both by now.
+  const assumed = ladder.cutFor?.diameter ?? router.diameter;
+  const board = boards.find((b) => b.id === ladder.board)!;
+  const thinner = (ladder.cutFor?.thickness ?? board.thickness) - board.thickness;
+  let measured: EffectiveDiameter | null = null;
+  if (ladder.slots || ladder.pegs) {
+    const found = effectiveDiameter({
+      nominal: assumed,
+      slots: ladder.slots ?? [],
+      pegs: ladder.pegs ?? [],
+      locus,
+    });
+    if (!found.ok) return found;
+    measured = found.value;
+  }
+  const more = snap((measured?.diameter ?? router.diameter) - assumed + thinner);
   const { drive, snug, slip, thresholds } = reading.value;
   const really = ({ from, to }: Threshold): Threshold => ({
     from: from === null ? null : snap(from + more),
@@ -82,16 +85,16 @@ export function ladderOfJob(
       board: ladder.board,
       reading: {
         ...reading.value,
-        drive: drive + more,
-        snug: snug + more,
-        slip: slip + more,
+        drive: snap(drive + more),
+        snug: snap(snug + more),
+        slip: snap(slip + more),
         thresholds: {
           mallet: really(thresholds.mallet),
           hand: really(thresholds.hand),
           rattle: really(thresholds.rattle),
         },
       },
-      measured: measured.value,
+      measured,
     },
     reading.diagnostics,
   );

@@ -90,7 +90,7 @@ function instanceOf(job: Job, pieces: Pieces, parts: readonly Part[], slack = 0)
   return {
     items: parts.map((part) => itemFor(part, boardsFor(job, pieces, part.id))),
     boards: job.boards.map(({ id, outline, keepOuts }) => ({ id, outline, keepOuts })),
-    spacing: 2 * job.router.diameter + job.settings.lay.web + 2 * slack,
+    spacing: 2 * job.written.diameter + job.settings.lay.web + 2 * slack,
     edgeMargin: job.settings.lay.edgeMargin + slack,
   };
 }

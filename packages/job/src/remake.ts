@@ -15,10 +15,20 @@ import { writeProgram } from '@haunch/nc/write';
 import { constructive, runNesting, seededRandom, ticks } from '@haunch/nesting';
 import { planBoard } from '@haunch/planner';
 import { proveProgram } from '@haunch/proof';
-import { noRoom, remakeMisfit, remakeNone, unknownName } from './diagnostics.js';
+import {
+  noRoom,
+  remakeMisfit,
+  remakeNone,
+  remakeOtherReport,
+  remakeUsed,
+  unknownName,
+} from './diagnostics.js';
+import { fittedParts } from './fitted-parts.js';
+import { readJob } from './job.js';
 import { itemFor } from './lay-job.js';
 import { layoutPicture } from './layout-picture.js';
-import { commanded, type MakeInput, meaningOf, postOf, prepareJob } from './make.js';
+import { loadPieces } from './load-pieces.js';
+import { commanded, type MakeInput, meaningOf, postOf } from './make.js';
 import { thicknessRange } from './placed-thickness.js';
 import { POSTS } from './posts.js';
 import type { Report } from './report-schema.js';
@@ -46,13 +56,13 @@ export interface Remade {
 }
 
 /**
- * What a slot that is already cut leaves for the new part: from the as-cut record, whose clearance was to the lost part's
- * thickness. One wall alone has half of the difference on its side.
+ * What a slot that is already cut leaves for the new part: its width on record less the board's thickness; with one wall, the gap on
+ * record and half of the difference of the plates, as the other half is on the plate's free side.
  */
 function fitWith(fit: Fit, record: FitProof, lost: number, board: Board): RemadeFit {
   const [least, most] = thicknessRange(board);
-  const share = fit.walls.length / 2;
-  const at = (t: number): number => record.least! + (lost - t) * share;
+  const at = (t: number): number =>
+    record.width === null ? record.least! + (lost - t) / 2 : record.width - t;
   return { fit: fit.id, joint: fit.joint, clearance: [at(most), at(least)], window: fit.window };
 }
 
@@ -80,7 +90,8 @@ function misfit(part: string, board: Board, fits: readonly RemadeFit[]): Diagnos
 }
 
 /**
- * Makes one lost part again: its drawing is that of the job (its partners are cut already and stay), and a board does when, for
+ * Makes one lost part again: its drawing is the job's, refitted to the plates as they were cut (its partners stay), and a board of which
+ * nothing was cut yet does when, for
  * every slot that the part enters, the width on record less the board's thickness lies in the fit's window all over the
  * board. The smallest board that does is taken; the others are named with the figure that rules them out. The part's program
  * is planned, written and proved alone.
@@ -93,11 +104,23 @@ export async function remakePart(
     board: wanted,
   }: { readonly part: string; readonly report: Report; readonly board?: string },
 ): Promise<Outcome<Remade>> {
-  const prepared = await prepareJob(input);
-  if (!prepared.ok) return prepared;
-  const { job, pieces, laid } = prepared.value;
-  const part = laid.fitted.parts.find((p) => p.id === id);
-  const before = report.parts.find((p) => p.id === id);
+  const read = readJob(input.text, input.file);
+  if (!read.ok) return read;
+  const job = read.value;
+  const loaded = loadPieces(job, input.source);
+  if (!loaded.ok) return loaded;
+  const pieces = loaded.value;
+  const ids = [...(pieces.master?.parts ?? []), ...pieces.loose].map((p) => p.id);
+  const recorded = new Map(report.parts.map((p) => [p.id, p]));
+  if (ids.some((p) => !recorded.has(p)) || report.parts.some((p) => !ids.includes(p.id)))
+    return fail(remakeOtherReport(report.title));
+  // Refitted to the plates as they were cut, not as the job would lay them by now.
+  const thicknesses = Object.fromEntries(ids.map((p) => [p, recorded.get(p)!.thickness]));
+  const again = fittedParts(job, pieces, thicknesses, { basis: 'ladder' });
+  if (!again.ok) return again;
+  const fitted = again.value;
+  const part = fitted.parts.find((p) => p.id === id);
+  const before = recorded.get(id);
   if (!part || !before) return fail(unknownName('part', id, 'pieces', job.file, job.lineOf(['pieces'])));
   const candidates = job.boards.filter(
     (b) =>
@@ -108,22 +131,24 @@ export async function remakePart(
     return fail(
       unknownName('board', wanted ?? pieces.stock.get(id) ?? '', 'boards', job.file, job.lineOf(['boards'])),
     );
+  const used = new Set(report.boards.map((b) => b.id));
   const records = new Map(report.joints.flatMap((j) => j.fits.map((f) => [f.fit, f] as const)));
-  const entering = laid.fitted.joinery.joints
+  const entering = fitted.joinery.joints
     .flatMap((j) => j.fits)
     .filter((f) => f.kind === 'thickness' && f.enteringPart === id && records.get(f.id)?.least != null);
   const judged = candidates
+    .filter((b) => !used.has(b.id))
     .map((board) => {
-      // What the record's clearance was taken to: the fit's own spot where it was told, else the part's thickness.
-      const fits = entering.map((f) =>
-        fitWith(f, records.get(f.id)! as FitProof, f.local ?? before.thickness, board),
-      );
+      const fits = entering.map((f) => fitWith(f, records.get(f.id)! as FitProof, before.thickness, board));
       return { board, fits, misfit: misfit(id, board, fits) };
     })
     .sort(
       (a, b) => ringArea(a.board.outline) - ringArea(b.board.outline) || (a.board.id < b.board.id ? -1 : 1),
     );
-  const passedOver: Diagnostic[] = judged.flatMap((j) => j.misfit ?? []);
+  const passedOver: Diagnostic[] = [
+    ...candidates.filter((b) => used.has(b.id)).map((b) => remakeUsed(b.id)),
+    ...judged.flatMap((j) => j.misfit ?? []),
+  ];
   const post = postOf(job, input.posts ?? POSTS);
   if (!post.ok) return post;
   for (const { board, fits, misfit: wrong } of judged) {
@@ -148,7 +173,7 @@ export async function remakePart(
 
   async function finish(board: Board, fits: readonly RemadeFit[], placed: Part): Promise<Outcome<Remade>> {
     const items = [{ item: id, piece: 1, part: placed }];
-    const mating = new Set(laid.fitted.joinery.contacts.map((c) => c.edge));
+    const mating = new Set(fitted.joinery.contacts.map((c) => c.edge));
     const shared = { board, items, cutters: job.cutters, machine: job.machine, holding: job.holding };
     const plan = planBoard({ ...shared, mating });
     if (!plan.ok) return plan;

@@ -140,11 +140,11 @@ export const pocketRead = (
 
 export const byLayerRead = (file: string, layers: number): Diagnostic =>
   read(
-    'note',
+    'warning',
     'by-layer',
     `Each of the ${layers} layers was read by itself, because contours of different layers cover each other.`,
     { file },
-    'If the layers mean operations instead of parts, mend the contours that cross.',
+    'If a layer holds recesses or holes instead of parts, say so with a rule, such as --layer HOUSING-8=pocket:8mm; a groove that overruns the edge would else be a part of its own.',
   );
 
 export const pointsLeftOut = (file: string, t: Tally): Diagnostic =>

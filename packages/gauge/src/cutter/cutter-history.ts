@@ -49,7 +49,7 @@ export function diameterNow(
   const { limit = DRIFT_LIMIT, locus = {} } = options;
   const sightings = history.sightings
     .filter((s) => s.grinding === history.grinding)
-    .sort((a, b) => a.metres - b.metres || a.diameter - b.diameter);
+    .sort((a, b) => a.metres - b.metres);
   const last = sightings.at(-1);
   if (!last) return fail(ladderMissing(history.id, history.sightings.length > 0, locus));
   const fit = fitGaussian({

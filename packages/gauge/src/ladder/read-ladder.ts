@@ -140,6 +140,7 @@ export function readLadder(
     drive: snap(byMallet.length > 0 ? (Math.min(...byMallet) + Math.max(...byMallet)) / 2 : snug - step / 2),
     slip: snap(slip),
     thresholds: { mallet, hand, rattle },
-    u: (hand.from === null ? step : snug - hand.from) / Math.sqrt(12),
+    // Nothing below bounds it: it may lie a good deal lower. Two rungs of one width bound no narrower than half a step.
+    u: (hand.from === null ? 2 * step : Math.max(step / 2, snug - hand.from)) / Math.sqrt(12),
   });
 }

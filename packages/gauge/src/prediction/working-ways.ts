@@ -88,8 +88,8 @@ export function compareWorkingWays(run: {
     const map = fitThicknessMap(eight, SHEET);
     const fine = fitThicknessMap(TWENTY.map(read), SHEET);
     const corner = surface({ x: 30, y: 30 }) + SHOP.edge + bias + SHOP.calliper * normal();
-    // A ladder shows cutter and calliper together, as they act on a slot, to within its steps.
-    const ladder = cutter - bias + SHOP.ladder * normal();
+    // A ladder shows cutter and calliper together, as they act on a slot that is set by the same calliper, to within its steps.
+    const ladder = cutter + bias + SHOP.ladder * normal();
     const fits = Array.from({ length: FITS }, () => {
       const at = { x: 150 + 2140 * run.random(), y: 120 + 980 * run.random() };
       return { at, thickness: surface(at) + local * normal(), error: normal() };

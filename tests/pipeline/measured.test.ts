@@ -33,6 +33,17 @@ describe('what was measured, in the program text read back', () => {
     expect(slots).toBeGreaterThan(20);
   });
 
+  it('moves no placement where slot and peg are typed as well', async () => {
+    const plain = await madeSideboard();
+    const measured = await madeSideboard((j) => {
+      j.ladder.slots = [{ cut: '19.94 mm', measured: '19.90 mm' }];
+      j.ladder.pegs = [{ cut: '19.94 mm', measured: '19.98 mm' }];
+    });
+    expect(measured.job.router.diameter).toBeCloseTo(5.93, 6);
+    expect(measured.laid.layout).toEqual(plain.laid.layout);
+    expect(measured.pass).toBe(true);
+  });
+
   it('moves every path by half of what the cutter measures more, and no wall as cut', async () => {
     const before = await madeSideboard();
     const after = await madeSideboard((j) => {

@@ -5,6 +5,7 @@ import { feelLadder } from './feel-ladder.js';
 import { readJob } from './job.js';
 
 const text = readFileSync(new URL('../../../docs/examples/sideboard/job.json', import.meta.url), 'utf8');
+// biome-ignore lint/suspicious/noExplicitAny: a job file's text, edited as a person would, before any schema has read it
 const edited = (edit: (j: any) => void): string => {
   const j = JSON.parse(text);
   edit(j);

@@ -131,7 +131,10 @@ export function checkMaster(master: Master, at: PlaceOf): Diagnostic[] {
   master.marks.forEach((mark, i) => {
     const strangers = Object.keys(mark.terms).filter((id) => !parts.has(id));
     out.push(...strangers.map((id) => unknownPart(id, at(['marks', i, 'terms', id]))));
-    if (!marks.has(mark.id)) marks.set(mark.id, strangers.length === 0 ? mark : null);
+    const long = length(markAxis(mark));
+    const unit = Math.abs(long - 1) <= SAME_DIRECTION;
+    if (!unit) out.push(notUnit(long, at(['marks', i, 'normal'])));
+    if (!marks.has(mark.id)) marks.set(mark.id, strangers.length === 0 && unit ? mark : null);
   });
   const known: Known = {
     marks,

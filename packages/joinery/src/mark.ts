@@ -2,10 +2,17 @@ import type { Point } from '@haunch/geometry';
 import type { Mark } from '@haunch/model';
 import { dot, type Frame, type Vec } from './frame.js';
 
-const AXES: Readonly<Record<Mark['axis'], Vec>> = { X: [1, 0, 0], Y: [0, 1, 0], Z: [0, 0, 1] };
+const AXES: Readonly<Record<'X' | 'Y' | 'Z', Vec>> = { X: [1, 0, 0], Y: [0, 1, 0], Z: [0, 0, 1] };
 
-/** The world axis on which a mark is measured, as a vector. */
-export const markAxis = (mark: Mark): Vec => AXES[mark.axis];
+/**
+ * The direction along which a mark is measured, as a unit vector of the world.
+ * @throws RangeError when the mark has neither an axis nor a normal (`readMaster` refuses that).
+ */
+export function markAxis(mark: Mark): Vec {
+  if (mark.normal) return mark.normal;
+  if (mark.axis) return AXES[mark.axis];
+  throw new RangeError(`markAxis: mark ${mark.id} has neither an axis nor a normal`);
+}
 
 /**
  * Where a mark stands on its axis, mm, for these thicknesses by part.

@@ -30,13 +30,21 @@ export const MasterLoopSchema = z.strictObject({
   segments: z.array(MasterSegmentSchema).min(2).readonly(),
 });
 
-/** A plane of the piece that is a constant plus parts of plates' thicknesses. */
-export const MarkSchema = z.strictObject({
-  id,
-  axis: z.enum(['X', 'Y', 'Z']),
-  constant: z.number(),
-  terms: z.record(z.string(), z.number()),
-});
+/**
+ * A plane of the piece that is a constant plus parts of plates' thicknesses, measured along a world axis or along
+ * `normal`, a unit vector, where plates stand at an angle.
+ */
+export const MarkSchema = z
+  .strictObject({
+    id,
+    axis: z.enum(['X', 'Y', 'Z']).optional(),
+    normal: triple.optional(),
+    constant: z.number(),
+    terms: z.record(z.string(), z.number()),
+  })
+  .refine((m) => (m.axis === undefined) !== (m.normal === undefined), {
+    message: 'a mark needs either an axis or a normal',
+  });
 
 /** A recess of constant depth below a face; a housing where a plate enters it. mm. */
 export const MasterPocketSchema = z.strictObject({

@@ -1,6 +1,6 @@
-import { cutterHistoryOf, type DayBookEntry, diameterNow } from '@haunch/gauge';
+import { type CutterHistory, cutterHistoryOf, type DayBookEntry, diameterNow } from '@haunch/gauge';
 import { loadClip } from '@haunch/geometry';
-import { jointNotWanted, type Made, makeJob, notProved, type Outputs, outputsOf, readJob } from '@haunch/job';
+import { type Job, jointNotWanted, type Made, makeJob, notProved, type Outputs, outputsOf, readJob } from '@haunch/job';
 import type { Diagnostic } from '@haunch/model';
 import { Command } from 'commander';
 import { enterInDayBook, now, openDayBook } from './day-book-file.js';
@@ -86,12 +86,22 @@ function printSummary(
   line(`open ${out}/report.html first; read its cautions before you cut`);
 }
 
+/** The router's past; where the book never heard of it, the ladder that was felt for this very job is its first. */
+function historyFor(job: Job, book: string): CutterHistory {
+  const history = cutterHistoryOf(openDayBook(book).entries, job.router.id);
+  const unheard = history.sightings.length === 0 && (history.ladders ?? []).length === 0;
+  return unheard && job.ladder.kind === 'felt'
+    ? { ...history, ladders: [{ metres: 0, grinding: history.grinding }] }
+    : history;
+}
+
 /** Whether the day book lets the job's router cut: known as it is, and its ladder not overdue. */
 function cutterFit(text: string, file: string, book: string): boolean {
   const job = readJob(text, file);
   if (!job.ok) return true; // The chain itself says why.
-  const known = diameterNow(cutterHistoryOf(openDayBook(book).entries, job.value.router.id), {
+  const known = diameterNow(historyFor(job.value, book), {
     locus: { file: book },
+    nominal: job.value.router.diameter,
   });
   say(known.diagnostics);
   if (!known.ok) return false;

@@ -21,13 +21,14 @@ export const impossibleReading = (
   value: number,
   index: number,
   rest: number,
+  byLabel: boolean,
   guess: string | undefined,
   locus: Locus,
 ): Diagnostic =>
   say(
     'error',
     'impossible-reading',
-    `reading ${index + 1} is ${mm(value)} where the board's other readings lie about ${mm(rest)}`,
+    `reading ${index + 1} is ${mm(value)} where ${byLabel ? `the board's label says ${mm(rest)}` : `the board's other readings lie about ${mm(rest)}`}`,
     locus,
     guess === undefined
       ? 'Measure again, or check the unit and the point.'
@@ -42,6 +43,86 @@ export const readingOffBoard = (at: Point, index: number, locus: Locus): Diagnos
     `reading ${index + 1} was taken${place(at)}, which is not on the board`,
     { ...locus, at },
     'Places count from the board’s lower left corner, in the machine’s X and Y; check them.',
+  );
+
+/** An off-cut that does not lie in the sheet it is said to come from. */
+export const offCutOutside = (
+  corner: Point,
+  inSheet: Point,
+  beyond: number,
+  sheet: { readonly width: number; readonly height: number },
+  meant: Point | undefined,
+  locus: Locus,
+): Diagnostic =>
+  say(
+    'error',
+    'off-cut-outside',
+    `the off-cut's corner${place(corner)} would have been${place(inSheet)} in its sheet, ${mm(beyond)} outside its ${+sheet.width.toFixed(1)} × ${+sheet.height.toFixed(1)} mm`,
+    locus,
+    meant === undefined
+      ? '"at" is where the off-cut’s own lower left corner, as it lies on the machine now, was in the sheet; check it with the turn and both sizes.'
+      : `"at" is where the off-cut’s own lower left corner, as it lies on the machine now, was in the sheet; if (${+meant.x.toFixed(1)}, ${+meant.y.toFixed(1)}) was meant, write that.`,
+  );
+
+/** A board measured by one reading alone, with nothing to hold it against. */
+export const unheldReading = (value: number, locus: Locus): Diagnostic =>
+  say(
+    'note',
+    'unheld-reading',
+    `one reading of ${mm(value)} speaks for the whole board, and nothing says whether it can be`,
+    locus,
+    'Take two more, or give the thickness on the label as "nominal": a slip of the point is then found.',
+  );
+
+/** A reading that no sheet has, where nothing else is known of the board. */
+export const noSuchSheet = (
+  value: number,
+  index: number,
+  guess: string | undefined,
+  locus: Locus,
+): Diagnostic =>
+  say(
+    'error',
+    'impossible-reading',
+    `reading ${index + 1} is ${mm(value)}, and no sheet for slots is so ${value < 10 ? 'thin' : 'thick'}`,
+    locus,
+    guess === undefined
+      ? 'Measure again, or check the unit and the point; a sheet that is so, needs its label’s thickness as "nominal".'
+      : `Perhaps ${guess} was meant; a sheet that is so, needs its label’s thickness as "nominal".`,
+  );
+
+/** Readings that fall in groups, one of which must be a slip, and nothing says which. */
+export const readingsApart = (
+  one: readonly number[],
+  value: number,
+  rest: number,
+  locus: Locus,
+): Diagnostic =>
+  say(
+    'error',
+    'readings-apart',
+    `reading${one.length === 1 ? '' : 's'} ${one.map((i) => i + 1).join(', ')} (about ${mm(value)}) and the others (about ${mm(rest)}) cannot be of one board`,
+    locus,
+    'Measure again, and check the unit and the point; the thickness on the label as "nominal" would say which are wrong.',
+  );
+
+/** Two boards whose readings each go with the other board. */
+export const swappedReadings = (
+  a: string,
+  meanA: number,
+  b: string,
+  meanB: number,
+  by: 'label' | 'earlier',
+  locus: Locus,
+): Diagnostic =>
+  say(
+    'error',
+    'swapped-readings',
+    `the readings of boards '${a}' (about ${mm(meanA)}) and '${b}' (about ${mm(meanB)}) each go better with ${by === 'label' ? "the other one's label" : 'what was measured on the other one before'}`,
+    locus,
+    by === 'label'
+      ? 'Exchange them; if they are right where they are, the labels ("nominal") are exchanged.'
+      : 'Exchange them; if they are right where they are, the boards got each other’s names.',
   );
 
 /** A reading that the others do not lead one to expect. */
@@ -111,6 +192,16 @@ export const commonBias = (
     `slots measure ${mm(wide)} and pegs ${mm(thick)} more than they were cut; ${mm(bias)} of that is common to both, and ${mm(limit)} is the most a cutter's measure may carry`,
     locus,
     'A cutter makes slots wider and pegs thinner by the same amount. Check the calliper’s zero and the machine’s scale, then measure again.',
+  );
+
+/** A measured diameter is far from what the job says of the cutter. */
+export const otherCutter = (measured: number, nominal: number, locus: Locus): Diagnostic =>
+  say(
+    'warning',
+    'other-cutter',
+    `the cutter measures ${mm(measured)} where the job has ${mm(nominal)}, ${mm(measured - nominal)} apart`,
+    locus,
+    'Is it another cutter, or another width typed as cut? Wear and grinding seldom take so much; look at its shank and measure again.',
   );
 
 /** A diameter needs a slot and a peg. */

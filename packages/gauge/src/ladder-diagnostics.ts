@@ -40,6 +40,16 @@ export const answersContradict = (
     'Try both again with clean walls, counting from the cut-off corner.',
   );
 
+/** One rung was answered in two ways. */
+export const answeredTwice = (rung: string, felt: readonly string[], locus: Locus): Diagnostic =>
+  say(
+    'error',
+    'answered-twice',
+    `rung ${rung} was answered ${felt.map((f) => `"${f}"`).join(' and ')}; it can be only one of them`,
+    locus,
+    `Try rung ${rung} again, counting from the cut-off corner, and give one answer for it.`,
+  );
+
 /** The rungs across X and those across Y do not agree. */
 export const axesDisagree = (felt: string, apart: number, locus: Locus): Diagnostic =>
   say(

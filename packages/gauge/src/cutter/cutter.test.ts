@@ -49,6 +49,20 @@ describe('effectiveDiameter', () => {
     expect(found.diagnostics[0]?.message).toContain('0.045 mm');
   });
 
+  it('warns of a diameter more than 0.3 mm or 5 % from what the job says, and of none nearer', () => {
+    const by = (nominal: number, more: number) =>
+      effectiveDiameter({
+        nominal,
+        slots: [{ cut: 18, measured: 18 + more }],
+        pegs: [{ cut: 20, measured: 20 - more }],
+      }).diagnostics.map((d) => d.code);
+    expect(by(12, 0.31)).toEqual(['gauge/other-cutter']);
+    expect(by(12, -0.31)).toEqual(['gauge/other-cutter']);
+    expect(by(12, 0.29)).toEqual([]);
+    expect(by(4, 0.21)).toEqual(['gauge/other-cutter']);
+    expect(by(4, 0.19)).toEqual([]);
+  });
+
   it('refuses a slot without a peg', () => {
     const found = effectiveDiameter({ nominal: 6, slots: [{ cut: 18, measured: 18 }], pegs: [] });
     expect(found.diagnostics[0]?.code).toBe('gauge/no-slot-or-peg');
@@ -78,6 +92,31 @@ describe('diameterNow', () => {
     expect(diameterNow({ ...history, metres: fresh.value.metresLeft - 1 }).ok).toBe(true);
     const due = diameterNow({ ...history, metres: fresh.value.metresLeft + 1 });
     expect(due.diagnostics[0]?.code).toBe('gauge/ladder-due');
+  });
+
+  it('lets a cutter go on whose ladder was felt but not measured, and counts its wear from there', () => {
+    const felt = (
+      at: number,
+      metres: number,
+      sightings: { metres: number; diameter: number; u: number; grinding: number }[] = [],
+    ) =>
+      diameterNow(
+        { id: 'comp-6', grinding: 0, metres, sightings, ladders: [{ metres: at, grinding: 0 }] },
+        { nominal: 6 },
+      );
+    const fresh = felt(100, 100);
+    if (!fresh.ok) throw new Error(fresh.diagnostics[0]?.message);
+    expect(fresh.value.diameter).toBeCloseTo(6, 9);
+    expect(fresh.value.u).toBeGreaterThan(0.03);
+    expect(felt(100, 100 + fresh.value.metresLeft + 1).diagnostics[0]?.code).toBe('gauge/ladder-due');
+    // Measured long ago, felt just now: the rungs speak for the cutter as it is.
+    expect(felt(1000, 1000, [seen(0, 6)]).ok).toBe(true);
+    expect(felt(0, 1000, [seen(0, 6)]).diagnostics[0]?.code).toBe('gauge/ladder-due');
+    const ground = diameterNow(
+      { id: 'comp-6', grinding: 1, metres: 0, sightings: [], ladders: [{ metres: 0, grinding: 0 }] },
+      { nominal: 6 },
+    );
+    expect(ground.diagnostics[0]?.message).toContain('ground or swapped');
   });
 
   it('does not believe the old diameter of a reground cutter', () => {

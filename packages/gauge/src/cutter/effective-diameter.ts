@@ -1,7 +1,7 @@
 import { type Diagnostic, fail, type Locus, type Outcome, ok } from '@haunch/model';
-import { commonBias, noSlotOrPeg } from '../diagnostics.js';
+import { commonBias, noSlotOrPeg, otherCutter } from '../diagnostics.js';
 import { USUAL_REPEATABILITY } from '../map/practice.js';
-import { COMMON_BIAS_LIMIT } from './practice.js';
+import { COMMON_BIAS_LIMIT, OTHER_CUTTER } from './practice.js';
 
 /** A length as the program had it and as the calliper shows it, mm. */
 export interface MeasuredLength {
@@ -24,7 +24,8 @@ const mean = (values: readonly number[]): number => values.reduce((sum, v) => su
 /**
  * The diameter from slots and pegs cut with the nominal one and measured with one instrument:
  * D = D_nom + ((Wm − Wc) − (Pm − Pc)) / 2, where slot (W) and peg (P) differences are averaged; the common part
- * ((Wm − Wc) + (Pm − Pc)) / 2 is the instrument's or the scale's and refused beyond max(0.03 mm, 2u). mm.
+ * ((Wm − Wc) + (Pm − Pc)) / 2 is the instrument's or the scale's and refused beyond max(0.03 mm, 2u). A diameter
+ * more than 0.3 mm or 5 % from the nominal one is warned of: it is likely another cutter. mm.
  */
 export function effectiveDiameter(input: {
   readonly nominal: number;
@@ -48,5 +49,8 @@ export function effectiveDiameter(input: {
   const limit = Math.max(COMMON_BIAS_LIMIT, 2 * u);
   const problems: Diagnostic[] =
     Math.abs(found.bias) > limit ? [commonBias(found.bias, limit, wide, thick, locus)] : [];
-  return problems.length > 0 ? fail(...problems) : ok(found);
+  if (problems.length > 0) return fail(...problems);
+  const off = Math.abs(found.diameter - nominal);
+  const strange = off > OTHER_CUTTER.mm || off > OTHER_CUTTER.share * nominal;
+  return ok(found, strange ? [otherCutter(found.diameter, nominal, locus)] : []);
 }

@@ -6,3 +6,6 @@ export const DRIFT_LIMIT = 0.02;
 
 /** What is expected of wear before anything is known of a cutter: mm of diameter a metre run, and its doubt. Common practice, no source. */
 export const USUAL_WEAR = { perMetre: -2e-5, doubt: 3e-5 };
+
+/** A diameter this far from what the job says of the cutter is likely another cutter: mm, or this share of it. Common practice, no source. */
+export const OTHER_CUTTER = { mm: 0.3, share: 0.05 };

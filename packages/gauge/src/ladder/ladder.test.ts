@@ -123,6 +123,41 @@ describe('readLadder', () => {
     ).toBe('ladder/answers-contradict');
   });
 
+  it('names one rung answered in two ways, whichever was said first, and takes the same answer twice for one', () => {
+    const both = (a: FeltAnswer['felt'], b: FeltAnswer['felt']) =>
+      read([
+        { rung: 'x4', felt: a },
+        { rung: 'x4', felt: b },
+      ]).diagnostics;
+    for (const said of [both('hand', 'mallet'), both('mallet', 'hand')]) {
+      expect(said.map((d) => d.code)).toEqual(['ladder/answered-twice']);
+      expect(said[0]!.message).toContain('rung x4 was answered');
+      expect(said[0]!.message).toContain('"hand"');
+      expect(said[0]!.message).toContain('"mallet"');
+    }
+    expect(both('hand', 'hand')).toEqual([]);
+  });
+
+  it('does not mind in which order rungs and answers come', () => {
+    const answers: FeltAnswer[] = [
+      { rung: 'x3', felt: 'mallet' },
+      { rung: 'x4', felt: 'hand' },
+      { rung: 'x6', felt: 'hand' },
+      { rung: 'x7', felt: 'rattles' },
+      { rung: 'y2', felt: 'hand' },
+    ];
+    fc.assert(
+      fc.property(
+        fc.shuffledSubarray(answers, { minLength: 5 }),
+        fc.shuffledSubarray(rungs, { minLength: 10 }),
+        (said, given) => {
+          expect(readLadder(given, said)).toEqual(readLadder(rungs, answers));
+        },
+      ),
+    );
+    expect(() => readLadder([...rungs, rungs[0]!], answers)).toThrow(RangeError);
+  });
+
   it('names axes that disagree by more than one step', () => {
     expect(
       code([

@@ -1,6 +1,7 @@
 import { snap } from '@haunch/geometry';
 import { type Diagnostic, fail, type Locus, type Outcome, ok } from '@haunch/model';
 import {
+  answeredTwice,
   answersContradict,
   axesDisagree,
   ladderTooNarrow,
@@ -45,15 +46,22 @@ function thresholdAt(answers: readonly Answered[], rank: number): Threshold {
   };
 }
 
+/** Rungs that were answered in two ways. */
+function twice(answers: readonly Answered[], locus: Locus): Diagnostic[] {
+  const felt = new Map<string, Set<Felt>>();
+  for (const a of answers) felt.set(a.rung.id, (felt.get(a.rung.id) ?? new Set()).add(a.felt));
+  return [...felt].flatMap(([rung, said]) => (said.size > 1 ? [answeredTwice(rung, [...said], locus)] : []));
+}
+
 /** Answers that cannot all be true: a wider rung that felt tighter. */
 function contradictions(answers: readonly Answered[], locus: Locus): Diagnostic[] {
-  const found: Diagnostic[] = [];
+  const found: Diagnostic[] = twice(answers, locus);
   for (const axis of ['x', 'y'] as const) {
     const row = answers
       .filter((a) => a.rung.axis === axis)
       .sort((a, b) => a.rung.clearance - b.rung.clearance);
     row.forEach((a, i) => {
-      const tighter = row.slice(i + 1).find((b) => b.rank < a.rank);
+      const tighter = row.find((b, j) => j > i && b.rank < a.rank && b.rung.clearance > a.rung.clearance);
       if (tighter) found.push(answersContradict(a.rung.id, a.felt, tighter.rung.id, tighter.felt, locus));
     });
   }
@@ -79,10 +87,18 @@ function axisProblems(answers: readonly Answered[], step: number, locus: Locus):
   return found;
 }
 
-/** The step between neighbouring rungs. */
+/** The step between neighbouring rungs, in whatever order they are given. @throws RangeError for fewer than two, or two alike */
 function stepOf(rungs: readonly Rung[]): number {
-  const row = rungs.filter((r) => r.axis === 'x').map((r) => r.clearance);
-  return snap(row[1]! - row[0]!);
+  const ids = new Set(rungs.map((r) => r.id));
+  if (ids.size < rungs.length) throw new RangeError('readLadder: two rungs have one name');
+  const row = rungs
+    .filter((r) => r.axis === 'x')
+    .map((r) => r.clearance)
+    .sort((a, b) => a - b);
+  const step = Math.min(...row.slice(1).map((c, i) => snap(c - row[i]!)));
+  if (!(step > 0 && Number.isFinite(step)))
+    throw new RangeError('readLadder: the rungs across X do not rise');
+  return step;
 }
 
 /**
@@ -90,7 +106,8 @@ function stepOf(rungs: readonly Rung[]): number {
  * instrument, mm): *snug* is the tightest rung that went home by hand, *drive* the middle of those that wanted the mallet
  * (half a step below snug where none was tried), *slip* the widest that did not rattle, two steps above snug where that was not
  * tried. An answer bounds a threshold from one side, so three answers suffice; nothing is drawn towards a habit. Refused: wider rungs that felt tighter, axes that disagree, a ladder that
- * nothing or everything entered.
+ * nothing or everything entered, one rung answered in two ways. Neither the order of the rungs nor that of the answers matters.
+ * @throws RangeError for rungs of one name, or of one width across X.
  */
 export function readLadder(
   rungs: readonly Rung[],
@@ -127,7 +144,7 @@ export function readLadder(
   const byHand = known.filter((a) => a.felt === 'hand').map((a) => a.rung.clearance);
   if (byHand.length === 0) {
     // Nothing by hand between mallet and rattle: one step decides, its middle is the best that can be said.
-    if (hand.from === null) return fail(ladderTooWide(rungs[0]!.clearance, locus));
+    if (hand.from === null) return fail(ladderTooWide(Math.min(...rungs.map((r) => r.clearance)), locus));
     if (hand.to === null) return fail(ladderTooNarrow(Math.max(...rungs.map((r) => r.clearance)), locus));
   }
   const snug = byHand.length > 0 ? Math.min(...byHand) : (hand.from! + hand.to!) / 2;

@@ -15,6 +15,7 @@ export const LAYERS: Readonly<Record<string, number>> = {
   'post-iso6983': 3,
   'post-linear': 3,
   'post-rs274ngc': 3,
+  testkit: 3,
   job: 4,
   cli: 5,
   bench: 5,

@@ -59,6 +59,8 @@ export interface DialectMeaning {
   readonly units?: 'G20 G21' | 'G70 G71';
   /** Whether I and J count from the start of the arc or from the origin. */
   readonly centres?: 'incremental' | 'absolute';
+  /** What P of a dwell counts. */
+  readonly dwell?: 'seconds' | 'milliseconds';
 }
 
 /** What a post may know when it writes: nothing of the moves to come. */

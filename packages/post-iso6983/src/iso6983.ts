@@ -59,7 +59,7 @@ export function iso6983With(options: Iso6983Options = {}): PostProcessor {
       lineNumbers: options.lineNumbers === undefined ? { start: 10, step: 10 } : options.lineNumbers,
       blockLength: 80,
       comments: null,
-      meaning: { units: unitCodes, centres },
+      meaning: { units: unitCodes, centres, dwell },
     },
     start: [`G17 G${unitCode} G40 G90 G94`],
     cutter: ['T{number} M6'],

@@ -23,6 +23,8 @@ export interface MachineState {
   inverseTime: boolean;
   /** I, J and K count from the origin instead of the arc's start: not the report's language, but some dialects'. */
   absoluteCentres: boolean;
+  /** Seconds that one of a dwell stands for. */
+  dwellUnit: number;
   /** Millimetres of one program unit. */
   unit: number;
   unitSeen: boolean;
@@ -90,6 +92,7 @@ export const newMachine = (report: Report, toolLengths: ReadonlyMap<number, numb
     incremental: false,
     inverseTime: false,
     absoluteCentres: false,
+    dwellUnit: 1,
     unit: 1,
     unitSeen: false,
     moved: false,

@@ -105,5 +105,11 @@ export function pushArc(
 
 /** Appends a wait of so many seconds. */
 export function pushDwell(s: MachineState, seconds: number): void {
-  s.moves.push({ kind: 'dwell', line: s.line, seconds, spindle: s.turning * s.speed + 0, tool: s.tool });
+  s.moves.push({
+    kind: 'dwell',
+    line: s.line,
+    seconds: seconds * s.dwellUnit,
+    spindle: s.turning * s.speed + 0,
+    tool: s.tool,
+  });
 }

@@ -48,6 +48,7 @@ export function readProgram(text: string, options: ReadProgramOptions = {}): NcR
   const report = newReport(options.file);
   const s = newMachine(report, options.toolLengths ?? new Map());
   s.absoluteCentres = options.meaning?.centres === 'absolute';
+  s.dwellUnit = options.meaning?.dwell === 'milliseconds' ? 0.001 : 1;
   const w = lineWords();
   const c: Cursor = {
     text,

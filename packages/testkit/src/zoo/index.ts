@@ -1,0 +1,1 @@
+export { BROKEN_POSTS, type BrokenPost, soundPost } from './broken-posts.js';

@@ -1,6 +1,14 @@
 import { pointInRing, type Ring } from '@haunch/geometry';
 import type { Diagnostic, Locus } from '@haunch/model';
-import { impossibleReading, noReadings, outsideStandard, readingOffBoard } from '../diagnostics.js';
+import {
+  impossibleReading,
+  noReadings,
+  noSuchSheet,
+  outsideStandard,
+  readingOffBoard,
+  readingsApart,
+  unheldReading,
+} from '../diagnostics.js';
 import type { SheetLimits } from './sheet-standard.js';
 import type { ThicknessReading } from './thickness-reading.js';
 
@@ -15,37 +23,82 @@ const median = (values: readonly number[]): number => {
   return sorted.length % 2 === 1 ? sorted[middle]! : (sorted[middle - 1]! + sorted[middle]!) / 2;
 };
 
+/** Sheets that slots are cut for are no thinner and no thicker than this, unless a label says so. mm; common practice, no source. */
+const USUAL_SHEETS = [2.5, 60] as const;
+const usualSheet = (t: number): boolean => t >= USUAL_SHEETS[0] && t <= USUAL_SHEETS[1];
+
+const near = (value: number, usual: number): boolean => Math.abs(value - usual) <= IMPOSSIBLE_SHARE * usual;
+
+/** Ways in which a figure slips, each as the figure that was meant. */
+const slips = (value: number): readonly (readonly [number, string])[] => [
+  [value * 10, ''],
+  [value / 10, ''],
+  [value * 100, ''],
+  [value / 100, ''],
+  [value * 25.4, ' (the reading in inches)'],
+];
+
 /** What a reading may have been meant to say: its point slipped, or in inches. */
-function meant(value: number, usual: number): string | undefined {
-  const near = (v: number): boolean => Math.abs(v - usual) < IMPOSSIBLE_SHARE * usual;
-  const tried: readonly (readonly [number, string])[] = [
-    [value * 10, ''],
-    [value / 10, ''],
-    [value * 100, ''],
-    [value / 100, ''],
-    [value * 25.4, ' (the reading in inches)'],
-  ];
-  const hit = tried.find(([v]) => near(v));
-  return hit === undefined ? undefined : `${+hit[0].toFixed(3)} mm${hit[1]}`;
+function meant(value: number, goes: (v: number) => boolean): string | undefined {
+  const hits = slips(value).filter(([v]) => goes(v));
+  return hits.length === 0 ? undefined : hits.map(([v, how]) => `${+v.toFixed(3)} mm${how}`).join(' or ');
 }
 
-/** Everything that makes a board's readings unusable, each with its place. */
+/** The readings that go together, as places in the list: the largest such group about any one of them. */
+function largestGroups(all: readonly number[]): readonly (readonly number[])[] {
+  const groups = all.map((t) => all.flatMap((o, i) => (near(o, t) ? [i] : [])));
+  const most = Math.max(...groups.map((g) => g.length));
+  const largest = groups.filter((g) => g.length === most);
+  return [...new Map(largest.map((g) => [g.join(), g])).values()];
+}
+
+/** The thickness that a board's readings speak for, or why they speak for none. */
+function usualOf(all: readonly number[], locus: Locus): { readonly usual: number } | Diagnostic {
+  const groups = largestGroups(all);
+  const middle = (g: readonly number[]): number => median(g.map((i) => all[i]!));
+  // Groups that share readings are one board's spread; of others, only a sheet's thickness can be meant.
+  const apart = groups.filter((g) => !g.some((i) => groups[0]!.includes(i)));
+  if (apart.length === 0) return { usual: middle(groups[0]!) };
+  const sheets = [groups[0]!, ...apart].filter((g) => usualSheet(middle(g)));
+  if (sheets.length === 1) return { usual: middle(sheets[0]!) };
+  return readingsApart(groups[0]!, middle(groups[0]!), middle(apart[0]!), locus);
+}
+
+/** Everything that makes a board's readings unusable, each with its place; and what they leave to say besides. */
 export function readingProblems(
   readings: readonly ThicknessReading[],
   outline: Ring,
   nominal: number | undefined,
   locus: Locus,
-): Diagnostic[] {
-  if (readings.length === 0) return [noReadings(locus)];
-  const usual = nominal ?? median(readings.map((r) => r.thickness));
-  return readings.flatMap(({ thickness, at }, i) => {
-    const found: Diagnostic[] = [];
-    if (!(thickness > 0) || Math.abs(thickness - usual) > IMPOSSIBLE_SHARE * usual)
-      found.push(impossibleReading(thickness, i, usual, meant(thickness, usual), locus));
-    if (at && pointInRing(outline, at) === 'outside' && !nearRing(outline, at))
-      found.push(readingOffBoard(at, i, locus));
-    return found;
-  });
+): { readonly problems: Diagnostic[]; readonly notes: Diagnostic[] } {
+  if (readings.length === 0) return { problems: [noReadings(locus)], notes: [] };
+  const all = readings.map((r) => r.thickness);
+  const away = readings.flatMap(({ at }, i) =>
+    at && pointInRing(outline, at) === 'outside' && !nearRing(outline, at)
+      ? [readingOffBoard(at, i, locus)]
+      : [],
+  );
+  const told = nominal === undefined ? usualOf(all, locus) : { usual: nominal };
+  if (!('usual' in told)) return { problems: [told, ...away], notes: [] };
+  const { usual } = told;
+  const problems = readings.flatMap(({ thickness }, i) =>
+    thickness > 0 && near(thickness, usual)
+      ? []
+      : [
+          impossibleReading(
+            thickness,
+            i,
+            usual,
+            nominal !== undefined,
+            meant(thickness, (v) => near(v, usual)),
+            locus,
+          ),
+        ],
+  );
+  const slipped = problems.length === 0 && nominal === undefined && !usualSheet(usual);
+  if (slipped) problems.push(noSuchSheet(all[0]!, 0, meant(all[0]!, usualSheet), locus));
+  const alone = readings.length === 1 && nominal === undefined && problems.length === 0;
+  return { problems: [...problems, ...away], notes: alone ? [unheldReading(all[0]!, locus)] : [] };
 }
 
 /** On the outline within EDGE: the place may have been noted at the very edge. */

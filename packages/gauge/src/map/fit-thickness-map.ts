@@ -45,14 +45,17 @@ export function fitThicknessMap(
   options: MapOptions = {},
 ): Outcome<ThicknessMap> {
   const { expectation = USUAL_SHEET, repeatability, nominal, standard, locus = {} } = options;
-  const problems = readingProblems(readings, outline, nominal, locus);
+  const { problems, notes } = readingProblems(readings, outline, nominal, locus);
   if (problems.length > 0) return fail(...problems);
   const frame = mapFrame(outline);
   const prepared = prepareReadings(readings, frame, expectation, repeatability);
   const outliers = findOutliers(prepared, expectation);
-  const said: Diagnostic[] = outliers.map(({ index, expected, u }) =>
-    outlyingReading(readings[index]!.thickness, index, expected, u, readings[index]!.at, locus),
-  );
+  const said: Diagnostic[] = [
+    ...notes,
+    ...outliers.map(({ index, expected, u }) =>
+      outlyingReading(readings[index]!.thickness, index, expected, u, readings[index]!.at, locus),
+    ),
+  ];
   const kept = readings.filter((_, i) => !outliers.some((o) => o.index === i));
   if (standard !== undefined && nominal !== undefined) {
     const refused = standardProblems(kept, sheetLimits(standard, nominal), locus);

@@ -6,7 +6,6 @@ import { standardNormal } from '../statistics/standard-normal.js';
 import { checkLoad } from './check-load.js';
 import { fitThicknessMap } from './fit-thickness-map.js';
 import { inheritMap } from './inherit-map.js';
-import { nextReadings } from './next-readings.js';
 import { USUAL_REPEATABILITY, USUAL_SHEET } from './practice.js';
 import { sheetLimits } from './sheet-standard.js';
 import { thicknessInterval } from './thickness-interval.js';
@@ -166,6 +165,40 @@ describe('readings that cannot be', () => {
     expect(said.diagnostics[0]?.hint).toContain('in inches');
   });
 
+  it('refuses a slip even where most readings slipped alike, or where one stands alone, and guesses it', () => {
+    for (const [reading, guess] of [
+      [1.77, '17.7 mm'],
+      [177, '17.7 mm'],
+      [0.697, '17.704 mm (the reading in inches)'],
+    ] as const) {
+      const alone = fitThicknessMap([{ thickness: reading }], SHEET);
+      expect(alone.diagnostics.map((d) => d.code)).toEqual(['gauge/impossible-reading']);
+      expect(alone.diagnostics[0]?.hint).toContain(guess);
+      const all = fitThicknessMap(
+        EIGHT.map((at) => ({ thickness: reading, at })),
+        SHEET,
+      );
+      expect(all.diagnostics[0]?.hint).toContain(guess);
+    }
+    // A pair: the one that is a sheet's thickness is believed, and the other is named.
+    const pair = fitThicknessMap([{ thickness: 0.697 }, { thickness: 17.7 }], SHEET);
+    expect(pair.diagnostics.map((d) => d.message)[0]).toContain('reading 1 is 0.697 mm');
+    expect(pair.diagnostics[0]?.hint).toContain('in inches');
+    // Half and half, either of which a sheet may have: nothing is guessed, both are named.
+    const half = fitThicknessMap(
+      [30, 30, 3, 3].map((thickness) => ({ thickness })),
+      SHEET,
+    );
+    expect(half.diagnostics.map((d) => d.code)).toEqual(['gauge/readings-apart']);
+    expect(half.diagnostics[0]?.message).toContain('readings 1, 2 (about 30 mm)');
+  });
+
+  it('takes a thin sheet where its label says so, and says of a single reading that nothing holds it', () => {
+    expect(codes([{ thickness: 1.52 }], { nominal: 1.5 })).toEqual([]);
+    expect(codes([{ thickness: 17.7 }])).toEqual(['gauge/unheld-reading']);
+    expect(codes([{ thickness: 1.77 }], { nominal: 18 })).toEqual(['gauge/impossible-reading']);
+  });
+
   it('refuses a place beside the board, and a board without readings', () => {
     expect(codes([{ thickness: 17.7, at: { x: 2600, y: 100 } }])).toEqual(['gauge/reading-off-board']);
     expect(codes([])).toEqual(['gauge/no-readings']);
@@ -188,28 +221,6 @@ describe('readings that cannot be', () => {
     expect(codes(uneven, { nominal: 18, standard: 'EN 315 sanded' })).toContain('gauge/outside-standard');
     // PS 1: 3/4 in sanded 0.734375 to 0.765625 in.
     expect(sheetLimits('PS 1 sanded', 19.05).least).toBeCloseTo(0.734375 * 25.4, 9);
-  });
-});
-
-describe('nextReadings', () => {
-  it('asks for places far from those already measured, and each lessens the doubt', () => {
-    const map = mapOf([{ thickness: 17.7, at: { x: 60, y: 60 } }]);
-    const next = nextReadings(map, SHEET);
-    expect(next).toHaveLength(3);
-    for (const { before, after } of next) expect(after).toBeLessThan(before);
-    expect(next[1]!.before).toBeCloseTo(next[0]!.after, 9);
-    expect(next.some((n) => n.at.x > 2000)).toBe(true);
-  });
-
-  it('foretells the doubt that is left once a reading is taken there', () => {
-    const readings = [EIGHT[0]!, EIGHT[2]!, EIGHT[5]!].map((at) => ({ thickness: 17.7, at }));
-    const map = mapOf(readings);
-    const where = [{ x: 400, y: 900 }];
-    const [next] = nextReadings(map, SHEET, { count: 1, where });
-    const after = mapOf([...readings, { thickness: thicknessAt(map, next!.at).thickness, at: next!.at }]);
-    // The next fit also learns about the unevenness itself, so it may end a little lower.
-    expect(thicknessAt(after, where[0]!).surfaceU / next!.after).toBeGreaterThan(0.7);
-    expect(thicknessAt(after, where[0]!).surfaceU / next!.after).toBeLessThan(1.1);
   });
 });
 

@@ -1,0 +1,7 @@
+import { constructive } from '@haunch/nesting';
+import { strategyCases } from '@haunch/testkit';
+import { describe, it } from 'vitest';
+
+describe('the constructive strategy keeps every rule of the kit', () => {
+  for (const c of strategyCases(constructive)) it(c.name, c.run);
+});

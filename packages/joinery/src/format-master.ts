@@ -1,7 +1,7 @@
 import type { Master } from '@haunch/model';
 
 /** Keys whose values stand on one line each, as in a drawing list: one segment, mark, hole or step a line. */
-const ROWS = new Set(['marks', 'segments', 'holes', 'assembly']);
+const ROWS = new Set(['marks', 'segments', 'holes', 'assembly', 'reasons', 'free']);
 
 /** A row longer than this is spread over several lines. */
 const LONGEST_ROW = 160;

@@ -113,6 +113,49 @@ export const AssemblyStepSchema = z.strictObject({
   text: z.string(),
 });
 
+/** Why an edge follows what it follows; `by hand`: a person says so. */
+export const MarkReasonSchema = z.enum([
+  'face',
+  'floor',
+  'flush',
+  'gap',
+  'seat',
+  'kept',
+  'corner',
+  'by hand',
+]);
+
+/** How a master was found from flat parts: what was asked and answered, how sure each mate is, why each edge follows. */
+export const FoundRecordSchema = z.strictObject({
+  /** The file in which the parts were drawn. */
+  from: z.string(),
+  /** The least and the greatest gap from wall to face that was drawn and taken out. mm */
+  clearance: pair.optional(),
+  /** Answers by question: the number of the choice, from 1. */
+  answers: z.record(z.string(), z.number().int().positive()).default({}),
+  /** What single edges follow, as a person said: shares of parts' thicknesses; none where the edge stays. */
+  follows: z.record(z.string(), z.record(z.string(), z.number())).default({}),
+  /** How sure each mate is, 0 to 1. */
+  certainty: z.record(z.string(), z.number().min(0).max(1)).default({}),
+  /** The marks on which edges, centres and frames lie, each with its reason; `null` where a person said that it stays. */
+  reasons: z
+    .array(
+      z.strictObject({
+        edge: z.string(),
+        mark: z.string().nullable(),
+        reason: MarkReasonSchema,
+        with: z.string(),
+      }),
+    )
+    .readonly()
+    .default([]),
+  /** Cuts, recesses and holes that touch no other part, and what they follow: marks, or nothing. */
+  free: z
+    .array(z.strictObject({ feature: z.string(), follows: z.array(z.string()).readonly() }))
+    .readonly()
+    .default([]),
+});
+
 /** `haunch-master` version 1: one drawing of a piece that can be refitted to any sheet. */
 export const MasterSchema = z.strictObject({
   format: z.literal('haunch-master'),
@@ -127,6 +170,7 @@ export const MasterSchema = z.strictObject({
   parts: z.array(MasterPartSchema).min(1).readonly(),
   mates: z.array(MasterMateSchema).readonly().default([]),
   assembly: z.array(AssemblyStepSchema).readonly().default([]),
+  found: FoundRecordSchema.optional(),
 });
 
 /** One of a plate’s faces. */
@@ -149,5 +193,9 @@ export type MasterPart = z.infer<typeof MasterPartSchema>;
 export type MasterMate = z.infer<typeof MasterMateSchema>;
 /** A step of the assembly. */
 export type AssemblyStep = z.infer<typeof AssemblyStepSchema>;
+/** Why an edge follows what it follows. */
+export type MarkReason = z.infer<typeof MarkReasonSchema>;
+/** How a master was found from flat parts. */
+export type FoundRecord = z.infer<typeof FoundRecordSchema>;
 /** A master: parts, the marks that their edges lie on, mates and assembly. mm. Plain data. */
 export type Master = z.infer<typeof MasterSchema>;

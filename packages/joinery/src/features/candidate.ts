@@ -25,6 +25,8 @@ export interface Matched {
   readonly off: number;
   /** How far it may be off. */
   readonly most: number;
+  /** How many slots share a clearance that is wider than a fit; 0 where it is a fit. */
+  readonly alike: number;
 }
 
 /** Says which thickness a drawn size stands for, if any. */

@@ -45,8 +45,14 @@ const STRAY = 0.03;
 /** Corners whose walls stand more slanted than this (sine) hold no relief. */
 const SLANTED = 0.34;
 const SQUARE = 1e-3;
+/** Strokes that bend the other way by less than this sine go straight on. */
+const STRAIGHT_ON = 0.02;
 /** The short wall of a square relief against the rest of the long one. */
 const REST = 0.3;
+/** The sine by which a run round a relief may bend to the other side: what polygons of splines leave. */
+const BACKWARDS = 0.1;
+/** The rounding at the mouth of a relief against its whole run. */
+const MOUTH = 0.2;
 /** A relief drawn as a polygon has at most this many sides. */
 const MOST_SIDES = 48;
 
@@ -92,6 +98,32 @@ function extentOf(points: readonly Point[]): number {
   return Math.sqrt(most);
 }
 
+/** A segment's directions where it starts and ends. */
+function directions(s: Segment): readonly [Frame, Frame] {
+  if (s.kind === 'line') return [along(s), along(s)];
+  const tangent = (p: Point): Frame => {
+    const side = Math.sign(s.sweep) / s.radius;
+    return { ux: -side * (p.y - s.centre.y), uy: side * (p.x - s.centre.x) };
+  };
+  return [tangent(s.from), tangent(s.to)];
+}
+
+/** Whether a run goes round its air all the way, as round a cutter: but for a rounded mouth, nothing turns to the other side. */
+function isPocket(run: readonly Segment[], air: number): boolean {
+  const most = MOUTH * run.reduce((sum, s) => sum + distance(s.from, s.to), 0);
+  const mouth = (s: Segment): boolean =>
+    s.kind === 'arc' && s.sweep * air < 0 && distance(s.from, s.to) <= most;
+  const first = mouth(run[0]!) ? 1 : 0;
+  const inner = run.slice(first, mouth(run.at(-1)!) ? -1 : undefined);
+  return inner.every((s, i) => {
+    if (s.kind === 'arc' && s.sweep * air < 0) return false;
+    const next = inner[i + 1];
+    if (!next) return true;
+    const [[, out], [into]] = [directions(s), directions(next)];
+    return air * cross(out, into.ux, into.uy) > -BACKWARDS;
+  });
+}
+
 /** The relief between two walls, if what is drawn between them is one. */
 function relief(
   course: Course,
@@ -120,6 +152,7 @@ function relief(
     if (Math.min(course.air * cross(d, x, y), course.air * cross(e, x, y)) > STRAY) return null;
   }
   const run = between.flatMap((k) => stretches[k]!.segments.map((i) => course.segments[i]!));
+  if (!isPocket(run, course.air)) return null;
   const straight = run.every((s) => s.kind === 'line');
   const squareStep = straight && between.length === 2;
   const most = squareStep ? limits.square : limits.round;
@@ -210,6 +243,38 @@ function rounding(
   return { form: 'chamfer', before, after, between: [mid], corner, size: piece.length };
 }
 
+/** A corner taken off in several strokes, each bending the way the corner does: a chamfer with soft ends, chords for an arc. */
+function softened(
+  course: Course,
+  stretches: readonly Stretch[],
+  before: number,
+  between: readonly number[],
+  after: number,
+  limits: CornerLimits,
+): CornerPiece | null {
+  const [first, last] = [stretches[before]!, stretches[after]!];
+  const [a, b] = [first.line!, last.line!];
+  const [d, e] = [along(a), along(b)];
+  const turn = cross(d, e.ux, e.uy);
+  if (Math.abs(turn) < SLANTED) return null;
+  const corner = meeting(a, b);
+  if (distance(a.to, corner) > limits.chamfer || distance(b.from, corner) > limits.chamfer) return null;
+  if (reach(a, corner) < first.length || reach(b, corner) > 0) return null;
+  const run = between.flatMap((k) => stretches[k]!.segments.map((i) => course.segments[i]!));
+  const size = distance(a.to, b.from);
+  if (size > limits.chamfer || size > 0.7 * Math.min(first.length, last.length)) return null;
+  const side = Math.sign(turn);
+  const whole = [a, ...run, b];
+  const allOneWay = whole.every((s, i) => {
+    if (s.kind === 'arc' && s.sweep * side < 0) return false;
+    const next = whole[i + 1];
+    if (!next) return true;
+    const [[, out], [into]] = [directions(s), directions(next)];
+    return side * cross(out, into.ux, into.uy) > -STRAIGHT_ON && out.ux * into.ux + out.uy * into.uy > 0;
+  });
+  return allOneWay ? { form: 'chamfer', before, after, between, corner, size } : null;
+}
+
 const segmentOf = (course: Course, s: Stretch, which: 'first' | 'last'): Segment =>
   course.segments[which === 'first' ? s.segments[0]! : s.segments.at(-1)!]!;
 
@@ -241,7 +306,9 @@ export function findCornerPieces(
       if (!wall(b)) continue;
       const piece =
         (length <= longest ? relief(course, stretches, a, [...between], b, limits) : null) ??
-        (step === 1 ? rounding(course, stretches, a, mid, b, limits) : null);
+        (step === 1
+          ? rounding(course, stretches, a, mid, b, limits)
+          : softened(course, stretches, a, [...between], b, limits));
       if (piece === null) continue;
       const square = isSquareCorner(stretches[a]!.line!, stretches[b]!.line!) ? 0 : 1;
       found.push({

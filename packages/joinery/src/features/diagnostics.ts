@@ -49,6 +49,16 @@ export const nothingFollows = (thicknesses: readonly number[], locus: Locus): Di
     'Check the thickness and the unit of the drawing.',
   );
 
+/** Slots are taken for a thickness although they are wider than a fit makes them. */
+export const looseSlots = (slots: number, width: number, thickness: number, locus: Locus): Diagnostic =>
+  features(
+    'warning',
+    'loose-slots',
+    `${slots} slots are ${mm(width)} wide, and are taken for ${mm(thickness)} with ${mm(width - thickness)} of clearance drawn`,
+    locus,
+    'If they are for another sheet, state its thickness as well, or set their follows to false in the table.',
+  );
+
 /** The text of a table is not JSON, or breaks its format. */
 export const tableMalformed = (problem: string, locus: Locus): Diagnostic =>
   features(

@@ -11,8 +11,10 @@ import {
 import type { Candidate, Match, Matched } from './candidate.js';
 import { cornerLimits } from './corner-pieces.js';
 import { coursesOf } from './course.js';
-import { nothingFollows } from './diagnostics.js';
+import { looseSlots, nothingFollows } from './diagnostics.js';
 import { facingPairs } from './facing.js';
+import { isHalfRoundEnded, withoutGuides } from './guides.js';
+import { type LooseWidth, looseWidths } from './loose-slots.js';
 import { naturally } from './natural-order.js';
 import { projectionsOf } from './projections.js';
 import { slotsOf } from './slots.js';
@@ -22,7 +24,10 @@ import { type WallCourse, wallCourse } from './wall-course.js';
 export interface RecogniseOptions {
   /** The thicknesses that the drawing was made for, as a person confirmed or the drawing states. mm */
   readonly thicknesses: readonly number[];
-  /** How far a drawn width may be from a thickness to stand for it (a drawn fit); if not given 0.1 + 2.5 %. mm */
+  /**
+   * How far a drawn width may be from a thickness to stand for it (a drawn fit); if not given 0.1 + 2.5 %. Three or more
+   * slots that share a greater clearance, up to 6 %, stand for it as well where nothing is as deep, and it is said. mm
+   */
   readonly within?: number;
   /** The file that the parts were read from. */
   readonly file?: string;
@@ -39,11 +44,23 @@ function matcher({ thicknesses, within: given }: RecogniseOptions): Match {
     for (const { thickness, sheets, size: s, most } of all) {
       const off = size - s;
       if (Math.abs(off) > most + 1e-9) continue;
-      if (best === null || Math.abs(off) < Math.abs(best.off)) best = { thickness, sheets, off, most };
+      if (best === null || Math.abs(off) < Math.abs(best.off))
+        best = { thickness, sheets, off, most, alike: 0 };
     }
     return best;
   };
 }
+
+/** As `match`, and widths that slots share although they are wider than a fit makes them. */
+const loosely =
+  (match: Match, loose: readonly LooseWidth[]): Match =>
+  (size) => {
+    const found = match(size);
+    const wide = loose.find((l) => size >= l.from - 1e-9 && size <= l.to + 1e-9);
+    if (found || !wide) return found;
+    const off = size - wide.thickness;
+    return { thickness: wide.thickness, sheets: 1, off, most: off, alike: wide.slots };
+  };
 
 function named(part: Part, w: WallCourse, found: readonly Candidate[]): Omit<Feature, 'id'>[] {
   const names = (side: readonly number[]): string[] =>
@@ -112,6 +129,7 @@ export const thinnest = (thicknesses: readonly number[]): number => Math.min(...
 function featuresOfPart(
   part: Part,
   options: RecogniseOptions,
+  loose: readonly LooseWidth[],
 ): { features: Feature[]; reliefs: DrawnRelief[] } {
   const match = matcher(options);
   const t = thinnest(options.thicknesses);
@@ -125,7 +143,8 @@ function featuresOfPart(
     const outline = i === 0;
     const facing = facingPairs(w, { least: Math.min(t, 4) * 0.5, widest });
     const projections = outline ? projectionsOf(w, match) : [];
-    const slots = slotsOf(w, facing, match, outline ? 'notch' : pocket ? 'housing' : 'slot', projections);
+    const kind = outline ? 'notch' : pocket ? 'housing' : 'slot';
+    const slots = slotsOf(w, facing, kind === 'slot' ? loosely(match, loose) : match, kind, projections);
     const found = named(part, w, [...slots, ...projections]);
     found.sort(
       (a, b) => naturally(a.sides[0][0]!, b.sides[0][0]!) || naturally(a.sides[1][0]!, b.sides[1][0]!),
@@ -151,12 +170,23 @@ export function recogniseFeatures(parts: readonly Part[], options: RecogniseOpti
   if (options.thicknesses.length === 0) throw new RangeError('recogniseFeatures: no thickness is given');
   for (const t of options.thicknesses)
     if (!(t > 0 && t < Infinity)) throw new RangeError(`recogniseFeatures: thickness ${t} must be positive`);
-  const all = parts.map((p) => featuresOfPart(p, options));
-  const features = all.flatMap((a) => a.features);
-  const said: Diagnostic[] =
-    features.length === 0
-      ? [nothingFollows(options.thicknesses, options.file === undefined ? {} : { file: options.file })]
-      : [];
+  const courses = parts.flatMap((p) =>
+    wallCoursesOf(p, thinnest(options.thicknesses)).slice(0, 1 + p.through.length),
+  );
+  const loose = looseWidths(courses, options.thicknesses, (t) => within(t, options.within));
+  const all = parts.map((p) => featuresOfPart(p, options, loose));
+  const halfRound = new Set(
+    courses.filter(isHalfRoundEnded).map(({ course }) => `${course.part}|${course.contour}`),
+  );
+  const features = withoutGuides(
+    all.flatMap((a) => a.features),
+    halfRound,
+  );
+  const file = options.file === undefined ? {} : { file: options.file };
+  const said: Diagnostic[] = [
+    ...(features.length === 0 ? [nothingFollows(options.thicknesses, file)] : []),
+    ...loose.map((l) => looseSlots(l.slots, (l.from + l.to) / 2, l.thickness, file)),
+  ];
   return ok(
     {
       format: 'haunch-features',

@@ -19,6 +19,10 @@ interface Pair extends Facing {
 
 /** Walls nearer to one line than this are one wall, mm. */
 const ONE_LINE = 0.05;
+/** An open notch is at least this deep for its width. */
+const SHALLOW = 0.6;
+/** How much of the confidence a clearance costs that is wider than a fit. */
+const LOOSE = 0.2;
 
 /** Pairs that share walls and stand for the same thickness, together, in the order of their first pair. */
 function connected(pairs: readonly Pair[]): Pair[][] {
@@ -94,7 +98,8 @@ export function slotsOf(
   const fitting = facing.flatMap((f): Pair[] => {
     const matched = match(f.width);
     const between = flanks.has(f.a) && flanks.has(f.b);
-    return matched && !between && isSlot(w, f.width, f.overlap) ? [{ ...f, matched }] : [];
+    const is = isSlot(w, f.width, f.overlap) || isShallowNotch(w, f, match);
+    return matched && !between && is ? [{ ...f, matched }] : [];
   });
   const single = fitting.some((p) => p.matched.sheets === 1);
   const pairs = kind === 'notch' ? fitting : fitting.filter((p) => !single || p.matched.sheets === 1);
@@ -121,6 +126,13 @@ export function slotsOf(
   });
 }
 
+/** An open notch with a plain floor that is less deep than wide, by a depth that is no thickness: no gap of a finger run. */
+const isShallowNotch = (w: WallCourse, f: Facing, match: Match): boolean =>
+  w.course.air === -1 &&
+  ((f.a + 2) % w.elements.length === f.b || (f.b + 2) % w.elements.length === f.a) &&
+  f.overlap >= SHALLOW * f.width &&
+  [wallAt(w, f.a), wallAt(w, f.b)].every((wall) => match(wall.length) === null);
+
 /** Walls that are flanks inside even finger runs. */
 function fingerFlanks(w: WallCourse, projections: readonly Candidate[]): Set<number> {
   const n = w.elements.length;
@@ -140,8 +152,8 @@ function slot(
   kind: Candidate['kind'],
 ): Candidate {
   const width = group.reduce((s, p) => s + p.width, 0) / group.length;
-  const { thickness, sheets, most } = group[0]!.matched;
-  const matched: Matched = { thickness, sheets, most, off: width - thickness * sheets };
+  const { thickness, sheets, most, alike } = group[0]!.matched;
+  const matched: Matched = { thickness, sheets, most, alike, off: width - thickness * sheets };
   const extent = Math.max(...group.map((p) => p.overlap));
   const n = w.elements.length;
   const closed = w.course.air === 1;
@@ -159,12 +171,17 @@ function slot(
     sheets,
     sides,
     confidence:
-      (sheets === 2 ? 0.5 : closed ? 0.95 : 0.9) - fitCost(matched) - (plain ? 0 : 0.2) - (short ? 0.25 : 0),
+      (sheets === 2 ? 0.5 : closed ? 0.95 : 0.9) -
+      fitCost(matched) -
+      (plain ? 0 : 0.2) -
+      (short ? 0.25 : 0) -
+      (alike > 0 ? LOOSE : 0),
     follows: sheets === 1 || exact,
     reasons: [
       `wide ${matchReason(width, matched)}`,
       ...(plain ? [] : ['more than a plain floor lies between its walls']),
       ...(short ? ['it is shorter than wide'] : []),
+      ...(alike > 0 ? [`${alike} slots share this clearance, which is wider than a fit`] : []),
     ],
     at: middleOf([...sides[0], ...sides[1]].map((k) => wallAt(w, k))),
   };

@@ -1,7 +1,15 @@
 import type { Point } from '@haunch/geometry';
 
 /** What a workingstep machines (after ISO 14649). */
-export type WorkingstepKind = 'drilling' | 'hole' | 'pocket' | 'inside profile' | 'outside profile';
+export type WorkingstepKind =
+  | 'drilling'
+  | 'hole'
+  | 'pocket'
+  | 'engraving'
+  | 'inside profile'
+  | 'open slot'
+  | 'outside profile'
+  | 'trimming';
 
 /** A tab: a stretch of a profile that stays standing at the bottom. Board coordinates, mm. */
 export interface Tab {

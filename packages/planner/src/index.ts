@@ -5,5 +5,13 @@ export { cornerSpeed, type Travel, travelSeconds } from './motion-time.js';
 export { planBoard } from './plan-board.js';
 export type { CutDirection, PlacedPart, Plan, PlanInput } from './plan-input.js';
 export { type Speeds, speedsOf } from './speeds.js';
-export { type SequencedTour, sequenceTour } from './tour/sequence-tour.js';
-export { isPath, pathCost, precedenceClosure, type SequencingProblem } from './tour/sequencing-problem.js';
+export { type SequencedTour, sequenceTour, sequenceWithChoice, type TourRun } from './tour/sequence-tour.js';
+export {
+  type ChoiceProblem,
+  choicePathCost,
+  isChoicePath,
+  isPath,
+  pathCost,
+  precedenceClosure,
+  type SequencingProblem,
+} from './tour/sequencing-problem.js';

@@ -6,9 +6,12 @@ import { sequenceTour } from './tour/sequence-tour.js';
 const PHASE: Readonly<Record<WorkingstepKind, number>> = {
   drilling: 0,
   pocket: 1,
-  hole: 2,
-  'inside profile': 3,
-  'outside profile': 4,
+  engraving: 2,
+  hole: 3,
+  'inside profile': 4,
+  'open slot': 5,
+  'outside profile': 6,
+  trimming: 7,
 };
 
 /** Cuts whose areas differ by less than about this factor count as equally large. */

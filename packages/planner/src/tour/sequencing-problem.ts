@@ -46,3 +46,34 @@ export function isPath(problem: SequencingProblem, path: ArrayLike<number>): boo
   }
   return before.every(([i, j]) => place[i]! < place[j]!);
 }
+
+/**
+ * The sequential ordering problem with a choice: every stop has one or more entries, the path goes through one of each, and costs lie
+ * between entries (the generalised travelling salesman of J. P. Saksena and C. E. Noon & J. C. Bean, with precedences). The first
+ * and the last stop have one entry each.
+ */
+export interface ChoiceProblem {
+  /** Ids of each stop's entries; over all stops 0, 1, 2 … each once. */
+  readonly entries: readonly (readonly number[])[];
+  /** Cost of going from entry i straight to entry j, row by row over all entries. */
+  readonly cost: Float64Array;
+  /** Pairs of stops [i, j]: i comes before j. The first comes before all and the last after all, said or not. */
+  readonly before: readonly (readonly [number, number])[];
+}
+
+/** Cost of a path of entries. */
+export function choicePathCost({ cost, entries }: ChoiceProblem, path: ArrayLike<number>): number {
+  const wide = entries.reduce((sum, list) => sum + list.length, 0);
+  let sum = 0;
+  for (let i = 0; i + 1 < path.length; i++) sum += cost[path[i]! * wide + path[i + 1]!]!;
+  return sum;
+}
+
+/** Whether a path of entries visits one of each stop, from the first to the last, and obeys every precedence. */
+export function isChoicePath(problem: ChoiceProblem, path: ArrayLike<number>): boolean {
+  const { entries, before } = problem;
+  const stops = Array.from({ length: path.length }, (_, k) =>
+    entries.findIndex((list) => list.includes(path[k]!)),
+  );
+  return isPath({ count: entries.length, cost: new Float64Array(0), before }, stops);
+}

@@ -2,6 +2,7 @@ import {
   checkLoad,
   type DayBookEntry,
   nextReadings,
+  type ProposedClearance,
   proposeDefaults,
   thicknessInterval,
 } from '@haunch/gauge';
@@ -67,7 +68,7 @@ function describe(board: Board): void {
 }
 
 const boardEntry = (b: JobBoard): DayBookEntry => ({
-  v: 1,
+  v: 2,
   kind: 'board',
   when: now(),
   board: b.id,
@@ -82,6 +83,10 @@ const boardEntry = (b: JobBoard): DayBookEntry => ({
   ...(b.humidity === undefined ? {} : { humidity: b.humidity }),
 });
 
+const counted = (n: number, one: string): string => `${n} ${one}${n === 1 ? '' : 's'}`;
+const sightings = ({ ladders, joints }: ProposedClearance): string =>
+  `from ${[ladders > 0 && counted(ladders, 'ladder'), joints > 0 && counted(joints, 'joint')].filter(Boolean).join(' and ')}`;
+
 /** What the day book proposes for the shop's own table; never applied by itself. */
 function propose(book: string | undefined, exit: (code: number) => void): void {
   if (book === undefined) throw new UsageError('say with --book which day book shall propose');
@@ -89,7 +94,7 @@ function propose(book: string | undefined, exit: (code: number) => void): void {
   if (proposals.length === 0) line('nothing was felt yet, so nothing is proposed');
   for (const p of proposals)
     line(
-      `  ${p.stock}: ${p.family} ${p.proposed.toFixed(3)} ± ${(2 * p.u).toFixed(3)} mm, from ${p.from} sighting${p.from === 1 ? '' : 's'}`,
+      `  ${p.stock}: ${p.family} ${p.proposed.toFixed(3)} ± ${(2 * p.u).toFixed(3)} mm, ${sightings(p)}; the trade uses ${p.trade.toFixed(3)} mm, drawn towards it by ${Math.round(p.shrinkage * 100)} %`,
     );
   if (proposals.length > 0) line('proposals only: put them under "fit" in a job where you want them');
   exit(DONE);

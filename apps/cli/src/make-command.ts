@@ -1,9 +1,9 @@
-import { type CutterHistory, cutterHistoryOf, type DayBookEntry, diameterNow } from '@haunch/gauge';
+import { type CutterHistory, cutterHistoryOf, diameterNow } from '@haunch/gauge';
 import { loadClip } from '@haunch/geometry';
-import { type Job, jointNotWanted, type Made, makeJob, notProved, type Outputs, outputsOf, readJob } from '@haunch/job';
+import { type Job, jointNotWanted, makeJob, notProved, type Outputs, outputsOf, readJob } from '@haunch/job';
 import type { Diagnostic } from '@haunch/model';
 import { Command } from 'commander';
-import { enterInDayBook, now, openDayBook } from './day-book-file.js';
+import { openDayBook } from './day-book-file.js';
 import { BAD_INPUT, DONE, exitCodeOf, REFUSED, say, UsageError } from './exit.js';
 import { besideFile, readInput, writeFolder } from './files.js';
 import { postsFor } from './load-post.js';
@@ -112,35 +112,6 @@ function cutterFit(text: string, file: string, book: string): boolean {
   return true;
 }
 
-/** How far each cutter runs in each program, for the day book. */
-function cutsOf({ job, boards }: Made): DayBookEntry[] {
-  return boards.flatMap((b) => {
-    const run = new Map<string, number>();
-    let [at, cutter] = [undefined as { x: number; y: number; z: number } | undefined, ''];
-    for (const m of b.plan.toolpath.moves) {
-      if (m.kind === 'cutter') cutter = m.id;
-      if (!('to' in m)) continue;
-      if (at && m.kind !== 'rapid')
-        run.set(
-          cutter,
-          (run.get(cutter) ?? 0) + Math.hypot(m.to.x - at.x, m.to.y - at.y, m.to.z - at.z) / 1000,
-        );
-      at = m.to;
-    }
-    return [...run].map(
-      ([id, metres]): DayBookEntry => ({
-        v: 1,
-        kind: 'cut',
-        when: now(),
-        job: job.settings.title,
-        board: b.board.id,
-        cutter: id,
-        metres,
-      }),
-    );
-  });
-}
-
 /** `haunch make <job.json> --out <folder>`: the whole chain. */
 export const makeCommand = (exit: (code: number) => void): Command =>
   new Command('make')
@@ -153,7 +124,7 @@ export const makeCommand = (exit: (code: number) => void): Command =>
     .option('--unproved', 'write the programs even when they are not proved; their first line says so')
     .option(
       '--book <file>',
-      "the shop's day book (.jsonl): the cutter's wear is read from it, what is written is entered",
+      "the shop's day book (.jsonl): the cutter's wear is read from it; nothing is entered before it is cut (haunch book cut)",
     )
     .option('--replace', 'overwrite files in the folder that haunch did not write')
     .action(async (file: string, options: MakeOptions) => {
@@ -195,7 +166,10 @@ export const makeCommand = (exit: (code: number) => void): Command =>
         const written = writeFolder(options.out, outputs.files, options.replace === true);
         if (options.json) process.stdout.write(outputs.files.get('report.json')!);
         else printSummary(outputs, options.out, written, progress.times());
-        if (options.book !== undefined) enterInDayBook(options.book, cutsOf(made.value));
+        if (options.book !== undefined && made.value.pass)
+          process.stderr.write(
+            `note: nothing was entered in the day book, as nothing is cut yet; once it is: haunch book cut ${options.out} --book ${options.book}\n`,
+          );
         exit(made.value.pass ? DONE : REFUSED);
       } catch (e) {
         if (!(e instanceof UsageError)) throw e;

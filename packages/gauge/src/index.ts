@@ -1,10 +1,13 @@
 export * from './cutter/cutter-history.js';
 export * from './cutter/effective-diameter.js';
 export { COMMON_BIAS_LIMIT, DRIFT_LIMIT, USUAL_WEAR } from './cutter/practice.js';
+export * from './day-book/boards-of-book.js';
 export * from './day-book/cutter-history-of.js';
 export * from './day-book/day-book-entry.js';
-export * from './day-book/propose-defaults.js';
-export * from './day-book/read-day-book.js';
+export * from './day-book/exchange-day-book.js';
+export { inOrderOfTime, instantOf } from './day-book/instant.js';
+export { type ProposedClearance, proposeDefaults } from './day-book/propose-defaults.js';
+export { DAY_BOOK_VERSION, type DayBook, dayBookAppendix, readDayBook } from './day-book/read-day-book.js';
 export * from './ladder/felt.js';
 export * from './ladder/ladder-parts.js';
 export * from './ladder/read-ladder.js';

@@ -9,7 +9,8 @@ const reading = z.strictObject({
   at: place.optional(),
   repeatability: z.number().positive().optional(),
 });
-const common = { v: z.literal(1), when, note: z.string().optional() };
+/** Lines of version 1 that mean the same in version 2 may still be written as such. */
+const common = { v: z.union([z.literal(1), z.literal(2)]), when, note: z.string().optional() };
 
 /** A sheet was measured. mm. */
 export const BoardEntrySchema = z.strictObject({
@@ -58,36 +59,71 @@ export const LadderEntrySchema = z.strictObject({
   slip: z.number(),
   u: z.number().min(0),
 });
-/** A program was cut: how far the cutter ran. metres. */
+/** A board or off-cut is used up. */
+export const GoneEntrySchema = z.strictObject({ ...common, kind: z.literal('gone'), board: text });
+/** A cutter was ground, or another one put in its place: its diameter is unknown until the next ladder. `grinding` counts both. */
+export const GroundEntrySchema = z.strictObject({
+  ...common,
+  kind: z.literal('ground'),
+  cutter: text,
+  grinding: z.number().int().min(1),
+  why: z.enum(['ground', 'swapped']),
+});
+/**
+ * A program was cut, `times` in all so far: how far each cutter runs in it. The program is known by the SHA-256 of its text, so that
+ * entering it again changes nothing; null where a book of version 1 has it. metres.
+ */
 export const CutEntrySchema = z.strictObject({
   ...common,
+  v: z.literal(2),
   kind: z.literal('cut'),
   job: text,
   board: text,
-  cutter: text,
-  metres: z.number().min(0),
+  program: z
+    .string()
+    .regex(/^[0-9a-f]{64}$/)
+    .nullable(),
+  times: z.number().int().min(1),
+  runs: z.array(z.strictObject({ cutter: text, metres: z.number().min(0) })).readonly(),
 });
-/** How a joint felt at assembly, beside the clearance that the proof foretold. mm. */
+/** A cutter ran elsewhere, in no program of these. metres. */
+export const RanEntrySchema = z.strictObject({
+  ...common,
+  kind: z.literal('ran'),
+  cutter: text,
+  metres: z.number().positive(),
+});
+/** What a joint may feel like at assembly. */
+export const JOINT_FELT = ['tight', 'right', 'loose'] as const;
+/**
+ * How a joint felt at assembly, beside the clearance that the proof foretold and within which it counts as wanted. `make` tells
+ * pieces apart (the programs they were cut by); null where a book of version 1 has it. mm.
+ */
 export const FeltEntrySchema = z.strictObject({
   ...common,
+  v: z.literal(2),
   kind: z.literal('felt'),
   job: text,
+  make: z.string().nullable(),
   joint: text,
   stock: text,
   foretold: z.number(),
-  felt: z.enum(['tight', 'right', 'loose']),
+  felt: z.enum(JOINT_FELT),
 });
 
 /** The line before this one was torn off in the middle; its text, so that it is plain which was meant. */
 export const TornEntrySchema = z.strictObject({ ...common, kind: z.literal('torn'), text: z.string() });
 
-/** One line of the day book, `v` 1. */
+/** One line of the day book, `v` 2. */
 export const DayBookEntrySchema = z.discriminatedUnion('kind', [
   BoardEntrySchema,
   OffCutEntrySchema,
+  GoneEntrySchema,
   CutterEntrySchema,
+  GroundEntrySchema,
   LadderEntrySchema,
   CutEntrySchema,
+  RanEntrySchema,
   FeltEntrySchema,
   TornEntrySchema,
 ]);

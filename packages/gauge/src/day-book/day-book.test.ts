@@ -7,7 +7,7 @@ import { dayBookAppendix, readDayBook } from './read-day-book.js';
 
 const when = '2026-11-25T10:00:00Z';
 const cutterEntry = (metres: number, diameter: number, grinding = 0): DayBookEntry => ({
-  v: 1,
+  v: 2,
   kind: 'cutter',
   when,
   cutter: 'comp-6',
@@ -17,7 +17,7 @@ const cutterEntry = (metres: number, diameter: number, grinding = 0): DayBookEnt
   u: 0.006,
 });
 const ladderEntry = (snug: number): DayBookEntry => ({
-  v: 1,
+  v: 2,
   kind: 'ladder',
   when,
   board: 'sheet-1',
@@ -30,11 +30,12 @@ const ladderEntry = (snug: number): DayBookEntry => ({
   slip: snug + 0.1,
   u: 0.0144,
 });
-const feltEntry = (foretold: number, felt: 'tight' | 'right' | 'loose'): DayBookEntry => ({
-  v: 1,
+const feltEntry = (foretold: number, felt: 'tight' | 'right' | 'loose', make = 'first'): DayBookEntry => ({
+  v: 2,
   kind: 'felt',
   when,
   job: 'sideboard',
+  make,
   joint: 'M-S1-D1',
   stock: 'birch 18',
   foretold,
@@ -77,9 +78,9 @@ describe('readDayBook', () => {
 
   it('refuses a spoiled line in the middle by its number, and a later version by its figure', () => {
     const lines = bookOf(entries).split('\n');
-    const spoiled = readDayBook([lines[0], '{"v":1,', ...lines.slice(1)].join('\n'));
+    const spoiled = readDayBook([lines[0], '{"v":2,', ...lines.slice(1)].join('\n'));
     expect(spoiled.diagnostics.map((d) => [d.code, d.locus.line])).toEqual([['gauge/day-book-line', 2]]);
-    const later = readDayBook(`{"v":2,"kind":"moon"}\n`);
+    const later = readDayBook(`{"v":3,"kind":"moon"}\n`);
     expect(later.diagnostics[0]?.code).toBe('gauge/day-book-newer');
     const wrong = readDayBook(`${JSON.stringify({ ...cutterEntry(0, 6), diameter: -6 })}\n`);
     expect(wrong.diagnostics[0]?.locus.path).toBe('diameter');
@@ -92,8 +93,20 @@ describe('readDayBook', () => {
 
 describe('cutterHistoryOf', () => {
   it('adds the metres run since the last sighting', () => {
-    const cut: DayBookEntry = { v: 1, kind: 'cut', when, job: 'j', board: 'b', cutter: 'comp-6', metres: 30 };
-    const history = cutterHistoryOf([cutterEntry(0, 6), cut, cutterEntry(28, 5.99), cut, cut], 'comp-6');
+    const cut = (program: string, times = 1): DayBookEntry => ({
+      v: 2,
+      kind: 'cut',
+      when,
+      job: 'j',
+      board: 'b',
+      program: program.repeat(64),
+      times,
+      runs: [{ cutter: 'comp-6', metres: 30 }],
+    });
+    const history = cutterHistoryOf(
+      [cutterEntry(0, 6), cut('a'), cutterEntry(28, 5.99), cut('b'), cut('c')],
+      'comp-6',
+    );
     expect(history.metres).toBe(88);
     expect(history.sightings).toHaveLength(2);
   });

@@ -9,9 +9,10 @@ import {
 } from '@haunch/model';
 import { dayBookLine, dayBookNewer, dayBookTorn } from '../diagnostics.js';
 import { type DayBookEntry, DayBookEntrySchema } from './day-book-entry.js';
+import { migrateEntry } from './migrate-entry.js';
 
 /** The version of day book lines that is written. */
-export const DAY_BOOK_VERSION = 1;
+export const DAY_BOOK_VERSION = 2;
 
 /** A shop's day book, read. */
 export interface DayBook {
@@ -34,10 +35,24 @@ function tornBefore(next: string | undefined): string | undefined {
   }
 }
 
+/** What is wrong with an entry, and at which of its fields. */
+export type EntryIssue = SchemaIssue & { readonly path: readonly PropertyKey[] };
+
+/** One entry of any known version as it is now, or what is wrong with it. */
+export function readEntry(
+  value: unknown,
+): { readonly entry: DayBookEntry } | { readonly issues: readonly EntryIssue[] } {
+  const now = migrateEntry(value);
+  if ('error' in now) return { issues: now.error.issues as EntryIssue[] };
+  const parsed = DayBookEntrySchema.safeParse(now.entry);
+  return parsed.success ? { entry: parsed.data } : { issues: parsed.error.issues as EntryIssue[] };
+}
+
 /**
  * Reads a day book: JSON Lines, one entry a line, appended and never changed. A last line without its end that
  * cannot be read was torn off and is set aside with a warning; any other line that cannot be read is refused
- * by its number, as is an entry of a later version. Blank lines mean nothing.
+ * by its number, as is an entry of a later version. Entries of earlier versions come as they are now.
+ * Blank lines mean nothing.
  */
 export function readDayBook(text: string, file = 'day-book.jsonl'): Outcome<DayBook> {
   const lines = text.split('\n');
@@ -63,13 +78,11 @@ export function readDayBook(text: string, file = 'day-book.jsonl'): Outcome<DayB
       problems.push(dayBookNewer(version, DAY_BOOK_VERSION, locus));
       return;
     }
-    const parsed = DayBookEntrySchema.safeParse(value);
-    if (parsed.success) entries.push(parsed.data);
+    const read = readEntry(value);
+    if ('entry' in read) entries.push(read.entry);
     else
-      for (const issue of parsed.error.issues.slice(0, 3))
-        problems.push(
-          dayBookLine(issueText(issue as SchemaIssue), { ...locus, path: formatJsonPath(issue.path) }),
-        );
+      for (const issue of read.issues.slice(0, 3))
+        problems.push(dayBookLine(issueText(issue), { ...locus, path: formatJsonPath(issue.path) }));
   });
   if (problems.length > 0) return fail(...problems);
   return ok(
@@ -93,6 +106,6 @@ export function dayBookAppendix(entry: DayBookEntry, book: string): string {
   const last = book.slice(book.lastIndexOf('\n') + 1);
   const read = readDayBook(last);
   if (!read.ok || read.value.torn === null) return `\n${line}`;
-  const mark: DayBookEntry = { v: 1, kind: 'torn', when: entry.when, text: last };
+  const mark: DayBookEntry = { v: DAY_BOOK_VERSION, kind: 'torn', when: entry.when, text: last };
   return `\n${JSON.stringify(mark)}\n${line}`;
 }

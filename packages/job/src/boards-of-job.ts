@@ -1,18 +1,46 @@
-import { fitThicknessMap, inheritMap, type MapOptions, type ThicknessReading } from '@haunch/gauge';
+import {
+  type BoardMotion,
+  checkOffCut,
+  findSwapped,
+  fitThicknessMap,
+  inheritMap,
+  inOffCut,
+  type MapOptions,
+  type ThicknessReading,
+} from '@haunch/gauge';
 import { rectangleRing, snap } from '@haunch/geometry';
 import {
   type Board,
   type Diagnostic,
+  fail,
   type Locus,
   type Outcome,
   settle,
   type ThicknessMap,
   thicknessAt,
 } from '@haunch/model';
-import type { JobBoard, JobReading } from './job-schema.js';
+import type { JobBoard, JobOffCut, JobReading } from './job-schema.js';
 
 const readingOf = (r: JobReading): ThicknessReading =>
   typeof r === 'number' ? { thickness: r } : { thickness: r.thickness, at: { x: r.at[0], y: r.at[1] } };
+
+/** How an off-cut lay in its sheet. mm, radians */
+export const motionOf = ({ at: [x, y], turnDegrees, turnedOver }: JobOffCut): BoardMotion => ({
+  turnedOver,
+  turn: (turnDegrees * Math.PI) / 180,
+  x,
+  y,
+});
+
+/** A board's readings in its own coordinates: those of an off-cut's sheet as they lie from the off-cut's corner. */
+function readingsOf({ readings, offCutOf }: JobBoard): ThicknessReading[] {
+  if (!offCutOf) return readings.map(readingOf);
+  const motion = motionOf(offCutOf);
+  return offCutOf.readings.map(readingOf).map(({ thickness, at }) => ({
+    thickness,
+    ...(at === undefined ? {} : { at: inOffCut(motion, at) }),
+  }));
+}
 
 /** The mean of a map over a rectangle from (0, 0). */
 function meanOf(map: ThicknessMap, width: number, height: number): number {
@@ -38,6 +66,10 @@ function mapOf(board: JobBoard, locus: Locus): Outcome<ThicknessMap> {
     ...(repeatability === undefined ? {} : { repeatability }),
   };
   const { offCutOf } = board;
+  const outside = offCutOf
+    ? checkOffCut(board, motionOf(offCutOf), rectangleRing(0, 0, offCutOf.width, offCutOf.height), locus)
+    : [];
+  if (outside.length > 0) return fail(...outside);
   if (!offCutOf)
     return fitThicknessMap(
       board.readings.map(readingOf),
@@ -50,12 +82,7 @@ function mapOf(board: JobBoard, locus: Locus): Outcome<ThicknessMap> {
     options,
   );
   if (!parent.ok) return parent;
-  const turn = (offCutOf.turnDegrees * Math.PI) / 180;
-  const [x, y] = offCutOf.at;
-  return settle(
-    inheritMap(parent.value, { turnedOver: offCutOf.turnedOver, turn, x, y }),
-    parent.diagnostics,
-  );
+  return settle(inheritMap(parent.value, motionOf(offCutOf)), parent.diagnostics);
 }
 
 /** The boards of a job, copies and all, each with its thickness map. What the readings are refused for is in `problems`. */
@@ -65,16 +92,33 @@ export function boardsOfJob(
   lineOf: (path: readonly PropertyKey[]) => number,
 ): { readonly boards: Board[]; readonly problems: Diagnostic[] } {
   const problems: Diagnostic[] = [];
+  const locusOf = (b: JobBoard, index: number): Locus => {
+    const told = b.offCutOf ? ['offCutOf', 'readings'] : b.readings.length > 0 ? ['readings'] : [];
+    return { file, line: lineOf(['boards', index, ...told]), board: b.id };
+  };
+  const swapped = findSwapped(
+    boards.flatMap((b, index) =>
+      b.offCutOf
+        ? []
+        : [
+            {
+              id: b.id,
+              readings: b.readings.map(readingOf),
+              locus: locusOf(b, index),
+              ...(b.nominal === undefined ? {} : { nominal: b.nominal }),
+            },
+          ],
+    ),
+  );
+  problems.push(...swapped.map((s) => s.diagnostic));
+  const misnamed = new Set(swapped.flatMap((s) => s.boards));
   const made = boards.flatMap((b, index) => {
-    const path = [
-      'boards',
-      index,
-      ...(b.offCutOf ? ['offCutOf', 'readings'] : b.readings.length > 0 ? ['readings'] : []),
-    ];
-    const map = mapOf(b, { file, line: lineOf(path), board: b.id });
+    // Readings of another board are impossible here, which would only say the same again.
+    if (misnamed.has(b.id)) return [];
+    const map = mapOf(b, locusOf(b, index));
     problems.push(...map.diagnostics);
     if (!map.ok) return [];
-    const readings = (b.offCutOf?.readings ?? b.readings).map(readingOf);
+    const readings = readingsOf(b);
     const thickness = snap(meanOf(map.value, b.width, b.height));
     return Array.from(
       { length: b.count },

@@ -200,6 +200,8 @@ export const JobSchema = z.strictObject({
 export type JobFile = z.output<typeof JobSchema>;
 /** A thickness reading of a job, read. mm. */
 export type JobReading = z.output<typeof JobReadingSchema>;
+/** Where an off-cut lay in its sheet, read. mm, degrees. */
+export type JobOffCut = z.output<typeof JobOffCutSchema>;
 /** A board of a job, read. mm. */
 export type JobBoard = z.output<typeof JobBoardSchema>;
 /** A piece of a job, read. */

@@ -1,17 +1,22 @@
 import { nextReadings } from '@haunch/gauge';
-import { pointInRing, ringBounds } from '@haunch/geometry';
+import { type Point, pointInRing, ringBounds } from '@haunch/geometry';
 import { type Board, thicknessAt } from '@haunch/model';
+import { offCutPicture } from './off-cut-picture.js';
 
 const COLUMNS = 8;
 const escaped = (text: string): string =>
   text.replace(/[&<>"]/g, (c) => ({ '&': '&amp;', '<': '&lt;', '>': '&gt;', '"': '&quot;' })[c]!);
 const two = (v: number): string => v.toFixed(2);
 
+/** Where a board was measured, as far as it was noted. mm */
+export const placesRead = ({ readings }: Board): Point[] => readings.flatMap((r) => (r.at ? [r.at] : []));
+
 /**
  * A board's thickness map as a picture: in every field the thickness in figures, the thicker the darker, with its uncertainty
- * below; crosses where it was measured, numbered rings where further readings would help most. Deterministic. SVG.
+ * below; crosses where it was measured, numbered rings where further readings would help most. An off-cut is also shown in its
+ * sheet. `where` are the places that matter, where tenons lie; the whole board when left out. Deterministic. SVG.
  */
-export function mapPicture(board: Board): string {
+export function mapPicture(board: Board, options: { readonly where?: readonly Point[] } = {}): string {
   const { minX, minY, maxX, maxY } = ringBounds(board.outline);
   const [w, h] = [maxX - minX, maxY - minY];
   const rows = Math.max(2, Math.round((COLUMNS * h) / w));
@@ -42,7 +47,7 @@ export function mapPicture(board: Board): string {
       : [],
   );
   const next = map
-    ? nextReadings(map, board.outline).map(
+    ? nextReadings(map, board.outline, { ...options, taken: placesRead(board) }).map(
         ({ at }, i) =>
           `<circle cx="${at.x}" cy="${y(at.y)}" r="${+(unit * 1.5).toFixed(2)}" class="tm-next"/><text x="${at.x}" y="${+(y(at.y) + unit * 0.7).toFixed(2)}" class="tm-n">${i + 1}</text>`,
       )
@@ -52,11 +57,15 @@ export function mapPicture(board: Board): string {
     : 'one thickness';
   const title = `${board.id}: thickness in mm, ± two standard uncertainties; the readings speak for ${surface}`;
   const foot = unit * 6;
-  return `<svg xmlns="http://www.w3.org/2000/svg" viewBox="${+(minX - unit).toFixed(2)} ${+(-unit).toFixed(2)} ${+(w + 2 * unit).toFixed(2)} ${+(h + 2 * unit + foot).toFixed(2)}" role="img" aria-label="${escaped(title)}" font-family="sans-serif" font-size="${+(unit * 2).toFixed(2)}" text-anchor="middle" fill="#23211c"><title>${escaped(title)}</title><style>.tm-u{font-size:${+(unit * 1.4).toFixed(2)}px;fill:#5d574b}.tm-read{stroke:#23211c;stroke-width:${+(unit * 0.3).toFixed(2)};fill:none}.tm-next{fill:#fffdf8;stroke:#a3341f;stroke-width:${+(unit * 0.3).toFixed(2)};stroke-dasharray:${unit} ${+(unit * 0.5).toFixed(2)}}.tm-n{font-size:${+(unit * 1.8).toFixed(2)}px;font-weight:bold}</style>
+  // An off-cut's sheet, below its own map: half as wide as the map at the most, and no higher than the map is wide.
+  const sheet = map ? { w: 2 * map.reach.x, h: 2 * map.reach.y } : { w: 1, h: 1 };
+  const inSheet = offCutPicture(board, Math.min((0.5 * w) / sheet.w, (0.4 * w) / sheet.h), unit);
+  const below = inSheet ? inSheet.height + unit * 5 : 0;
+  return `<svg xmlns="http://www.w3.org/2000/svg" viewBox="${+(minX - unit).toFixed(2)} ${+(-unit).toFixed(2)} ${+(w + 2 * unit).toFixed(2)} ${+(h + 2 * unit + foot + below).toFixed(2)}" role="img" aria-label="${escaped(title)}" font-family="sans-serif" font-size="${+(unit * 2).toFixed(2)}" text-anchor="middle" fill="#23211c"><title>${escaped(title)}</title><style>.tm-u{font-size:${+(unit * 1.4).toFixed(2)}px;fill:#5d574b}.tm-read{stroke:#23211c;stroke-width:${+(unit * 0.3).toFixed(2)};fill:none}.tm-next{fill:#fffdf8;stroke:#a3341f;stroke-width:${+(unit * 0.3).toFixed(2)};stroke-dasharray:${unit} ${+(unit * 0.5).toFixed(2)}}.tm-n{font-size:${+(unit * 1.8).toFixed(2)}px;font-weight:bold}</style>
 ${cells.join('\n')}
 <rect x="${minX}" y="0" width="${w}" height="${h}" fill="none" stroke="#23211c" stroke-width="${+(unit * 0.25).toFixed(2)}"/>
 ${[...readings, ...next].join('\n')}
 <text x="${minX}" y="${+(h + unit * 3.4).toFixed(2)}" text-anchor="start" class="tm-u">cross: measured there · ring with a number: the three readings that would help most · darker: thicker</text>
-</svg>
+${inSheet ? `<g transform="translate(${minX} ${+(h + foot).toFixed(2)})">${inSheet.svg}</g>\n` : ''}</svg>
 `;
 }

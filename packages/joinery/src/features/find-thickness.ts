@@ -126,6 +126,14 @@ function scoreOf(g: Group, groups: readonly Group[], said: readonly number[]): n
   return weights.reduce((score, w) => score * w, n);
 }
 
+/** How many slots are as wide as two sheets of a thickness that is drawn more than once: they speak for it as well. */
+const doublesOf = (g: Group, plain: readonly Group[]): number =>
+  g.members.length < 2
+    ? 0
+    : plain
+        .filter((h) => Math.abs(2 * g.value - h.value) <= 2 * TOGETHER)
+        .reduce((n, h) => n + count(h, 'slot'), 0);
+
 const figure = (v: number): string => String(Number(v.toFixed(3)));
 
 function sentence(g: Group, what: Measure['what']): string[] {
@@ -192,7 +200,8 @@ export function findThickness(
   const [best] = ranked;
   const enough =
     best !== undefined &&
-    (best.g.members.length >= Math.max(LEAST_SUPPORT, LEAST_SHARE * parts.length) ||
+    (best.g.members.length + doublesOf(best.g, plain) >=
+      Math.max(LEAST_SUPPORT, LEAST_SHARE * parts.length) ||
       sayings(best.g.value).length > 0);
   const otherUnit = enough ? null : unitThatFits(parts);
   if (!enough) return { verdict: 'none', value: null, candidates, stated, otherUnit };

@@ -109,6 +109,8 @@ export const JobCutterSchema = z.strictObject({
   chipLoad: PositiveLengthSchema,
   depthPerPass: PositiveLengthSchema,
   rampDegrees: z.number().positive().max(45).default(5),
+  /** Of a drill: the angle that its point encloses; flat or with a centre spur when left out. */
+  pointDegrees: z.number().min(60).max(180).optional(),
 });
 
 const range = z.tuple([LengthSchema, LengthSchema]);

@@ -73,7 +73,13 @@ export function readJob(text: string, file = 'job.json', options: JobOptions = {
   const settings = parsed.data;
   const { boards, problems: readingProblems } = boardsOfJob(settings.boards, file, json.lineOf);
   const cutters = settings.cutters.map(
-    ({ rampDegrees, ...c }): Cutter => ({ ...c, rampAngle: (rampDegrees * Math.PI) / 180 }),
+    ({ rampDegrees, pointDegrees, ...c }): Cutter => ({
+      ...c,
+      rampAngle: (rampDegrees * Math.PI) / 180,
+      ...(pointDegrees === undefined || c.kind !== 'drill'
+        ? {}
+        : { pointAngle: (pointDegrees * Math.PI) / 180 }),
+    }),
   );
   const router = cutters.find((c) => c.kind === 'router');
   const problems: Diagnostic[] = [

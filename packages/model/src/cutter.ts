@@ -18,7 +18,13 @@ export interface Cutter {
   readonly depthPerPass: number;
   /** Steepest entry, radians from the sheet's plane. */
   readonly rampAngle: number;
+  /** Of a drill: the angle that its point encloses, radians; flat when left out. */
+  readonly pointAngle?: number;
 }
+
+/** How far the point of a cutter reaches beyond its full diameter, mm; 0 where it is flat. */
+export const pointLength = ({ diameter, pointAngle }: Pick<Cutter, 'diameter' | 'pointAngle'>): number =>
+  pointAngle === undefined ? 0 : diameter / 2 / Math.tan(pointAngle / 2);
 
 /**
  * What a machine does to the places of a program: (x, y) is cut at ((1 + scaleX)·x + shear·y, (1 + scaleY)·y). Ratios, as a

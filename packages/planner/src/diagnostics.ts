@@ -69,6 +69,54 @@ export const needsTurnOver = (w: Whereabouts, at?: Point) =>
     'Set the part’s cut face to the face that carries its pockets and blind holes, or move the feature.',
   );
 
+export const overrunIntoPart = (w: Whereabouts, beyond: number, at: Point) =>
+  say(
+    'error',
+    'overrun-into-part',
+    `It runs out over the part’s edge and must be cut ${mm(beyond)} beyond it, but the part’s own material lies there.`,
+    locus(w, at),
+    'Take a thinner cutter, or draw the recess so that it stops before the edge or opens wider.',
+  );
+
+export const drillPointTooLong = (
+  w: Whereabouts,
+  drill: string,
+  point: number,
+  needed: number,
+  allowed: number,
+) =>
+  say(
+    'error',
+    'drill-point-too-long',
+    `The point of drill ${drill} is ${mm(point)} long, so a through hole goes ${mm(needed)} into the bed sheet; ${mm(allowed)} are allowed.`,
+    locus(w),
+    'Allow more depth into the bed sheet (machine.spoilboard), take a drill with a flatter point, or a router that bores the hole.',
+  );
+
+export const drillPointComesThrough = (
+  w: Whereabouts,
+  drill: string,
+  point: number,
+  left: number,
+  least: number,
+) =>
+  say(
+    'error',
+    'drill-point-comes-through',
+    `The point of drill ${drill}, ${mm(point)} long, would leave ${mm(left)} of the sheet under the hole; ${mm(least)} are wanted.`,
+    locus(w),
+    'Make the hole shallower, or take a drill with a flatter point.',
+  );
+
+export const boredForItsPoint = (w: Whereabouts, drill: string, router: string) =>
+  say(
+    'note',
+    'bored-for-its-point',
+    `The point of drill ${drill} would go deeper than is allowed, so the hole is bored with router ${router}.`,
+    locus(w),
+    'Nothing is to be done; a drill with a flatter point would be quicker.',
+  );
+
 export const tooDeep = (w: Whereabouts, depth: number, thickness: number) =>
   say(
     'error',

@@ -1,7 +1,7 @@
 import { distance, type Point } from '@haunch/geometry';
 import type { WorkingstepKind } from '@haunch/model';
-import { endOf, type Operation, startOf } from './operation.js';
-import { sequenceTour } from './tour/sequence-tour.js';
+import { withLessAir } from './less-air.js';
+import { doorsOf, type Operation, through } from './operation.js';
 
 const PHASE: Readonly<Record<WorkingstepKind, number>> = {
   drilling: 0,
@@ -33,14 +33,26 @@ function predecessors(all: readonly Operation[]): number[][] {
   );
 }
 
+/** An operation in its place, and the door that it is begun by. */
+interface Step {
+  readonly i: number;
+  readonly door: number;
+}
+
+/** The door that is nearest, and how far it is, mm. */
+const nearestDoor = (at: Point, o: Operation): { readonly door: number; readonly air: number } =>
+  doorsOf(o)
+    .map(({ start }, door) => ({ door, air: distance(at, start) }))
+    .reduce((a, b) => (b.air < a.air ? b : a));
+
 /** Cutters in this order of preference, staying with one as long as it has something that may be cut. */
 function schedule(
   all: readonly Operation[],
   before: readonly (readonly number[])[],
   preference: readonly string[],
-): { readonly order: readonly number[]; readonly changes: number } {
+): { readonly order: readonly Step[]; readonly changes: number } {
   const done = new Set<number>();
-  const order: number[] = [];
+  const order: Step[] = [];
   let at: Point = { x: 0, y: 0 };
   let cutter: string | undefined;
   let changes = 0;
@@ -59,17 +71,17 @@ function schedule(
     const keyed = ready
       .filter((i) => all[i]!.cutter.id === cutter)
       .map((i) => {
-        const o = all[i]!;
-        return { i, key: [PHASE[o.kind], sizeOf(o), distance(at, startOf(o)), i] };
+        const { door, air } = nearestDoor(at, all[i]!);
+        return { i, door, key: [PHASE[all[i]!.kind], sizeOf(all[i]!), air, i] };
       });
     const next = keyed.reduce((a, b) => {
       const k = a.key.findIndex((v, n) => v !== b.key[n]);
       return b.key[k]! < a.key[k]! ? b : a;
-    }).i;
-    done.add(next);
-    undrilled.delete(next);
+    });
+    done.add(next.i);
+    undrilled.delete(next.i);
     order.push(next);
-    at = endOf(all[next]!);
+    at = doorsOf(all[next.i]!)[next.door]!.end;
   }
   return { order, changes };
 }
@@ -81,72 +93,17 @@ const permutations = (ids: readonly string[]): string[][] =>
 
 /** With more cutters than this only the given order is tried. */
 const MOST_TRIED = 5;
-
-/** Exchanges that are looked at for each stop of a stretch of equal rank, and at most for one stretch. */
-const EFFORT_PER_STOP = 20_000;
-const MOST_EFFORT = 2_000_000;
-/** Longer stretches keep their nearest-first order. */
-const LONGEST = 300;
-
-/** The way between operations, without cutting, mm: from the machine's corner to the last. */
-const airOf = (path: readonly Operation[]): number => {
-  let [at, sum]: [Point, number] = [{ x: 0, y: 0 }, 0];
-  for (const o of path) {
-    sum += distance(at, startOf(o));
-    at = endOf(o);
-  }
-  return sum;
-};
-
-/** A stretch of equal rank in the order with the least way between its operations, from where the cutter stands. */
-function shortest(stretch: readonly Operation[], from: Point): readonly Operation[] {
-  if (stretch.length < 3 || stretch.length > LONGEST) return stretch;
-  const count = stretch.length + 2;
-  const cost = new Float64Array(count * count);
-  for (let i = 0; i < count - 1; i++)
-    for (let j = 1; j < count - 1; j++) {
-      const at = i === 0 ? from : endOf(stretch[i - 1]!);
-      cost[i * count + j] = distance(at, startOf(stretch[j - 1]!));
-    }
-  const before = predecessors(stretch).flatMap((list, j) =>
-    list.map((i): readonly [number, number] => [i + 1, j + 1]),
-  );
-  const effort = Math.min(MOST_EFFORT, EFFORT_PER_STOP * stretch.length);
-  const { path } = sequenceTour({ count, cost, before }, { effort, random: drawn() });
-  return path.slice(1, -1).map((i) => stretch[i - 1]!);
-}
-
-/** Numbers in [0, 1) that are the same on every machine: a linear congruence (D. E. Knuth, MMIX's), its upper bits. */
-function drawn(): () => number {
-  let state = 1n;
-  return () => {
-    state = BigInt.asUintN(64, state * 6364136223846793005n + 1442695040888963407n);
-    return Number(state >> 32n) / 2 ** 32;
-  };
-}
-
-/** The same order with less air: within every stretch of one cutter, phase and size the shortest tour. */
-function withLessAir(order: readonly Operation[]): readonly Operation[] {
-  const rank = (o: Operation): string => `${o.cutter.id} ${PHASE[o.kind]} ${sizeOf(o)}`;
-  const out: Operation[] = [];
-  let at: Point = { x: 0, y: 0 };
-  for (let i = 0; i < order.length; ) {
-    let end = i + 1;
-    while (end < order.length && rank(order[end]!) === rank(order[i]!)) end++;
-    out.push(...shortest(order.slice(i, end), at));
-    at = endOf(out.at(-1)!);
-    i = end;
-  }
-  return airOf(out) < airOf(order) ? out : order;
-}
+/** Exchanges that are looked at for each operation. */
+const EFFORT = 20_000;
 
 /**
  * The order of work: all drilling first, then pockets, bored holes, inside profiles small before large, outlines
  * small to large (reference value C11); an item's inside always before its outline, an item inside an opening
- * before that opening; the fewest changes of cutter that this permits; within a group the shortest way between cuts.
+ * before that opening; the fewest changes of cutter that this permits; within a group the shortest way between cuts, by a search of `effort` exchanges for each operation; with an effort of 0 the
+ * nearest comes next. Of an operation's ways the one is taken that is nearest.
  * Guarantees a total order: the same operations give the same sequence.
  */
-export function orderOperations(all: readonly Operation[]): Operation[] {
+export function orderOperations(all: readonly Operation[], effort = EFFORT): Operation[] {
   const before = predecessors(all);
   const ids = [...new Set(all.map((o) => o.cutter.id))];
   const tried = ids.length <= MOST_TRIED ? permutations(ids) : [ids];
@@ -155,5 +112,7 @@ export function orderOperations(all: readonly Operation[]): Operation[] {
     const s = schedule(all, before, preference);
     if (best === undefined || s.changes < best.changes) best = s;
   }
-  return [...withLessAir((best?.order ?? []).map((i) => all[i]!))];
+  const naive = (best?.order ?? []).map(({ i, door }) => ({ operation: all[i]!, door }));
+  const rank = (o: Operation): string => `${o.cutter.id} ${PHASE[o.kind]} ${sizeOf(o)}`;
+  return withLessAir(naive, effort, { rank, predecessors }).map((s) => through(s.operation, s.door));
 }

@@ -1,11 +1,27 @@
 import { circleRing } from '@haunch/geometry';
-import { type Contour, type Cutter, type Diagnostic, fail, type Hole, type Outcome, ok } from '@haunch/model';
+import {
+  type Contour,
+  type Cutter,
+  type Diagnostic,
+  fail,
+  type Hole,
+  type Outcome,
+  ok,
+  pointLength,
+} from '@haunch/model';
 import * as say from './diagnostics.js';
 import { boreHole, drillHole } from './drilling.js';
 import type { Operation } from './operation.js';
 import { type PlanContext, throughDepth, where } from './plan-context.js';
 import { planPocket, planThrough } from './plan-contour.js';
-import { COMPRESSION_MARGIN, DRILL_TOLERANCE, TIGHTEST_BORE } from './practice.js';
+import {
+  COMPRESSION_MARGIN,
+  DRILL_OVERCUT,
+  DRILL_TOLERANCE,
+  OVERCUT,
+  TIGHTEST_BORE,
+  UNDER_POINT,
+} from './practice.js';
 import { speedsOf } from './speeds.js';
 
 /** Beyond this many diameters a bore leaves a core standing. */
@@ -30,6 +46,30 @@ const closest = (drills: readonly Cutter[], diameter: number): Cutter | undefine
     );
 
 /**
+ * How deep a drill's tip goes so that its full diameter reaches the hole's depth, or the underside; or why it must not: its
+ * point would go too far into the bed sheet, or through the face below a blind hole.
+ */
+function drillReach(
+  { board, machine, ...c }: PlanContext,
+  h: Hole,
+  drill: Cutter,
+): { readonly tip: number } | { readonly refusal: Diagnostic } {
+  const w = where({ board, machine, ...c }, h.id);
+  const point = pointLength(drill);
+  if (h.depth !== 'through') {
+    const left = board.thickness - h.depth - point;
+    return point > 0 && left < UNDER_POINT
+      ? { refusal: say.drillPointComesThrough(w, drill.id, point, left, UNDER_POINT) }
+      : { tip: h.depth + point };
+  }
+  if (point === 0) return { tip: throughDepth(board, machine) };
+  const below = point + Math.min(OVERCUT, DRILL_OVERCUT);
+  return below > machine.spoilboard + 1e-9
+    ? { refusal: say.drillPointTooLong(w, drill.id, point, below, machine.spoilboard) }
+    : { tip: board.thickness + below };
+}
+
+/**
  * A round hole: drilled where a drill of its diameter is at hand, else bored by a router on a helix, else, where
  * it is wide, cut out like any other opening or pocket.
  */
@@ -47,13 +87,21 @@ export function planHole(c: PlanContext, h: Hole): Outcome<Operation> {
     slug: null,
     encloses: [],
   };
+  const notes: Diagnostic[] = [];
   const drill = closest(c.drills, h.diameter);
-  if (drill !== undefined) {
-    if (drill.fluteLength < depth) return fail(say.flutesTooShort(w, drill.id, drill.fluteLength, depth));
-    const { trace, depths } = drillHole(h.centre, depth, drill, c.machine, speedsOf(drill, c.machine));
-    return ok({ ...base, kind: 'drilling', cutter: drill, depths, moves: trace.moves });
-  }
   const roomy = c.routers.filter((r) => (h.diameter - r.diameter) / 2 >= r.diameter * TIGHTEST_BORE);
+  if (drill !== undefined) {
+    const reach = drillReach(c, h, drill);
+    if (!('refusal' in reach)) {
+      if (drill.fluteLength < reach.tip)
+        return fail(say.flutesTooShort(w, drill.id, drill.fluteLength, reach.tip));
+      const { trace, depths } = drillHole(h.centre, reach.tip, drill, c.machine, speedsOf(drill, c.machine));
+      return ok({ ...base, kind: 'drilling', cutter: drill, depths, moves: trace.moves });
+    }
+    const bored = roomy.find((r) => r.fluteLength >= depth);
+    if (bored === undefined) return fail(reach.refusal);
+    notes.push(say.boredForItsPoint(w, drill.id, bored.id));
+  }
   if (roomy.length === 0) {
     const smallest = c.routers.length === 0 ? null : Math.min(...c.routers.map((r) => r.diameter));
     return fail(say.holeWithoutCutter(w, h.diameter, h.centre, smallest));
@@ -62,11 +110,11 @@ export function planHole(c: PlanContext, h: Hole): Outcome<Operation> {
   if (cutter === undefined) return fail(say.flutesTooShort(w, roomy[0]!.id, roomy[0]!.fluteLength, depth));
   if (h.diameter > WIDEST_BORE * cutter.diameter) {
     const contour = contourOf(h);
-    return through
+    const planned = through
       ? planThrough(c, contour, 'hole')
       : planPocket(c, { ...contour, face: h.face, depth }, 'hole');
+    return planned.ok ? ok(planned.value, [...notes, ...planned.diagnostics]) : planned;
   }
-  const notes: Diagnostic[] = [];
   if (cutter.upCutLength !== null && depth < cutter.upCutLength + COMPRESSION_MARGIN)
     notes.push(say.shallowFirstPass(w, cutter.id, depth, cutter.upCutLength + COMPRESSION_MARGIN));
   const { trace, depths } = boreHole(

@@ -1,8 +1,9 @@
 import type { Diagnostic, Outcome } from '@haunch/model';
 import type { Operation } from './operation.js';
 import type { PlanContext } from './plan-context.js';
-import { planOutline, planPocket, planThrough } from './plan-contour.js';
+import { planOutline, planThrough } from './plan-contour.js';
 import { planHole } from './plan-hole.js';
+import { planRecess } from './plan-recess.js';
 
 /** Everything that is machined on one item, and all that was noticed. */
 export function planItem(c: PlanContext): {
@@ -12,7 +13,7 @@ export function planItem(c: PlanContext): {
   const { part } = c.placed;
   const outcomes: Outcome<Operation>[] = [
     ...part.holes.map((h) => planHole(c, h)),
-    ...part.pockets.map((p) => planPocket(c, p, 'pocket')),
+    ...part.pockets.map((p) => planRecess(c, p)),
     ...part.through.map((t) => planThrough(c, t, 'inside profile')),
     planOutline(c),
   ];

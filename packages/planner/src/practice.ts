@@ -31,3 +31,7 @@ export const TAB_ARC_RADIUS = 100;
 export const TOOL_CHANGE_SECONDS = 10;
 /** How far the machine may round a corner off, mm: sets the speed through it. */
 export const CORNER_TOLERANCE = 0.02;
+/** Material that a drill's point leaves between a blind hole and the other face, mm. */
+export const UNDER_POINT = 1;
+/** How far a drill's full diameter goes below the sheet's underside, mm: its point has gone through before. */
+export const DRILL_OVERCUT = 0.1;

@@ -1,4 +1,4 @@
-import { type Clip, distance, type Point, pointSegmentDistance } from '@haunch/geometry';
+import { type Clip, distance, type Point, pointInRing, pointSegmentDistance } from '@haunch/geometry';
 import type { Level } from './sweep/level.js';
 import type { Piece } from './sweep/pieces.js';
 import type { TrackIndex } from './sweep/track-index.js';
@@ -103,6 +103,20 @@ function worst(run: readonly Corner[]): Corner {
   return alike[alike.length >> 1]!;
 }
 
+/** How far round a corner material is looked for, mm. */
+const AROUND = 0.05;
+
+/** Whether anything that shall stay lies at a place: not so where a recess takes the part's own corner away. */
+function bordersMaterial(p: Point, open: readonly WantedContour[]): boolean {
+  for (let k = 0; k < 16; k++) {
+    const a = ((k + 0.5) * Math.PI) / 8;
+    const q = { x: p.x + AROUND * Math.cos(a), y: p.y + AROUND * Math.sin(a) };
+    const stays = open.every((c) => (pointInRing(c.ring, q) === 'inside') === (c.kind === 'outline'));
+    if (stays) return true;
+  }
+  return false;
+}
+
 /**
  * Compares an item as cut with its wanted curves over one slab: each corner of the cut polygons against the
  * nearest wanted line or arc, exactly, and each wanted corner against the exact sweep (a flat cut across it has no
@@ -131,7 +145,7 @@ export function deviationOf(i: DeviationInput): Deviation {
     const id = `${slack} ${c.near.contour.id}`;
     let corner = i.corners.get(id);
     if (!corner) {
-      corner = reachable(i.clip, c.near.contour, i.radius, slack);
+      corner = reachable(i.clip, c.near.contour, i.radius, slack, i.wanted.contours[0]);
       i.corners.set(id, corner);
     }
     return corner.leftInCorner(c.at);
@@ -188,7 +202,7 @@ export function deviationOf(i: DeviationInput): Deviation {
         other !== null &&
         other.deviation > 0 &&
         (other.contour.kind !== 'outline' || contour.kind !== 'outline');
-      if (beyond) continue;
+      if (beyond || !bordersMaterial(segment.from, i.wanted.contours.filter(open))) continue;
       gouges.push({ contour, tag: segment.tag ?? null, at: segment.from, amount: inside, level: i.level });
       gouge = Math.max(gouge, inside);
     }

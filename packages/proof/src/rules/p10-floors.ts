@@ -1,5 +1,7 @@
+import { pointInRing } from '@haunch/geometry';
 import type { Finding } from '@haunch/model';
 import { measureFloor } from '../joints/measure-floor.js';
+import { lowest } from '../sweep/stretch.js';
 import { nearestStretch } from '../tracks-nearest.js';
 import { atStretch, flat, mm, type Rule } from './rule.js';
 
@@ -15,7 +17,14 @@ export const floors: Rule = {
     for (const { judged } of j.items)
       for (const contour of judged.contours) {
         if (contour.floor === null) continue;
-        const depth = measureFloor(j.asCut, contour);
+        const through = j.stretches.find(
+          (s) => s.point > 0 && lowest(s) < j.bottom && pointInRing(contour.ring, s.to) !== 'outside',
+        );
+        if (through !== undefined)
+          findings.push(
+            atStretch(j, through, `The drill's point comes out of the other face in ${contour.id}.`),
+          );
+        const depth = measureFloor(j.asCut, contour, judged.contours[0]!.ring);
         if (depth === null) continue;
         any = true;
         const wanted = j.top - contour.floor;

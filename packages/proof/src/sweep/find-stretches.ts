@@ -1,5 +1,5 @@
 import { chordCount } from '@haunch/geometry';
-import type { Cutter, Distortion, Place } from '@haunch/model';
+import { type Cutter, type Distortion, type Place, pointLength } from '@haunch/model';
 import type { NcArc, NcMotion, NcReading } from '@haunch/nc/read';
 import { asMachined } from './as-machined.js';
 import type { Stretch } from './stretch.js';
@@ -59,6 +59,7 @@ export function findStretches(
       tool: m.tool,
       radius: cutter === null ? 0 : cutter.diameter / 2,
       drill: cutter?.kind === 'drill',
+      point: cutter?.kind === 'drill' ? pointLength(cutter) : 0,
     };
     const from = m.fromKnown.z ? m.from : { ...m.from, z: safe };
     const to = m.toKnown.z ? m.to : { ...m.to, z: safe };

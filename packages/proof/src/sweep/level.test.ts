@@ -15,6 +15,7 @@ const at = (z0: number, z1: number, index: number): Stretch => ({
   tool: 1,
   radius: 3,
   drill: false,
+  point: 0,
 });
 const highs = (stretches: readonly Stretch[], heights: readonly number[] = []): number[] =>
   findLevels(stretches, { top: 18, bottom: 0, heights }).levels.map((l) => l.high);

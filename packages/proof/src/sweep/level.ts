@@ -26,8 +26,8 @@ function turningHeights(stretches: readonly Stretch[], top: number): number[] {
     if (lowest(s) >= top) continue;
     const next = stretches[i + 1];
     const before = s.to.z - s.from.z;
-    if (before === 0) out.push(s.to.z);
-    else if (next === undefined || before * (next.to.z - next.from.z) <= 0) out.push(s.to.z);
+    const turns = before === 0 || next === undefined || before * (next.to.z - next.from.z) <= 0;
+    if (turns) out.push(s.to.z + s.point);
   }
   return out;
 }

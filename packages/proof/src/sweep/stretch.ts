@@ -22,6 +22,8 @@ export interface Stretch {
   /** Measured radius of the cutter in hand; 0 when none is known. */
   readonly radius: number;
   readonly drill: boolean;
+  /** How far the point of a drill reaches beyond its full diameter, mm; 0 for all others. */
+  readonly point: number;
 }
 
 /** The length of the tip's way, mm; along the helix where it is one. */
@@ -60,6 +62,9 @@ export function shareBelow(s: Stretch, height: number): readonly [number, number
 
 /** The lowest height of the tip on a stretch. */
 export const lowest = (s: Stretch): number => Math.min(s.from.z, s.to.z);
+
+/** The lowest height of the full diameter on a stretch: a drill's point makes no hole of its diameter. */
+export const lowestFull = (s: Stretch): number => lowest(s) + s.point;
 
 /** No machine for sheets reaches farther, mm. */
 const FARTHEST = 1e5;

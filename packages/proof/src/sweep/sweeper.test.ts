@@ -21,6 +21,7 @@ const stretch = (change: Partial<Stretch>): Stretch => ({
   tool: 1,
   radius: 3,
   drill: false,
+  point: 0,
   ...change,
 });
 const arc = (cx: number, cy: number, r: number, start: number, sweep: number, radius: number): Track => {

@@ -1,5 +1,5 @@
 import type { Box, Point } from '@haunch/geometry';
-import { lowest, type Stretch } from './stretch.js';
+import { lowestFull, type Stretch } from './stretch.js';
 import { sweptOnLine, type Track, trackBelow, trackDistance } from './track.js';
 
 /** Side of a cell of the index, mm. */
@@ -141,7 +141,14 @@ export function indexStretches(stretches: readonly Stretch[]): (height: number) 
     const track = trackBelow(stretch, Infinity);
     return track === null
       ? []
-      : [{ stretch, track, low: lowest(stretch), high: Math.max(stretch.from.z, stretch.to.z) }];
+      : [
+          {
+            stretch,
+            track,
+            low: lowestFull(stretch),
+            high: Math.max(stretch.from.z, stretch.to.z) + stretch.point,
+          },
+        ];
   });
   const shared = gather(whole);
   return (height) => indexAt(height, whole, shared);

@@ -16,6 +16,7 @@ const base: Stretch = {
   tool: 1,
   radius: 3,
   drill: false,
+  point: 0,
 };
 const coordinate = fc.integer({ min: -20, max: 20 });
 const anyTrack: fc.Arbitrary<Track> = fc.oneof(

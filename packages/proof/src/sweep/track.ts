@@ -36,10 +36,10 @@ export type Track = LineTrack | ArcTrack;
 /** Less than this is no sweep at all, radians. */
 const NO_SWEEP = 1e-9;
 
-/** What a stretch contributes at a height; null when it stays above it or no cutter is known. */
+/** What a stretch contributes at a height with its full diameter; null when that stays above it or no cutter is known. */
 export function trackBelow(s: Stretch, height: number): Track | null {
   if (s.radius <= 0) return null;
-  const share = shareBelow(s, height);
+  const share = shareBelow(s, height - s.point);
   if (share === null) return null;
   const a = placeAt(s, share[0]);
   const b = placeAt(s, share[1]);

@@ -83,6 +83,7 @@ export function centralEntry(path: Path, spine: Path, c: Cavity): Entry | undefi
     edge: path[m.index]!.tag!,
     zone: [],
     onWall: false,
+    grade: 0,
   });
   const places = meetings(path, c.mating);
   for (const size of [0.9, 0.5, 0.25, 0.1, 0.05])

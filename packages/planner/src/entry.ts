@@ -18,4 +18,6 @@ export interface Entry {
   /** Every place that the way in and out covers, to keep tabs away from. */
   readonly zone: Path;
   readonly onWall: boolean;
+  /** Entries of equal grade leave equal marks; the lowest is best. */
+  readonly grade: number;
 }

@@ -2,6 +2,13 @@ import type { Point } from '@haunch/geometry';
 import type { Cutter, Tab, WorkingstepKind } from '@haunch/model';
 import type { CutMove } from './cut-move.js';
 
+/** A way to begin, cut and end an operation. Sheet coordinates, mm. */
+export interface Way {
+  /** Where it begins and ends, at the height of rapids. */
+  readonly at: Point;
+  make(): Pick<Operation, 'moves' | 'tabs'>;
+}
+
 /** One thing to be machined, planned but not yet in its place in the order. Sheet coordinates, mm. */
 export interface Operation {
   readonly kind: WorkingstepKind;
@@ -17,7 +24,21 @@ export interface Operation {
   readonly moves: readonly CutMove[];
   /** Items that lie inside this cut and must be finished before it. */
   readonly encloses: readonly string[];
+  /** Other ways that are no worse, with other places to begin. */
+  readonly ways?: readonly Way[];
 }
 
 export const startOf = (o: Operation): Point => o.moves[0]!.to;
 export const endOf = (o: Operation): Point => o.moves.at(-1)!.to;
+
+/** All places where it may begin and end: its own first, then those of its other ways. */
+export const doorsOf = (o: Operation): readonly { readonly start: Point; readonly end: Point }[] => [
+  { start: startOf(o), end: endOf(o) },
+  ...(o.ways ?? []).map(({ at }) => ({ start: at, end: at })),
+];
+
+/** The operation by its door number `door`: 0 is its own. */
+export function through(o: Operation, door: number): Operation {
+  const way = door === 0 ? undefined : o.ways?.[door - 1];
+  return way === undefined ? o : { ...o, ...way.make() };
+}

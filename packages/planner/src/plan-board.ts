@@ -63,8 +63,10 @@ export function planBoard(input: PlanInput): Outcome<Plan> {
   const planned = items.map((p) => planItem(contextOf(input, p, boxes)));
   const operations = planned.flatMap((p) => p.operations);
   notes.push(...planned.flatMap((p) => p.diagnostics));
-  notes.push(...operations.flatMap((o) => checkMoves(o, input)));
   if (hasError(notes)) return fail(...notes);
-  notes.push(...checkHolding(operations, input));
-  return ok({ ...assemble(orderOperations(operations), input), notes }, notes);
+  const ordered = orderOperations(operations, input.effort);
+  notes.push(...ordered.flatMap((o) => checkMoves(o, input)));
+  if (hasError(notes)) return fail(...notes);
+  notes.push(...checkHolding(ordered, input));
+  return ok({ ...assemble(ordered, input), notes }, notes);
 }

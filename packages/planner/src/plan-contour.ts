@@ -1,4 +1,5 @@
 import {
+  distance,
   inscribedWidth,
   offsetRing,
   type Point,
@@ -36,12 +37,26 @@ import { tracer } from './tracer.js';
 
 /** Ways in that are tried until the tabs find room as well. */
 const ENTRIES_TRIED = 24;
+/** Ways in among which the order of work may choose, and how far apart they lie, mm. */
+const MOST_WAYS = 4;
+const WAYS_APART = 40;
 
-interface Held {
+interface HeldBy {
   readonly entry: Entry;
   readonly places: readonly TabPlace[];
-  readonly unsupported: number;
 }
+
+interface Held extends HeldBy {
+  readonly unsupported: number;
+  /** Other entries that are no worse. */
+  readonly others: readonly HeldBy[];
+}
+
+/** How a held piece is cut: the best way, and others that are no worse. */
+const waysOf = (c: PlanContext, r: RouterPath, held: Held, depths: readonly number[]) => {
+  const make = (h: HeldBy) => ({ tabs: tabsOf(h.places, c), moves: cutHeld(c, r, h, depths) });
+  return { ...make(held), ways: held.others.map((h) => ({ at: h.entry.from, make: () => make(h) })) };
+};
 
 const tabsOf = (places: readonly TabPlace[], c: PlanContext): Tab[] =>
   places.map(({ at, edge }) => ({
@@ -95,28 +110,51 @@ function holdBy(
     (pointInRing(c.board.outline, p) === 'inside' &&
       distanceTo(c.others, p) >= cutter.diameter + 1 &&
       distanceTo(surroundings.own, p) >= cutter.diameter + 0.99);
+  const placesFor = (entry: Entry, strict: boolean) =>
+    tabPlaces(entry.path, wanted, {
+      holding: c.holding,
+      diameter: cutter.diameter,
+      rise,
+      mating: c.mating,
+      zone: entry.zone,
+      wasteLeft,
+      holds: strict ? supported : () => true,
+    });
   let most = 0;
   for (const strict of [true, false])
     for (const entry of entries.slice(0, ENTRIES_TRIED)) {
-      const places = tabPlaces(entry.path, wanted, {
-        holding: c.holding,
-        diameter: cutter.diameter,
-        rise,
-        mating: c.mating,
-        zone: entry.zone,
-        wasteLeft,
-        holds: strict ? supported : () => true,
-      });
+      const places = placesFor(entry, strict);
       if (places.length >= wanted) {
         const unsupported = strict ? 0 : places.filter((p) => !supported(p.beyond)).length;
-        return { entry, places, unsupported };
+        const others = entry.onWall ? [] : alike(entry, entries);
+        return {
+          entry,
+          places,
+          unsupported,
+          others: others.flatMap((e) => {
+            const found = placesFor(e, strict);
+            const doubtful = strict ? 0 : found.filter((p) => !supported(p.beyond)).length;
+            return found.length >= wanted && doubtful <= unsupported ? [{ entry: e, places: found }] : [];
+          }),
+        };
       }
       most = Math.max(most, places.length);
     }
   return { found: most };
 }
 
-function cutHeld(c: PlanContext, r: RouterPath, held: Held, depths: readonly number[]) {
+/** Entries of the same grade on other edges, some way off, a few. */
+function alike(entry: Entry, all: readonly Entry[]): Entry[] {
+  const chosen = [entry];
+  for (const e of all) {
+    if (chosen.length >= MOST_WAYS) break;
+    const far = chosen.every((o) => o.edge !== e.edge && distance(o.from, e.from) >= WAYS_APART);
+    if (e.grade === entry.grade && far) chosen.push(e);
+  }
+  return chosen.slice(1);
+}
+
+function cutHeld(c: PlanContext, r: RouterPath, held: HeldBy, depths: readonly number[]) {
   const { cutter } = r;
   const speeds = speedsOf(cutter, c.machine);
   const t = tracer(held.entry.from, c.machine.clearance, speeds);
@@ -158,9 +196,8 @@ export function planOutline(c: PlanContext): Outcome<Operation> {
       cutter: r.cutter,
       area: ringArea(r.bare),
       depths,
-      tabs: tabsOf(held.places, c),
+      ...waysOf(c, r, held, depths),
       slug: null,
-      moves: cutHeld(c, r, held, depths),
       encloses: [],
     },
     notes,
@@ -250,8 +287,7 @@ export function planThrough(
         : undefined;
       if (held !== undefined && 'entry' in held && !(held.entry.onWall && encloses.length === 0)) {
         if (held.entry.onWall) notes.push(say.entryOnWall(w, held.entry.from));
-        const moves = cutHeld(c, r, held, depths);
-        return ok({ ...base, tabs: tabsOf(held.places, c), slug: 'held', moves }, notes);
+        return ok({ ...base, ...waysOf(c, r, held, depths), slug: 'held' }, notes);
       }
       if (encloses.length > 0) {
         const figures = tabFigures(

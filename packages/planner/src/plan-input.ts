@@ -22,6 +22,8 @@ export interface PlanInput {
   readonly holding: Holding;
   /** Climb unless said otherwise. */
   readonly direction?: CutDirection;
+  /** Exchanges looked at for each cut while the way between cuts is shortened; 20,000 unless said otherwise, 0 for nearest first. */
+  readonly effort?: number;
 }
 
 /** What is machined on one board, and every move of it. */

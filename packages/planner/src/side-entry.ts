@@ -119,6 +119,7 @@ export function sideEntries(path: Path, s: Surroundings, wantedLeg: number): Ent
                 edge,
                 zone: [...leads, ...run],
                 onWall: false,
+                grade: 2 * web + (segment.kind === 'line' ? 0 : 1) + order / 10,
               },
               rank: [web, segment.kind === 'line' ? 0 : 1, order, -Math.min(leg, wantedLeg), index, along],
             });
@@ -140,6 +141,7 @@ export function sideEntries(path: Path, s: Surroundings, wantedLeg: number): Ent
             edge,
             zone: [line(p, e)],
             onWall: true,
+            grade: 9,
           },
           rank: [-Math.min(onward, wantedLeg), index, along],
         });

@@ -1,6 +1,12 @@
 import type { Point } from '@haunch/geometry';
 import { bandSection, type Interval, type Layer } from './plate-layers.js';
 
+/** Where two walls face each other along a strip; closed where material runs all round. mm */
+export interface Wall {
+  readonly span: Interval;
+  readonly closed: boolean;
+}
+
 /** A strip of a plate that another plate may stand in: where in it there is material. mm */
 export interface Band {
   readonly d: Point;
@@ -9,7 +15,7 @@ export interface Band {
   readonly middle: number;
   readonly width: number;
   /** Where two walls face each other across air at the width. */
-  readonly walls: readonly Interval[];
+  readonly walls: readonly Wall[];
   readonly material: readonly Interval[];
 }
 
@@ -24,11 +30,12 @@ interface Line {
   readonly side: 1 | -1;
   readonly from: number;
   readonly to: number;
+  readonly ring: number;
 }
 
 function linesOf(layer: Layer): Line[] {
   const out: Line[] = [];
-  for (const { from, to } of layer.straights) {
+  for (const { from, to, ring } of layer.straights) {
     let angle = Math.atan2(to.y - from.y, to.x - from.x);
     let side: 1 | -1 = 1;
     if (angle < -1e-7) {
@@ -48,6 +55,7 @@ function linesOf(layer: Layer): Line[] {
       side,
       from: Math.min(a, b),
       to: Math.max(a, b),
+      ring,
     });
   }
   return out;
@@ -73,8 +81,8 @@ const known = new WeakMap<Layer, Map<number, readonly Band[]>>();
 
 function stripsOf(layer: Layer, width: number): Band[] {
   const lines = linesOf(layer);
-  const out: (Band & { readonly walls: Interval[] })[] = [];
-  const put = (angle: number, middle: number, wall: Interval | null): void => {
+  const out: (Band & { readonly walls: Wall[] })[] = [];
+  const put = (angle: number, middle: number, wall: Wall | null): void => {
     const same = out.find(
       (b) => Math.abs(b.middle - middle) < 0.4 && Math.abs(Math.atan2(b.d.y, b.d.x) - angle) < 1e-4,
     );
@@ -94,7 +102,11 @@ function stripsOf(layer: Layer, width: number): Band[] {
       if (gap < width - WIDEST_PRESS || gap > width + WIDEST_SLACK) continue;
       const from = Math.max(low.from, high.from);
       const to = Math.min(low.to, high.to);
-      if (to - from >= 2) put(low.angle, (low.offset + high.offset) / 2, [from, to]);
+      if (to - from >= 2)
+        put(low.angle, (low.offset + high.offset) / 2, {
+          span: [from, to],
+          closed: low.ring > 0 && low.ring === high.ring,
+        });
     }
   for (const { angle, offset } of lines) {
     put(angle, offset + width / 2, null);

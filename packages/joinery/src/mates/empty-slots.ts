@@ -1,7 +1,7 @@
 import { type Point, type Ring, ringSegments } from '@haunch/geometry';
 import { inPlate, toWorld } from '../frame.js';
-import type { Piece } from './assemble.js';
 import { WIDEST_PRESS, WIDEST_SLACK } from './bands.js';
+import type { Piece } from './piece.js';
 import { sectionOf } from './plate-layers.js';
 
 /** A slot as wide as some plate is thick in which no plate stands: of which part, and its middle in the plate's plane. */

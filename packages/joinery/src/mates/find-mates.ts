@@ -2,7 +2,7 @@ import { snap } from '@haunch/geometry';
 import { type Diagnostic, fail, type Outcome, ok } from '@haunch/model';
 import type { DryRun } from '../dryfit/dry-run.js';
 import type { Frame, Vec } from '../frame.js';
-import { assemble, isJoint, type Piece, PoseBook } from './assemble.js';
+import { assemble } from './assemble.js';
 import { congruence } from './congruent.js';
 import {
   ambiguous,
@@ -19,8 +19,10 @@ import {
 import { emptySlots } from './empty-slots.js';
 import type { FlatPart } from './flat-part.js';
 import type { Standing } from './judge-plates.js';
+import type { Piece } from './piece.js';
 import { type Plate, plateOf } from './plate-layers.js';
 import { inverse, within } from './pose.js';
+import { isJoint, PoseBook } from './pose-book.js';
 import { mirrorOf, samePiece, samePlace } from './same-piece.js';
 
 /** Where a part stands: world = origin + u·U + v·V + w·N, right-handed, w from its face n− to its face n+. mm */
@@ -240,7 +242,7 @@ export function findMates(
   const problems = problemsOf(parts);
   if (problems.length > 0) return fail(...problems);
   const { plates, own } = classed(parts);
-  const book = new PoseBook();
+  const book = new PoseBook(plates);
   const known: Known = { plates, own, parts, book };
   const { found, loose, stopped: cut } = search(plates, book, run);
   const said: Diagnostic[] = cut ? [stopped()] : [];

@@ -8,8 +8,6 @@ export interface Standing {
   readonly frame: Frame;
   /** Its number in the book of places; 0 outside of one. */
   readonly id: number;
-  /** Alike for congruent plates that fill the same place. */
-  readonly key: string;
   readonly low: Vec;
   readonly high: Vec;
 }
@@ -18,23 +16,6 @@ export interface Standing {
 export interface Meeting {
   readonly ends: number;
   readonly bearings: number;
-}
-
-/** Words for what fills which place: moments of the corners up to the third, which tell turned plates apart. */
-function placeKey(plate: Plate, frame: Frame): string {
-  let a = 0;
-  let b = 0;
-  let c = 0;
-  let n = 0;
-  for (const p of plate.marksOfShape) {
-    const [x, y, z] = toWorld(frame, p.at, p.w);
-    const k = p.weight;
-    n += k;
-    a += k * (x + 2.1 * y + 3.7 * z);
-    b += k * (x + 1.3 * y - 0.7 * z) ** 2;
-    c += k * (0.31 * x - 1.7 * y + 0.9 * z) ** 3;
-  }
-  return `${plate.family}:${Math.round(a / n)}:${Math.round(Math.sqrt(b / n))}:${Math.round(Math.cbrt(c / n))}`;
 }
 
 /** A plate in its place, with the box round it. */
@@ -49,13 +30,20 @@ export function stand(plate: Plate, frame: Frame, id = 0): Standing {
         high[k] = Math.max(high[k], x[k]);
       }
     }
-  return { plate, frame, id, key: placeKey(plate, frame), low, high };
+  return { plate, frame, id, low, high };
 }
 
 const NEAR = 1;
-const APART: Meeting = { ends: 0, bearings: 0 };
-const boxesMeet = (a: Standing, b: Standing): boolean =>
-  ([0, 1, 2] as const).every((k) => a.low[k] <= b.high[k] + NEAR && b.low[k] <= a.high[k] + NEAR);
+/** Two plates that do not touch. */
+export const APART: Meeting = { ends: 0, bearings: 0 };
+/** True where the boxes round two standing plates touch. */
+export const boxesMeet = (a: Standing, b: Standing): boolean =>
+  a.low[0] <= b.high[0] + NEAR &&
+  b.low[0] <= a.high[0] + NEAR &&
+  a.low[1] <= b.high[1] + NEAR &&
+  b.low[1] <= a.high[1] + NEAR &&
+  a.low[2] <= b.high[2] + NEAR &&
+  b.low[2] <= a.high[2] + NEAR;
 
 const flat = (f: Frame, d: Vec): { x: number; y: number } => ({ x: dot(d, f.u), y: dot(d, f.v) });
 

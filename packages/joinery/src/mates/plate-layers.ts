@@ -8,6 +8,8 @@ export type Interval = readonly [number, number];
 export interface Straight {
   readonly from: Point;
   readonly to: Point;
+  /** Which curve it belongs to: 0 the outline, above 0 a cut. */
+  readonly ring: number;
 }
 
 /** A slice of a plate that has one cross-section through its whole height. mm */
@@ -50,7 +52,9 @@ function layerOf(part: FlatPart, low: number, high: number): Layer {
     const materialLeft = areaOf(points) > 0 === (k === 0);
     for (const s of ringSegments(r))
       if (s.kind === 'line' && Math.hypot(s.to.x - s.from.x, s.to.y - s.from.y) >= SHORTEST)
-        straights.push(materialLeft ? { from: s.from, to: s.to } : { from: s.to, to: s.from });
+        straights.push(
+          materialLeft ? { from: s.from, to: s.to, ring: k } : { from: s.to, to: s.from, ring: k },
+        );
     return points;
   });
   return { low, high, rings, straights };

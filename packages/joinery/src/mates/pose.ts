@@ -1,5 +1,5 @@
 import { along, cross, dot, type Frame, type Vec } from '../frame.js';
-import { type Band, bandsOf } from './bands.js';
+import { type Band, bandsOf, type Wall } from './bands.js';
 import { type BandFit, common, fitBands } from './fit-bands.js';
 import type { Interval, Plate } from './plate-layers.js';
 
@@ -52,7 +52,16 @@ function frameFrom(
 /** How much of a slot's length the plate in it must fill. */
 const FILLS = 0.7;
 
-/** True where at least one slot is filled by the other plate, and no strip of slots stays empty. */
+/** How many of the ends that meet at best must meet, lest two of four tenons in their slots count as another way. */
+const NEARLY = 0.6;
+
+/** The least that counts as being in a slot. mm */
+const ENTERS = 3;
+
+/**
+ * True where at least one slot is filled by the other plate, and the two are not links of a chain: each through a closed
+ * slot of the other, which no motion brings about.
+ */
 function filled(p: Band, q: Band, { turned, shift }: BandFit): boolean {
   const there = q.material.map(
     ([a, b]): Interval => (turned ? [shift - b, shift - a] : [a + shift, b + shift]),
@@ -60,9 +69,13 @@ function filled(p: Band, q: Band, { turned, shift }: BandFit): boolean {
   const here = p.material.map(
     ([a, b]): Interval => (turned ? [shift - b, shift - a] : [a - shift, b - shift]),
   );
-  const full = (walls: readonly Interval[], by: readonly Interval[]): boolean =>
-    walls.some((w) => common([w], by) >= FILLS * (w[1] - w[0]));
-  return full(p.walls, there) || full(q.walls, here);
+  const full = (walls: readonly Wall[], by: readonly Interval[]): boolean =>
+    walls.some(({ span }) => common([span], by) >= FILLS * (span[1] - span[0]));
+  const through = (walls: readonly Wall[], by: readonly Interval[]): boolean =>
+    walls.some(({ span, closed }) => closed && common([span], by) >= ENTERS);
+  return (
+    (full(p.walls, there) || full(q.walls, here)) && !(through(p.walls, there) && through(q.walls, here))
+  );
 }
 
 /** Every way in which `q` may stand square on `p` that their strips bear out; most ends first, in a total order. */
@@ -73,8 +86,12 @@ export function posesOf(p: Plate, q: Plate): Pose[] {
       for (const bp of bandsOf(lp, lq.high - lq.low))
         for (const bq of bandsOf(lq, lp.high - lp.low)) {
           const walled = bp.walls.length + bq.walls.length > 0;
-          for (const fit of fitBands(bp.material, bq.material, walled ? 1 : 4))
-            if (!walled || filled(bp, bq, fit))
+          const fits = fitBands(bp.material, bq.material, walled ? 1 : 4).filter(
+            (fit) => !walled || filled(bp, bq, fit),
+          );
+          const most = fits.reduce((m, f) => Math.max(m, f.ends), 0);
+          for (const fit of fits)
+            if (fit.ends >= NEARLY * most)
               for (const side of [1, -1] as const)
                 out.push({
                   ends: fit.ends,

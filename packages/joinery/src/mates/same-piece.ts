@@ -1,19 +1,19 @@
 import { along, dot, type Frame, toWorld, type Vec } from '../frame.js';
-import type { Piece } from './assemble.js';
 import { type Standing, stand } from './judge-plates.js';
+import type { Piece } from './piece.js';
 import { inverse, within } from './pose.js';
 
 const NEAR = 0.6;
 
 const moved = (g: Frame, s: Standing): Standing => stand(s.plate, within(g, s.frame));
 
-/** The plate's mirror image, which is the same plate where nothing is cut into one face only. */
-function mirrored(s: Standing): Standing {
+/** The plate's mirror image in x = sum / 2, which is the same plate where nothing is cut into one face only. */
+export function mirrored(s: Standing, sum = 0): Standing {
   const flip = (a: Vec): Vec => [-a[0], a[1], a[2]];
   const f = s.frame;
   const n = flip(f.n);
   return stand(s.plate, {
-    origin: flip(along(f.origin, s.plate.part.thickness, f.n)),
+    origin: along(flip(along(f.origin, s.plate.part.thickness, f.n)), 1, [sum, 0, 0]),
     u: flip(f.u),
     v: flip(f.v),
     n: [-n[0], -n[1], -n[2]],
@@ -31,24 +31,35 @@ export function samePlace(a: Standing, b: Standing): boolean {
   if (a.plate.family !== b.plate.family) return false;
   for (const k of [0, 1, 2] as const)
     if (Math.abs(a.low[k] - b.low[k]) > NEAR || Math.abs(a.high[k] - b.high[k]) > NEAR) return false;
-  const used = new Set<number>();
-  const there = b.plate.marksOfShape.map((p) => toWorld(b.frame, p.at, p.w));
-  return a.plate.marksOfShape.every((p) => {
-    const x = toWorld(a.frame, p.at, p.w);
+  const there = placesOf(b);
+  const used = new Uint8Array(there.length);
+  return placesOf(a).every((x) => {
     const k = there.findIndex(
       (y, i) =>
-        !used.has(i) && Math.abs(x[0] - y[0]) + Math.abs(x[1] - y[1]) + Math.abs(x[2] - y[2]) < 2 * NEAR,
+        used[i] === 0 && Math.abs(x[0] - y[0]) + Math.abs(x[1] - y[1]) + Math.abs(x[2] - y[2]) < 2 * NEAR,
     );
-    if (k >= 0) used.add(k);
+    if (k >= 0) used[k] = 1;
     return k >= 0;
   });
+}
+
+const known = new WeakMap<Standing, readonly Vec[]>();
+
+/** Where the corners of a standing plate's curves are. */
+function placesOf(s: Standing): readonly Vec[] {
+  let mine = known.get(s);
+  if (mine === undefined) {
+    mine = s.plate.marksOfShape.map((p) => toWorld(s.frame, p.at, p.w));
+    known.set(s, mine);
+  }
+  return mine;
 }
 
 const sameAll = (a: readonly Standing[], b: readonly Standing[]): boolean =>
   a.length === b.length && a.every((s) => b.some((o) => samePlace(s, o)));
 
 /** The turns that a flat plate may have in its own box: none, and half a turn about each axis. */
-function halfTurns(s: Standing): Frame[] {
+export function halfTurns(s: Standing): Frame[] {
   const xs = s.plate.corners.map((c) => c.x);
   const ys = s.plate.corners.map((c) => c.y);
   const x = Math.min(...xs) + Math.max(...xs);

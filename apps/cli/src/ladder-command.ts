@@ -113,13 +113,18 @@ function feel(file: string, options: LadderOptions, exit: (code: number) => void
   const job = lenient(text);
   const cutter = job.cutters?.find((c) => (c.kind ?? 'router') === 'router')?.id;
   const board = options.board ?? job.boards?.[0]?.id;
-  const felt = feelLadder(text, file, {
-    board,
-    cutter,
-    answers: options.felt,
-    ...(options.slot.length > 0 ? { slots: options.slot } : {}),
-    ...(options.peg.length > 0 ? { pegs: options.peg } : {}),
-  });
+  const felt = feelLadder(
+    text,
+    file,
+    {
+      board,
+      cutter,
+      answers: options.felt,
+      ...(options.slot.length > 0 ? { slots: options.slot } : {}),
+      ...(options.peg.length > 0 ? { pegs: options.peg } : {}),
+    },
+    besideFile(file),
+  );
   say(felt.diagnostics);
   if (!felt.ok) {
     process.stderr.write('nothing was written\n');
@@ -127,8 +132,9 @@ function feel(file: string, options: LadderOptions, exit: (code: number) => void
     return;
   }
   writeOutput(options.out, felt.value.text, options.replace === true);
-  const { ladder, router, settings } = felt.value.job;
-  if (ladder.kind === 'felt') {
+  const { ladders, router, settings } = felt.value.job;
+  const ladder = ladders.find((l) => l.kind === 'felt' && l.board === board);
+  if (ladder?.kind === 'felt') {
     const { drive, snug, slip, thresholds } = ladder.reading;
     const between = ({ from, to }: { from: number | null; to: number | null }): string =>
       from === null && to === null
@@ -150,24 +156,29 @@ function feel(file: string, options: LadderOptions, exit: (code: number) => void
   }
   line(`written: ${options.out}`);
   if (options.book !== undefined) {
-    enterInDayBook(options.book, entriesOf(felt.value.job, options));
+    enterInDayBook(options.book, entriesOf(felt.value.job, options, board));
     line(`entered in ${options.book}`);
   }
   exit(DONE);
 }
 
 /** What a felt ladder says for the day book: the ladder, and the cutter where slot and peg were measured. */
-function entriesOf({ ladder, router, settings, boards }: Job, options: LadderOptions): DayBookEntry[] {
-  if (ladder.kind !== 'felt') return [];
+function entriesOf(
+  { ladders, router, boards }: Job,
+  options: LadderOptions,
+  board: string | undefined,
+): DayBookEntry[] {
+  const ladder = ladders.find((l) => l.kind === 'felt' && l.board === board);
+  if (ladder?.kind !== 'felt') return [];
   const history = cutterHistoryOf(openDayBook(options.book!).entries, router.id);
   const { drive, snug, slip, u } = ladder.reading;
   const common = {
-    v: 1 as const,
+    v: 2 as const,
     when: now(),
     cutter: router.id,
     grinding: options.grinding ?? history.grinding,
   };
-  const answers = settings.ladder && 'answers' in settings.ladder ? settings.ladder.answers : [];
+  const answers = options.felt as Extract<DayBookEntry, { kind: 'ladder' }>['answers'];
   const stock = boards.find((b) => b.id === ladder.board)?.stock ?? ladder.board;
   return [
     { ...common, kind: 'ladder', board: ladder.board, stock, answers, drive, snug, slip, u },

@@ -98,6 +98,51 @@ export const noLadder = (file: string): Diagnostic =>
     'Run `haunch ladder` on this job, cut it, and type what was felt; or give "ladder": { "without": "…" } with the reason.',
   );
 
+export const noLadderForMaterial = (material: string, joints: readonly string[], file: string): Diagnostic =>
+  job(
+    'error',
+    'no-ladder-for-material',
+    `no ladder was tried in '${material}', from which the slot${joints.length === 1 ? '' : 's'} of ${joints.slice(0, 4).join(', ')}${joints.length > 4 ? ` and ${joints.length - 4} more` : ''} ${joints.length === 1 ? 'is' : 'are'} cut`,
+    { file, path: 'ladder' },
+    `Cut a ladder from a board of it (haunch ladder --board …); or, if its boards are the same stuff as another stock's, give both one "material"; or add { "without": "the reason", "stock": "${material}" } to "ladder".`,
+  );
+
+export const twoLadders = (material: string, first: string, second: string, locus: Locus): Diagnostic =>
+  job(
+    'error',
+    'two-ladders',
+    `two ladders speak for '${material}', one from board '${first}' and one from '${second}'`,
+    locus,
+    'Keep the later one; or give the boards a "material" each, if they are not the same stuff.',
+  );
+
+export const cuttersDisagree = (first: string, second: string, apart: number, locus: Locus): Diagnostic =>
+  job(
+    'warning',
+    'cutters-disagree',
+    `the ladders from '${first}' and '${second}' show the cutter ${apart.toFixed(3)} mm apart in diameter; their mean is used`,
+    locus,
+    'Was it ground or changed between them, or does one material spring back? Measure slot and peg of both again.',
+  );
+
+export const fitsBeside = (file: string): Diagnostic =>
+  job(
+    'note',
+    'fits-beside',
+    "the shop's fits were found beside the job and are used",
+    { file },
+    'Name the file as "table" under "fit" to say so in the job itself.',
+  );
+
+export const knockWithoutSteps = (file: string, line: number): Diagnostic =>
+  job(
+    'warning',
+    'knock-without-steps',
+    'equal knock was asked for, but nothing says which joints go home in one move, so no clearance was changed',
+    { file, line, path: 'fit.knock' },
+    'It goes by the steps of the master’s assembly; a job of several pieces has none in common yet.',
+  );
+
 export const remakeMisfit = (
   part: string,
   board: string,

@@ -3,6 +3,7 @@ import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import { feelLadder } from './feel-ladder.js';
 import { readJob } from './job.js';
+import { allowancesOf } from './job-allowances.js';
 
 const text = readFileSync(new URL('../../../docs/examples/sideboard/job.json', import.meta.url), 'utf8');
 // biome-ignore lint/suspicious/noExplicitAny: a job file's text, edited as a person would, before any schema has read it
@@ -26,6 +27,88 @@ const snug = (job: string): number => {
   if (!read.ok || read.value.ladder.kind !== 'felt') throw new Error('no ladder');
   return read.value.ladder.reading.snug;
 };
+
+describe('ladders of several materials', () => {
+  const two = edited((j) => {
+    j.boards[1].material = 'birch 17';
+    delete j.ladder;
+  });
+  const codes = (job: string) => readJob(job).diagnostics.map((d) => d.code);
+
+  it('stand side by side, each in its material; one felt anew takes the place of the old', () => {
+    const first = felt(two).text;
+    const both = felt(first, {
+      board: 'off-cut-1',
+      answers: [
+        { rung: 'x4', felt: 'mallet' },
+        { rung: 'x5', felt: 'hand' },
+      ],
+    });
+    const snugs = (ladders: typeof both.job.ladders) =>
+      ladders.map((l) => (l.kind === 'felt' ? [l.material, l.reading.snug] : [l.kind]));
+    expect(snugs(both.job.ladders)).toEqual([
+      ['birch 18', 0.1],
+      ['birch 17', 0.15],
+    ]);
+    const again = felt(both.text, {
+      answers: [
+        { rung: 'x2', felt: 'mallet' },
+        { rung: 'x3', felt: 'hand' },
+      ],
+    });
+    expect(snugs(again.job.ladders)).toEqual([
+      ['birch 17', 0.15],
+      ['birch 18', 0.05],
+    ]);
+    expect(allowancesOf(again.job, 'ladder').thickness.wanted).toBe(0.1);
+  });
+
+  it('leave a reason given for another material alone', () => {
+    const reasoned = edited((j) => {
+      j.boards[1].material = 'birch 17';
+      j.ladder = { without: 'the off-cut is too small for a ladder', stock: 'off-cut-1' };
+    });
+    const { ladders } = felt(reasoned).job;
+    expect(ladders.map((l) => [l.kind, l.material])).toEqual([
+      ['felt', 'birch 18'],
+      ['without', 'birch 17'],
+    ]);
+    const stranger = edited((j) => {
+      j.ladder = { without: 'no stuff like this is here', stock: 'oak' };
+    });
+    expect(codes(stranger)).toContain('job/unknown-name');
+  });
+
+  it('may not contradict each other: two of one material are refused', () => {
+    const entry = JSON.parse(felt(text).text).ladder;
+    const twice = edited((j) => {
+      j.ladder = [entry, { ...entry, board: 'off-cut-1' }];
+    });
+    expect(codes(twice)).toContain('job/two-ladders');
+  });
+
+  it('share the cutter: its diameter is the mean of what all of them show, weighed, and far apart it is said', () => {
+    const entry = JSON.parse(felt(two).text).ladder;
+    const gauge = (more: number) => ({
+      slots: [{ cut: 20, measured: 20 + more }],
+      pegs: [{ cut: 20, measured: 20 - more }],
+    });
+    const with2 = (a: number, b: number) =>
+      edited((j) => {
+        j.boards[1].material = 'birch 17';
+        j.ladder = [
+          { ...entry, ...gauge(a) },
+          { ...entry, board: 'off-cut-1', ...gauge(b) },
+        ];
+      });
+    const read = readJob(with2(-0.02, 0));
+    if (!read.ok) throw new Error(read.diagnostics[0]?.message);
+    expect(read.value.router.diameter).toBeCloseTo(5.96, 9);
+    expect(codes(with2(-0.02, 0))).not.toContain('job/cutters-disagree');
+    expect(codes(with2(-0.06, 0.06))).toContain('job/cutters-disagree');
+    expect(codes(with2(-0.4, -0.4))).toContain('gauge/other-cutter');
+  });
+});
 
 describe('what a rung meant', () => {
   it('keeps the steps that the ladder was cut with', () => {

@@ -1,7 +1,8 @@
 import { type Outcome, ok } from '@haunch/model';
 import { type Job, readJob } from './job.js';
 import type { JobFeltLadder } from './job-ladder-schema.js';
-import { ladderSteps } from './ladder-of-job.js';
+import { ladderEntries, ladderSteps } from './ladder-of-job.js';
+import type { SourceReader } from './source-reader.js';
 
 /** A job with what was felt in its ladder typed in. */
 export interface FeltJob {
@@ -11,24 +12,57 @@ export interface FeltJob {
   readonly text: string;
 }
 
-/** Types what was felt in a ladder into a job's text, and reads the job so; contradictions and strangers are refused. */
+/** An entry of a job's `ladder` as it was typed, before any schema has read it. */
+interface Typed {
+  readonly board?: string;
+  readonly stock?: string;
+  readonly without?: string;
+  readonly steps?: object;
+  readonly answers?: unknown;
+}
+
+/**
+ * Types what was felt in a ladder into a job's text, and reads the job so; contradictions and strangers are refused. It takes
+ * the place of what the job said of ladders in that board's material, and of a reason that was given for all; what was felt in
+ * other materials stays. `source` gives the shop's fits, where the job has them.
+ */
 export function feelLadder(
   text: string,
   file: string,
   ladder: JobFeltLadder | Readonly<Record<string, unknown>>,
+  source?: SourceReader,
 ): Outcome<FeltJob> {
-  const plain = readJob(text, file, { ladder: 'not yet' });
+  const beside = source ? { source } : {};
+  const plain = readJob(text, file, { ladder: 'not yet', ...beside });
   if (!plain.ok) return plain;
-  const before = JSON.parse(text) as { ladder?: { steps?: object } };
-  const board = plain.value.boards.find((b) => b.id === (ladder as { board?: unknown }).board);
+  const job = plain.value;
+  const before = JSON.parse(text) as { ladder?: Typed | Typed[] };
+  const typed =
+    before.ladder === undefined ? [] : Array.isArray(before.ladder) ? before.ladder : [before.ladder];
+  const boardOf = (id: unknown) => job.boards.find((b) => b.id === id);
+  const materialOf = (id: unknown): string | undefined => {
+    const stock = boardOf(id)?.stock;
+    return stock === undefined ? undefined : job.materials.get(stock);
+  };
+  const board = boardOf((ladder as Typed).board);
+  const material = materialOf((ladder as Typed).board) ?? null;
+  const others = typed.filter((t) => {
+    if (t.without !== undefined)
+      return t.stock !== undefined && (job.materials.get(t.stock) ?? t.stock) !== material;
+    return t.board !== undefined && materialOf(t.board) !== material;
+  });
+  const planned = ladderEntries(job.settings).find(
+    (e) => 'steps' in e && (e.board === undefined || materialOf(e.board) === material),
+  );
+  const steps = (ladder as Typed).steps ?? (planned && 'steps' in planned ? planned.steps : {});
   // What a rung meant is written down: settings may change after it was cut.
   const whole = {
     ...ladder,
-    steps: ladderSteps(plain.value.settings, (ladder as { steps?: object }).steps ?? before.ladder?.steps),
-    ...(board ? { cutFor: { thickness: board.thickness, diameter: plain.value.router.diameter } } : {}),
+    steps: ladderSteps(job, material, steps),
+    ...(board ? { cutFor: { thickness: board.thickness, diameter: job.router.diameter } } : {}),
   };
-  const written = `${JSON.stringify({ ...before, ladder: whole }, null, 2)}\n`;
-  const job = readJob(written, file);
-  if (!job.ok) return job;
-  return ok({ kind: 'felt-job', job: job.value, text: written }, job.diagnostics);
+  const written = `${JSON.stringify({ ...before, ladder: others.length > 0 ? [...others, whole] : whole }, null, 2)}\n`;
+  const felt = readJob(written, file, beside);
+  if (!felt.ok) return felt;
+  return ok({ kind: 'felt-job', job: felt.value, text: written }, felt.diagnostics);
 }

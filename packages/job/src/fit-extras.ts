@@ -3,9 +3,6 @@ import type { Allowance } from '@haunch/joinery';
 import type { Master } from '@haunch/model';
 import type { JobFile } from './job-schema.js';
 
-/** Plywood grows in thickness by this share for each per cent of moisture content. From memory (0.3 to 0.4 %), no source. */
-const SWELL = 0.0035;
-
 /** What happens to a plate between cutting and its last day, as it acts on a slot's clearance. mm */
 export interface FitExtras {
   /** More room for a plate in a slot. */
@@ -20,8 +17,13 @@ export interface FitExtras {
  * How much wider slots are cut than they shall feel: a film on both faces of the plate and, where slots are coated too, on both
  * walls (four films a fit), less what sanding takes off both faces, more what the plate swells between shop and home.
  * @param thickness the plate's, mm, for swelling.
+ * @param swelling by which share it grows for each per cent of moisture content, as the shop's fits have it.
  */
-export function fitExtras({ finish, sanding, moisture }: JobFile['fit'], thickness: number): FitExtras {
+export function fitExtras(
+  { finish, sanding, moisture }: JobFile['fit'],
+  thickness: number,
+  swelling: number,
+): FitExtras {
   const reasons: string[] = [];
   let [grip, ends] = [0, 0];
   if (finish) {
@@ -35,10 +37,10 @@ export function fitExtras({ finish, sanding, moisture }: JobFile['fit'], thickne
     reasons.push(`${sanding} mm sanded off each face`);
   }
   if (moisture) {
-    const swelling = SWELL * thickness * (moisture.home - moisture.shop);
-    grip += swelling;
+    const grown = swelling * thickness * (moisture.home - moisture.shop);
+    grip += grown;
     reasons.push(
-      `${snap(swelling)} mm of swelling from ${moisture.shop} to ${moisture.home} % moisture content`,
+      `${snap(grown)} mm of swelling from ${moisture.shop} to ${moisture.home} % moisture content`,
     );
   }
   return { thickness: snap(grip), ends: snap(ends), reasons };

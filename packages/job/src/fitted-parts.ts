@@ -10,7 +10,7 @@ import {
 import { type Diagnostic, fail, type Master, type Outcome, ok, type Part } from '@haunch/model';
 import { unknownName } from './diagnostics.js';
 import type { Job } from './job.js';
-import { type AllowanceBasis, allowancesOf } from './job-allowances.js';
+import { type AllowanceBasis, allowancesOf, type MaterialOf } from './job-allowances.js';
 import type { Pieces } from './load-pieces.js';
 
 /** Parts refitted to real thicknesses, with clearances and reliefs, and the joints between them. */
@@ -21,16 +21,30 @@ export interface FittedParts {
   readonly joinery: Joinery;
 }
 
+/** The material that a part asks for by its stock; the only one of the job where any board would do. */
+export function materialByStock(job: Job, pieces: Pieces): MaterialOf {
+  const all = new Set(job.materials.values());
+  const only = all.size === 1 ? [...all][0]! : null;
+  return (part) => {
+    const stock = pieces.stock.get(part);
+    return stock === undefined ? only : (job.materials.get(stock) ?? stock);
+  };
+}
+
 /**
  * Refits, finds the joints, applies clearances and reliefs for these thicknesses (mm, by part id). With `local`
  * every slot follows the entering plate's thickness at the very spot that it grips; `basis` says whether clearances are
- * the family's usual ones or the ladder's.
+ * the family's usual ones or the ladders'; `materialOf` what each part is cut from, by its stock where that is not yet known.
  */
 export function fittedParts(
   job: Job,
   pieces: Pieces,
   thicknesses: Readonly<Record<string, number>>,
-  { basis, local }: { readonly basis: AllowanceBasis; readonly local?: PlateThickness },
+  {
+    basis,
+    local,
+    materialOf = materialByStock(job, pieces),
+  }: { readonly basis: AllowanceBasis; readonly local?: PlateThickness; readonly materialOf?: MaterialOf },
 ): Outcome<FittedParts> {
   const none: Joinery = { joints: [], contacts: [] };
   if (!pieces.master) return ok({ master: null, parts: pieces.loose, joinery: none });
@@ -44,7 +58,7 @@ export function fittedParts(
           unknownName('joint', id, 'fit.perJoint', job.file, job.lineOf(['fit', 'perJoint', id])),
       ),
     );
-  const allowances = allowancesOf(job, basis, pieces.master);
+  const allowances = allowancesOf(job, basis, pieces.master, materialOf);
   const refitted = refitMaster(pieces.master, { thicknesses });
   if (!refitted.ok) return refitted;
   const found = findJoints(refitted.value, allowances);

@@ -9,12 +9,9 @@ import { type Point, ringBounds } from '@haunch/geometry';
 import { type Board, type Fit, type JointProof, thicknessAt } from '@haunch/model';
 import { seededRandom } from '@haunch/nesting';
 import type { Job } from './job.js';
+import { feltFor } from './ladder-of-job.js';
 import type { LaidBoard } from './lay-job.js';
 
-/** What the cutter's size and the fit's feel leave open. mm; common practice, no source. */
-const CUTTER_BY_LABEL = 0.04;
-/** From slot to slot of one machine: deflection, backlash, runout. mm; common practice, no source. */
-const SLOT_TO_SLOT = 0.02;
 /** A ladder of the usual steps leaves its feel open by this much: a twentieth, anywhere between two rungs. mm */
 const BY_LADDER = 0.05 / Math.sqrt(12);
 const RUNS = 20_000;
@@ -24,19 +21,32 @@ const boxMiddle = (placed: LaidBoard['items'][number]): Point => {
   return { x: (minX + maxX) / 2, y: (minY + maxY) / 2 };
 };
 
-/** What the fit's feel leaves open, and what the cutter's size does: a slot aimed by a rung hangs on the first alone, ends on the second. */
-function cutterSources(job: Job): ErrorSource[] {
-  const { ladder } = job;
-  const ladderHelps = { what: 'a ladder on this sheet with this cutter', u: BY_LADDER };
-  const felt = ladder.kind === 'felt' ? ladder.reading.u : CUTTER_BY_LABEL;
-  const size = ladder.kind === 'felt' && ladder.measured ? ladder.measured.u : CUTTER_BY_LABEL;
+/** The doubt of a cutter known by its label alone, as the shop's fits have it. mm */
+const byLabel = (job: Job): number => job.fits.doubts.cutterByLabel?.value ?? 0.04;
+
+/** The id of what feel leaves open in a material. */
+const feelOf = (material: string): string => `feel in ${material}`;
+
+/**
+ * What the fits' feel leaves open, material by material, and what the cutter's size does: a slot aimed by a rung hangs on the
+ * first alone, ends on the second.
+ */
+function cutterSources(job: Job, materials: readonly string[]): ErrorSource[] {
+  const sightings = job.ladders.flatMap((l) => (l.kind === 'felt' && l.measured ? [l.measured.u] : []));
+  const size =
+    sightings.length > 0 ? 1 / Math.sqrt(sightings.reduce((sum, u) => sum + 1 / u ** 2, 0)) : byLabel(job);
   return [
-    {
-      id: 'feel',
-      u: felt,
-      remedy:
-        ladder.kind === 'felt' ? { what: 'a ladder with steps of half the size', u: felt / 2 } : ladderHelps,
-    },
+    ...materials.map((material): ErrorSource => {
+      const felt = feltFor(job.ladders, material);
+      const u = felt?.reading.u ?? byLabel(job);
+      return {
+        id: feelOf(material),
+        u,
+        remedy: felt
+          ? { what: `a ladder in ${material} with steps of half the size`, u: u / 2 }
+          : { what: `a ladder in ${material} with this cutter`, u: Math.min(u, BY_LADDER) },
+      };
+    }),
     {
       id: 'cutter',
       u: size,
@@ -70,11 +80,11 @@ function mapSource({ board, items }: LaidBoard): ErrorSource | undefined {
 }
 
 /** How much a fit takes of each: of the feel once in a slot, half with one wall; of the cutter's size twice between ends. */
-const toolShares = (fit: Fit): Record<string, number> =>
+const toolShares = (fit: Fit, feel: string): Record<string, number> =>
   fit.kind === 'ends'
     ? { cutter: fit.walls.length }
     : fit.kind === 'thickness'
-      ? { feel: fit.walls.length / 2 }
+      ? { [feel]: fit.walls.length / 2 }
       : {};
 
 /** The outcome to expect of every fit of a made job, and what would help most. Deterministic for the job's seed. */
@@ -88,7 +98,9 @@ export function forecastJob(
     boards.flatMap((b) => b.items.map((i) => [i.item, b.board] as const)),
   );
   const proofs = new Map(joints.flatMap((j) => j.fits.map((f) => [f.fit, f] as const)));
-  const sources = [...cutterSources(job), ...boards.flatMap((b) => mapSource(b) ?? [])];
+  const materialOn = (b: Board | undefined): string => job.materials.get(b?.stock ?? '') ?? b?.stock ?? '';
+  const materials = [...new Set(fits.map((f) => materialOn(boardOf.get(f.slotPart))))].sort();
+  const sources = [...cutterSources(job, materials), ...boards.flatMap((b) => mapSource(b) ?? [])];
   const forecasts = fits.map((fit): FitForecast => {
     const board = boardOf.get(fit.enteringPart);
     const thick = fit.kind === 'thickness' && board?.map !== undefined;
@@ -97,8 +109,14 @@ export function forecastJob(
       id: fit.id,
       clearance: proofs.get(fit.id)?.least ?? fit.wanted,
       window: fit.window,
-      shares: { ...toolShares(fit), ...(thick ? { [`map of ${board.id}`]: -half } : {}) },
-      own: Math.hypot(fit.kind === 'seat' ? 0 : SLOT_TO_SLOT, thick ? board.map!.local * half : 0),
+      shares: {
+        ...toolShares(fit, feelOf(materialOn(boardOf.get(fit.slotPart)))),
+        ...(thick ? { [`map of ${board.id}`]: -half } : {}),
+      },
+      own: Math.hypot(
+        fit.kind === 'seat' ? 0 : (job.fits.doubts.slotToSlot?.value ?? 0.02),
+        thick ? board.map!.local * half : 0,
+      ),
     };
   });
   return predictFits(forecasts, sources, { random: seededRandom(job.settings.seed), runs: RUNS });

@@ -5,13 +5,23 @@ export {
 } from './assembly-picture/assembly-svg.js';
 export type { Standpoint } from './assembly-picture/view.js';
 export { CAUTIONS } from './cautions.js';
+export * from './board-for-job.js';
+export * from './cutter-runs.js';
 export * from './describe-file.js';
 export { jointNotWanted, notProved } from './diagnostics.js';
 export { type FeltJob, feelLadder } from './feel-ladder.js';
+export * from './fit-table.js';
+export * from './fit-table-schema.js';
 export { type FittedParts, fittedParts } from './fitted-parts.js';
 export { forecastJob } from './forecast.js';
 export * from './job.js';
-export { type AllowanceBasis, allowancesOf } from './job-allowances.js';
+export {
+  type AllowanceBasis,
+  allowancesOf,
+  type JointAim,
+  jointAims,
+  type MaterialOf,
+} from './job-allowances.js';
 export * from './job-calibration-schema.js';
 export * from './job-ladder-schema.js';
 export * from './job-schema.js';
@@ -32,3 +42,4 @@ export * from './remake.js';
 export * from './report.js';
 export { type ReportPictures, reportHtml } from './report-html.js';
 export * from './report-schema.js';
+export type { SourceReader } from './source-reader.js';

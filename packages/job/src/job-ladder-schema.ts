@@ -9,7 +9,8 @@ const measured = z
 /** Steps of the ladder: about the clearance that the job would use without one, when `about` is left out. */
 export const JobLadderStepsSchema = z.strictObject({
   about: LengthSchema.optional(),
-  step: PositiveLengthSchema.default(0.05),
+  /** Left out: the step of the shop's fits. */
+  step: PositiveLengthSchema.optional(),
   acrossX: z.number().int().min(3).max(15).default(7),
   acrossY: z.number().int().min(0).max(9).default(3),
 });
@@ -27,14 +28,24 @@ export const JobFeltLadderSchema = z.strictObject({
   pegs: measured.optional(),
 });
 
-/** Why the job is cut without a ladder; printed with the report. */
-export const JobNoLadderSchema = z.strictObject({ without: z.string().min(8, 'say why in a sentence') });
+/** Why the job is cut without a ladder, for one stock or material or, left out, for all that have none; printed with the report. */
+export const JobNoLadderSchema = z.strictObject({
+  without: z.string().min(8, 'say why in a sentence'),
+  stock: z.string().optional(),
+});
 
 /** A ladder that is still to be cut, with steps of its own. */
-export const JobLadderToCutSchema = z.strictObject({ steps: JobLadderStepsSchema });
+export const JobLadderToCutSchema = z.strictObject({
+  steps: JobLadderStepsSchema,
+  board: z.string().optional(),
+});
 
-/** The job's ladder. */
-export const JobLadderSchema = z.union([JobNoLadderSchema, JobLadderToCutSchema, JobFeltLadderSchema]);
+const one = z.union([JobNoLadderSchema, JobLadderToCutSchema, JobFeltLadderSchema]);
+
+/** The job's ladder, or several, one for each material. */
+export const JobLadderSchema = z.union([one, z.array(one).min(1)]);
 
 /** What was felt in a ladder, read. mm. */
 export type JobFeltLadder = z.output<typeof JobFeltLadderSchema>;
+/** Anything that a job says of a ladder, read. mm. */
+export type JobLadderEntry = z.output<typeof one>;

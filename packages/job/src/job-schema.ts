@@ -60,12 +60,22 @@ export const JobOffCutSchema = z.strictObject({
   width: PositiveLengthSchema,
   height: PositiveLengthSchema,
   readings,
-  /** The off-cut's lower left corner in the sheet, after turning. */
-  at: place,
-  /** How the off-cut's X axis is turned in the sheet, counter-clockwise. */
-  turnDegrees: z.number().default(0),
-  /** Whether it lies with its other face up than the sheet did. */
-  turnedOver: z.boolean().default(false),
+  /** Where the off-cut's own lower left corner, as it lies on the machine now, was in the sheet. */
+  at: place.describe(
+    "where the off-cut's own lower left corner, as it lies on the machine now, was in the sheet",
+  ),
+  /** How the off-cut's X axis was turned in the sheet about that corner, counter-clockwise. */
+  turnDegrees: z
+    .number()
+    .default(0)
+    .describe("how the off-cut's X axis was turned in the sheet about that corner, counter-clockwise"),
+  /** Whether it lies with its other face up than the sheet did: its X axis then ran to the sheet's left (before any turn). */
+  turnedOver: z
+    .boolean()
+    .default(false)
+    .describe(
+      "whether it lies with its other face up: its X axis then ran to the sheet's left, before any turn",
+    ),
 });
 
 /** A board as measured. `width` runs along the machine's X, `height` along Y. */
@@ -73,6 +83,8 @@ export const JobBoardSchema = z.strictObject({
   id: fileName,
   /** Name by which parts ask for it; the board's id when left out. */
   stock: z.string().optional(),
+  /** What it is made of, where several stocks are alike: a ladder and the shop's fits speak for a material; the stock when left out. */
+  material: z.string().min(1).optional(),
   width: PositiveLengthSchema,
   height: PositiveLengthSchema,
   readings: z.array(JobReadingSchema).default([]),
@@ -137,13 +149,15 @@ export const JobMachineSchema = z.strictObject({
 /** How tight joints shall be. */
 export const JobFitSchema = z.strictObject({
   family: z.enum(['drive', 'snug', 'slip']).default('snug'),
+  /** The shop's fits, a `haunch-fits` file beside the job; `haunch-fits.json` when left out and there is one. */
+  table: z.string().min(1).optional(),
   /** Total clearance of plate in slot; the family's aim when left out. */
   clearance: LengthSchema.optional(),
   /** Total clearance of a tenon's width in its mortise's length. */
   ends: LengthSchema.optional(),
   /** Clearance where laps bottom on each other. */
   seat: LengthSchema.optional(),
-  /** Total clearance of single joints, by mate id. */
+  /** What single joints want more (or, negative, less) than their family, by mate id: added to what was felt in the ladder. */
   perJoint: z.record(z.string(), LengthSchema).default({}),
   /** A finish: the film on one face, and whether the walls of slots get it too. */
   finish: z

@@ -17,9 +17,12 @@ import {
   settle,
 } from '@haunch/model';
 import { boardsOfJob } from './boards-of-job.js';
-import { jobValue, malformedJob, noRouter, sameId } from './diagnostics.js';
+import { fitsBeside, jobValue, malformedJob, noRouter, sameId, sourceMissing } from './diagnostics.js';
+import { readFitTable, SHOP_FITS, USUAL_FITS } from './fit-table.js';
+import type { FitTable } from './fit-table-schema.js';
 import { type JobFile, JobSchema } from './job-schema.js';
-import { type JobLadder, ladderOfJob } from './ladder-of-job.js';
+import { type JobLadder, type JobLadders, laddersOfJob, materialsOf } from './ladder-of-job.js';
+import { type SourceReader, textOf } from './source-reader.js';
 
 /** A job read and checked: its file's settings and the boards, cutters and machine they describe. mm, radians. */
 export interface Job {
@@ -30,7 +33,14 @@ export interface Job {
   readonly cutters: readonly Cutter[];
   /** The router that cuts profiles: the first in the job, as large as the ladder shows it. */
   readonly router: Cutter;
+  /** The first of its ladders. */
   readonly ladder: JobLadder;
+  /** Its ladders, felt ones first: each speaks for a material. */
+  readonly ladders: readonly JobLadder[];
+  /** The material of every stock. */
+  readonly materials: ReadonlyMap<string, string>;
+  /** The shop's fits, over the usual ones. */
+  readonly fits: FitTable;
   /** The same router as the job file has it: what is measured later moves no placement. */
   readonly written: Cutter;
   readonly machine: Machine;
@@ -50,6 +60,24 @@ const distortionOf = ({ scaleX, scaleY, shear }: MachineCalibration): Distortion
 export interface JobOptions {
   /** `not yet` while the ladder itself is being made: what the job says of one is left aside. */
   readonly ladder?: 'needed' | 'not yet';
+  /** Gives the shop's fits; without it the usual ones hold, so give it wherever clearances matter. */
+  readonly source?: SourceReader;
+}
+
+/** The fits that hold for a job: the file that it names, else the shop's file beside it, else the usual ones. */
+function fitsOf(
+  { fit }: JobFile,
+  { file, lineOf }: Pick<Job, 'file' | 'lineOf'>,
+  source: SourceReader | undefined,
+): Outcome<FitTable> {
+  if (!source) return ok(USUAL_FITS);
+  const name = fit.table ?? SHOP_FITS;
+  const content = source(name);
+  if (content !== undefined) {
+    const read = readFitTable(textOf(content), name);
+    return read.ok && fit.table === undefined ? ok(read.value, [fitsBeside(name)]) : read;
+  }
+  return fit.table === undefined ? ok(USUAL_FITS) : fail(sourceMissing(name, file, lineOf(['fit', 'table'])));
 }
 
 const repeated = (ids: readonly string[]): string[] => [
@@ -89,22 +117,19 @@ export function readJob(text: string, file = 'job.json', options: JobOptions = {
     ...repeated(cutters.map((c) => `number ${c.number}`)).map((id) => sameId('cutters', id, file)),
   ];
   if (!router) return fail(...problems, noRouter(file));
-  const ladder: Outcome<JobLadder> =
+  const fits = fitsOf(settings, { file, lineOf: json.lineOf }, options.source);
+  problems.push(...fits.diagnostics);
+  if (!fits.ok) return fail(...problems);
+  const read: Outcome<JobLadders> =
     options.ladder === 'not yet'
-      ? ok({ kind: 'without', reason: 'the ladder is being made' })
-      : ladderOfJob(
-          settings,
-          router,
-          settings.boards.map((b) => ({
-            id: b.id,
-            thickness: boards.find((x) => x.id === b.id)?.thickness ?? 0,
-          })),
-          file,
-          json.lineOf,
-        );
-  problems.push(...ladder.diagnostics);
-  if (!ladder.ok) return fail(...problems);
-  const measured = ladder.value.kind === 'felt' ? ladder.value.measured : null;
+      ? ok({
+          ladders: [{ kind: 'without', reason: 'the ladder is being made', material: null }],
+          measured: null,
+        })
+      : laddersOfJob({ settings, fits: fits.value, router, boards, file, lineOf: json.lineOf });
+  problems.push(...read.diagnostics);
+  if (!read.ok) return fail(...problems);
+  const { ladders, measured } = read.value;
   const asCut = (c: Cutter): Cutter =>
     c === router && measured ? { ...c, diameter: snap(measured.diameter) } : c;
   const { post: _post, postOptions: _options, calibration, ...machine } = settings.machine;
@@ -120,7 +145,10 @@ export function readJob(text: string, file = 'job.json', options: JobOptions = {
       boards,
       cutters: cutters.map(asCut),
       router: asCut(router),
-      ladder: ladder.value,
+      ladder: ladders[0]!,
+      ladders,
+      materials: materialsOf(settings.boards),
+      fits: fits.value,
       written: router,
       machine: calibrated ? { ...machine, distortion: distortionOf(calibrated.value) } : machine,
       holding: settings.holding,

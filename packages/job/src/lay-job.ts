@@ -22,9 +22,19 @@ import {
   ticks,
   type Violation,
 } from '@haunch/nesting';
-import { drawnForOther, layoutInvalid, noBoardForStock, noRoom, refitSpacing } from './diagnostics.js';
+import {
+  drawnForOther,
+  knockWithoutSteps,
+  layoutInvalid,
+  noBoardForStock,
+  noLadderForMaterial,
+  noRoom,
+  refitSpacing,
+} from './diagnostics.js';
 import { type FittedParts, fittedParts } from './fitted-parts.js';
 import type { Job } from './job.js';
+import { type JointAim, jointAims, type MaterialOf } from './job-allowances.js';
+import { ladderFor } from './ladder-of-job.js';
 import type { Pieces } from './load-pieces.js';
 import { boardThicknessAt, meanThickness, onBoard, thicknessRange } from './placed-thickness.js';
 
@@ -49,6 +59,8 @@ export interface LaidJob {
   readonly layout: Layout;
   readonly referee: RefereeReport;
   readonly boards: readonly LaidBoard[];
+  /** How the clearance of each joint came about; none for drawings. */
+  readonly aims: readonly JointAim[];
   /** Real thickness of each part: its mean where it lies on its board. */
   readonly thicknesses: Readonly<Record<string, number>>;
 }
@@ -93,6 +105,17 @@ function instanceOf(job: Job, pieces: Pieces, parts: readonly Part[], slack = 0)
     spacing: 2 * job.written.diameter + job.settings.lay.web + 2 * slack,
     edgeMargin: job.settings.lay.edgeMargin + slack,
   };
+}
+
+/** Materials with slots for which the job has neither a ladder nor a reason. */
+function withoutLadder(job: Job, pieces: Pieces, materialOf: MaterialOf): Diagnostic[] {
+  const slots = new Map<string, string[]>();
+  for (const m of pieces.master?.mates ?? []) {
+    const material = materialOf(m.slotPart);
+    if (material !== null && !ladderFor(job.ladders, material))
+      slots.set(material, [...(slots.get(material) ?? []), m.id]);
+  }
+  return [...slots].map(([material, joints]) => noLadderForMaterial(material, joints, job.file));
 }
 
 /**
@@ -146,8 +169,12 @@ export function layJob(job: Job, pieces: Pieces, stop: () => boolean = () => fal
   const thicknesses = Object.fromEntries(
     ids.map((id) => [id, meanThickness(drawn.get(id)!, placements.get(id)!, boardOf.get(id)!)]),
   );
+  const materialOf = (id: string): string | null => job.materials.get(boardOf.get(id)!.stock) ?? null;
+  const untried = withoutLadder(job, pieces, materialOf);
+  if (untried.length > 0) return fail(...untried);
   const again = fittedParts(job, pieces, thicknesses, {
     basis: 'ladder',
+    materialOf,
     local: (id, at) => boardThicknessAt(boardOf.get(id)!, onBoard(drawn.get(id)!, placements.get(id)!, at)),
   });
   if (!again.ok) return again;
@@ -170,7 +197,10 @@ export function layJob(job: Job, pieces: Pieces, stop: () => boolean = () => fal
   const warnings: Diagnostic[] = pieces.loose
     .filter((p) => p.thickness !== null && p.thickness !== thicknesses[p.id])
     .map((p) => drawnForOther(p.id, p.thickness!, thicknesses[p.id]!));
-  return ok({ fitted: again.value, layout, referee, boards, thicknesses }, [
+  const aims = pieces.master ? jointAims(job, 'ladder', pieces.master, materialOf) : [];
+  if (job.settings.fit.knock === 'equal' && aims.every((a) => a.together === 1))
+    warnings.push(knockWithoutSteps(job.file, job.lineOf(['fit', 'knock'])));
+  return ok({ fitted: again.value, layout, referee, boards, thicknesses, aims }, [
     ...again.diagnostics,
     ...problems,
     ...warnings,

@@ -5,9 +5,7 @@ import { noThickness, sameId, sourceKind, sourceMissing, unknownName } from './d
 import type { Job } from './job.js';
 import type { JobPiece } from './job-schema.js';
 import { mergePieces, type PieceOfMaster } from './merge-pieces.js';
-
-/** Gives the content of a file named in the job, or nothing when it is not there. */
-export type SourceReader = (name: string) => string | Uint8Array | undefined;
+import { type SourceReader, textOf } from './source-reader.js';
 
 /** What the job's pieces consist of. */
 export interface Pieces {
@@ -31,9 +29,6 @@ const layerRules = (layers: JobPiece['layers']): LayerRules =>
         : rule,
     ]),
   );
-
-const text = (content: string | Uint8Array): string =>
-  typeof content === 'string' ? content : new TextDecoder().decode(content);
 
 const withIds = (p: Part, id: string): Part => {
   if (id === p.id) return p;
@@ -75,7 +70,7 @@ export function loadPieces(job: Job, source: SourceReader): Outcome<Pieces> {
     let ids: string[];
     let theirStock: (id: string) => string | null;
     if (/\.json$/i.test(piece.source)) {
-      const master = readMaster(text(content), piece.source);
+      const master = readMaster(textOf(content), piece.source);
       problems.push(...master.diagnostics);
       if (!master.ok) return;
       for (const suffix of copies) masters.push({ master: master.value, prefix, suffix });

@@ -19,7 +19,7 @@ import { type Plan, planBoard } from '@haunch/planner';
 import { proveProgram } from '@haunch/proof';
 import { unknownName } from './diagnostics.js';
 import type { Job } from './job.js';
-import { ladderSteps } from './ladder-of-job.js';
+import { ladderEntries, ladderSteps } from './ladder-of-job.js';
 import type { PlacedItem } from './lay-job.js';
 import { layoutPicture } from './layout-picture.js';
 import { commanded, type MakeInput, meaningOf, postOf, prepareJob } from './make.js';
@@ -68,10 +68,11 @@ function roomFor(board: Board, taken: readonly Part[], parts: readonly Part[], j
 
 /** Where the ladder will lie decides which thickness its rungs are stepped about: laid for the board's mean first, then drawn anew. */
 function laid(job: Job, board: Board, taken: readonly Part[]): Outcome<{ ladder: Ladder; layout: Layout }> {
-  const steps = ladderSteps(
-    job.settings,
-    job.settings.ladder && 'steps' in job.settings.ladder ? job.settings.ladder.steps : {},
+  const entry = ladderEntries(job.settings).find(
+    (e) => 'steps' in e && (e.board === undefined || e.board === board.id),
   );
+  const material = job.materials.get(board.stock) ?? board.stock;
+  const steps = ladderSteps(job, material, entry && 'steps' in entry ? entry.steps : {});
   const cut = (thickness: number): Ladder =>
     ladderParts({ steps, thickness: snap(thickness), cutterDiameter: job.router.diameter });
   const first = cut(board.thickness);

@@ -20,8 +20,9 @@ import { dryfitPieces } from './dryfit-pieces.js';
 import { forecastJob } from './forecast.js';
 import { type Job, type JobOptions, readJob } from './job.js';
 import { type LaidBoard, type LaidJob, layJob } from './lay-job.js';
-import { loadPieces, type Pieces, type SourceReader } from './load-pieces.js';
+import { loadPieces, type Pieces } from './load-pieces.js';
 import { POSTS, type PostFactory } from './posts.js';
+import type { SourceReader } from './source-reader.js';
 
 /** The stages of the chain, in order, as progress names them. */
 export type MakeStage = 'read' | 'lay' | 'plan' | 'post' | 'prove';
@@ -83,7 +84,7 @@ const pause = (): Promise<void> => new Promise((resolve) => setTimeout(resolve, 
 /** Reads, refits and lays out a job: the first half of `makeJob`, and all that `proveAgainstJob` needs. */
 export async function prepareJob(input: MakeInput, options: JobOptions = {}): Promise<Outcome<PreparedJob>> {
   input.progress?.('read');
-  const job = readJob(input.text, input.file, options);
+  const job = readJob(input.text, input.file, { source: input.source, ...options });
   if (!job.ok) return job;
   const pieces = loadPieces(job.value, input.source);
   if (!pieces.ok) return pieces;

@@ -9,6 +9,7 @@ import {
   type Outcome,
   ok,
   type Part,
+  passing,
   placePart,
 } from '@haunch/model';
 import { writeProgram } from '@haunch/nc/write';
@@ -62,7 +63,7 @@ export interface Remade {
 function fitWith(fit: Fit, record: FitProof, lost: number, board: Board): RemadeFit {
   const [least, most] = thicknessRange(board);
   const at = (t: number): number =>
-    record.width === null ? record.least! + (lost - t) / 2 : record.width - t;
+    record.width === null ? record.least! + (lost - t) / 2 : passing(record.width, fit.lean) - t;
   return { fit: fit.id, joint: fit.joint, clearance: [at(most), at(least)], window: fit.window };
 }
 
@@ -104,7 +105,7 @@ export async function remakePart(
     board: wanted,
   }: { readonly part: string; readonly report: Report; readonly board?: string },
 ): Promise<Outcome<Remade>> {
-  const read = readJob(input.text, input.file);
+  const read = readJob(input.text, input.file, { source: input.source });
   if (!read.ok) return read;
   const job = read.value;
   const loaded = loadPieces(job, input.source);

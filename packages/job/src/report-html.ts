@@ -106,7 +106,7 @@ function ruleRows(report: Report): string {
 
 const perCent = (share: number): string => `${Math.round(share * 100)} %`;
 
-function forecastHtml({ forecast, ladder, extras }: Report): string {
+function forecastHtml({ forecast, ladder, extras, aimed }: Report): string {
   const { tight, wanted, slack, tightRange } = forecast;
   const total = tight + wanted + slack;
   if (total === 0) return `<p>${html(ladder)}</p>`;
@@ -124,6 +124,8 @@ function forecastHtml({ forecast, ladder, extras }: Report): string {
     .map((r) => `<li>${html(r.what)}: ${r.saved.toFixed(2)} fewer to expect</li>`)
     .join('');
   return `<p>${html(ladder)}</p>${
+    aimed.length > 0 ? `<ul>${aimed.map((a) => `<li>${html(a)}</li>`).join('')}</ul>` : ''
+  }${
     extras.length > 0
       ? `
 <p>Slots were cut wider or narrower than they feel now for: ${html(extras.join('; '))}.</p>`

@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { NumberSourceSchema } from './fit-table-schema.js';
 
 const mm = z.number().describe('millimetres');
 const point = z.strictObject({ x: mm, y: mm });
@@ -147,6 +148,9 @@ export const ReportSchema = z.strictObject({
       blocks: z.number().int(),
       seconds: z.number(),
       plannedSeconds: z.number(),
+      runs: z
+        .array(z.strictObject({ cutter: z.string(), metres: z.number().describe('metres') }))
+        .describe('how far each cutter runs at feed in this program'),
       pass: z.boolean(),
       steps: z.array(
         z.strictObject({
@@ -177,6 +181,26 @@ export const ReportSchema = z.strictObject({
   ),
   fit: z.strictObject({ family: z.string(), thickness: mm, ends: mm, seat: mm }),
   ladder: z.string().describe('what the clearances rest on, in a sentence'),
+  aims: z
+    .array(
+      z.strictObject({
+        joint: z.string(),
+        material: z.string().nullable().describe('of the slot'),
+        family: mm.describe('what the family asks for in this material'),
+        basis: z.enum(['ladder', 'job', 'table']).describe('what the family’s figure rests on'),
+        source: NumberSourceSchema.describe('where the figure of the fits comes from'),
+        forType: mm.describe('what the fits give this type of joint more'),
+        wish: mm.describe('the joint’s own wish, added to its family’s'),
+        extras: mm.describe('for finish, sanding and moisture'),
+        knock: mm.describe('added by equal knock, towards slack'),
+        together: z.number().int().describe('joints that go home in this move'),
+        wanted: mm,
+      }),
+    )
+    .describe('how the clearance of each joint’s plate in its slot came about'),
+  aimed: z
+    .array(z.string())
+    .describe('joints cut for another clearance than their family’s, by name and figure'),
   extras: z
     .array(z.string())
     .describe('what slots were widened for beyond the feel: finish, sanding, moisture'),

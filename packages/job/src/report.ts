@@ -2,7 +2,10 @@ import { LOAD_LIMIT } from '@haunch/gauge';
 import { ringArea, ringBounds, snap } from '@haunch/geometry';
 import { type Board, thicknessAt } from '@haunch/model';
 import { CAUTIONS } from './cautions.js';
+import { cutterRuns } from './cutter-runs.js';
 import { fitExtras } from './fit-extras.js';
+import { fitCell } from './fit-table.js';
+import { aimWords, ladderWords } from './fit-words.js';
 import type { Made } from './make.js';
 import { boardThicknessAt, thicknessRange } from './placed-thickness.js';
 import type { Report } from './report-schema.js';
@@ -32,17 +35,6 @@ function summaryOf(made: Made): string {
         : `${off} of ${joints} joints not as wanted`;
   const end = rules.length === 0 ? 'every rule passed' : `rules broken: ${rules.join(', ')}`;
   return `${head}; ${middle}; ${end}.`;
-}
-
-/** What the clearances rest on. */
-function ladderSentence({ job }: Made): string {
-  const { ladder } = job;
-  if (ladder.kind === 'without') return `Cut without a ladder: ${ladder.reason}`;
-  const { reading, measured, board } = ladder;
-  const size = measured
-    ? `; the cutter measured ${measured.diameter.toFixed(3)} ± ${(2 * measured.u).toFixed(3)} mm`
-    : '';
-  return `A ladder on ${board}: by hand from ${reading.snug.toFixed(3)} mm, mallet at ${reading.drive.toFixed(3)} mm, loose at ${reading.slip.toFixed(3)} mm${size}.`;
 }
 
 const thousandth = (n: number): number => Math.round(n * 1000) / 1000;
@@ -85,6 +77,19 @@ function mapData(board: Board): Report['boards'][number]['map'] {
     u: micron(board.map ? thicknessAt(board.map, middle).u : 0),
     goAt: [micron(there - LOAD_LIMIT), micron(there + LOAD_LIMIT)],
   };
+}
+
+/** What slots were widened for beyond the feel, said once for each way in which it differs from material to material. */
+function extrasOf({ job, laid }: Made): string[] {
+  const thickness = laid.fitted.master?.designThickness ?? 18;
+  const materials = [...new Set(laid.boards.map((b) => job.materials.get(b.board.stock) ?? null))];
+  return [
+    ...new Set(
+      materials.flatMap((m) => [
+        ...fitExtras(job.settings.fit, thickness, fitCell(job.fits, 'swelling', m, null).value).reasons,
+      ]),
+    ),
+  ];
 }
 
 /** A made job as plain data for `report.json` and the report page: no date, no machine, so the same job gives the same bytes. */
@@ -137,6 +142,7 @@ export function reportOf(made: Made): Report {
         blocks: b.proof.blocks,
         seconds: tenth(b.proof.seconds),
         plannedSeconds: tenth(b.plan.workplan.seconds),
+        runs: cutterRuns(b.plan.toolpath),
         pass: b.proof.pass,
         steps: b.plan.workplan.steps.map((s) => ({
           id: s.id,
@@ -167,9 +173,11 @@ export function reportOf(made: Made): Report {
       ends: wanted('ends'),
       seat: wanted('seat'),
     },
-    ladder: ladderSentence(made),
+    ladder: ladderWords(made.job.ladders),
+    aims: made.laid.aims.map((a) => ({ ...a })),
+    aimed: aimWords(made.laid.aims, made.job.settings.fit.family),
     forecast: forecastData(made),
-    extras: [...fitExtras(made.job.settings.fit, made.laid.fitted.master?.designThickness ?? 18).reasons],
+    extras: extrasOf(made),
     diagnostics: made.diagnostics.map((d) => ({ ...d, locus: { ...d.locus } })),
     cautions: [...CAUTIONS],
   };

@@ -57,6 +57,8 @@ export interface Machine {
   readonly spoilboard: number;
   /** Seconds that the spindle needs to come up to speed. */
   readonly spinUp: number;
+  /** The coordinate system whose origin is set to the board's corner, 1 to 9 for G54 to G59.3; 1 when left out. */
+  readonly workOffset?: number;
   /** How its cuts differ from its programs; a true machine when left out. */
   readonly distortion?: Distortion;
 }

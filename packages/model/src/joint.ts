@@ -7,6 +7,25 @@
  */
 export type FitKind = 'thickness' | 'ends' | 'seat';
 
+/**
+ * How a plate passes walls that are cut square to another plate when the two are not square to each other: each wall
+ * touches it along an arris alone, one at either face.
+ */
+export interface Lean {
+  /** The angle between what passes and the slotted plate, radians: over 0 and less than π/2. */
+  readonly angle: number;
+  /** How high the walls are, mm: the slotted plate's thickness there, or the depth of the pocket. */
+  readonly height: number;
+}
+
+/**
+ * What passes between two walls this far apart, mm, measured square to its own faces: the width itself, and under a
+ * lean width·sin θ − height·cos θ; so that a plate t needs a slot of t/sin θ + height/tan θ. Plane trigonometry of the
+ * section square to both plates.
+ */
+export const passing = (width: number, lean: Lean | undefined): number =>
+  lean === undefined ? width : width * Math.sin(lean.angle) - lean.height * Math.cos(lean.angle);
+
 /** One place where two parts meet, with the clearance wanted there. All lengths mm. */
 export interface Fit {
   /** `M-EL-S1:EL.m1:thickness`: joint, contour of the slotted part, kind, and a letter where there are several. */
@@ -31,6 +50,8 @@ export interface Fit {
    * own thickness when left out.
    */
   readonly local?: number;
+  /** There where the plates are not square to each other. Clearances are then between what passes and the arrises, square to its faces. */
+  readonly lean?: Lean;
 }
 
 /** Two parts meeting, by their mate, with everything that is judged there. */

@@ -26,7 +26,7 @@ export interface ProveInput {
   readonly clip: Clip;
   /** What the program's words mean where its dialect differs from the report's language. */
   readonly meaning?: DialectMeaning;
-  /** How far an edge or a floor may be off; 0.02 when left out. */
+  /** How far an edge or a floor may be off; 0.01 when left out. */
   readonly tolerance?: number;
 }
 

@@ -4,6 +4,7 @@ import { type NcReading, readProgram } from '@haunch/nc/read';
 import { type AsCutBoard, keepField, makeField } from './as-cut-board.js';
 import { attachmentOf, kerfOf, LEAST_HEIGHT } from './bridges.js';
 import { manyDepths, noCutters, noItems, nothingToProve, shapesRefused } from './diagnostics.js';
+import { HEIGHT_ROUNDING } from './height-rounding.js';
 import { jointsOn, judgeJoints } from './joints/judge-joints.js';
 import { judgeItem } from './judge-item.js';
 import type { HeldItem, Judgement, Slug } from './judgement.js';
@@ -21,10 +22,8 @@ import { makeSweeper } from './sweep/sweeper.js';
 import { trackBelow } from './sweep/track.js';
 import { type WantedContour, wantedContours } from './wanted/wanted-contour.js';
 
-/** How far an edge or a floor may be off when nobody says otherwise, mm. Ours, from the fit's window of 0.1 mm. */
-const TOLERANCE = 0.02;
-/** Programs round heights to their decimals: half a step of a thousandth of an inch, the coarsest met, is 0.0127 mm. */
-const HEIGHT_ROUNDING = 0.0127;
+/** How far an edge or a floor may be off when nobody says otherwise, mm. Ours: a tenth of the fit's window of 0.1 mm. */
+const TOLERANCE = 0.01;
 /** Tabs are taken to end this far above their height at most, mm. */
 const TAB_SPARE = 0.05;
 

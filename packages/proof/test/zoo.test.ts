@@ -69,6 +69,11 @@ describe('the zoo of wrong programs', () => {
     expect(caught('P02', swap(good, 'G21 G90 G17 G94', 'G90 G17 G94')).line).toBe(4);
   });
 
+  it('P02: a coordinate system whose origin nobody has set', () => {
+    expect(caught('P02', swap(good, 'G21 G90 G17 G94', 'G21 G90 G17 G94 G55')).line).toBe(1);
+    expect(caught('P02', swap(good, 'G21 G90 G17 G94', 'G21 G90 G17 G94 G59.3')).message).toContain('G59.3');
+  });
+
   it('P02: travel before the height is said', () => {
     expect(caught('P02', swap(good, 'G0 Z28', 'G4 P0')).line).toBe(5);
   });

@@ -109,7 +109,11 @@ function setModes(s: MachineState, w: LineWords): void {
   const length = gOf(w, 8);
   if (length >= 0) setToolLength(s, length === 490 ? 0 : Math.round(w.value[7]!));
   const system = gOf(w, 12);
-  if (system >= 0) useSystem(s, system <= 590 ? (system - 530) / 10 : system - 584);
+  if (system >= 0) {
+    const number = system <= 590 ? (system - 530) / 10 : system - 584;
+    useSystem(s, number);
+    if (!s.moved) s.system = { number, line: s.line };
+  }
   const distance = gOf(w, 3);
   if (distance >= 0) s.incremental = distance === 910;
   const back = gOf(w, 10);

@@ -28,6 +28,8 @@ export interface MachineState {
   /** Millimetres of one program unit. */
   unit: number;
   unitSeen: boolean;
+  /** The coordinate system that the text last asked for before its first motion, and where. */
+  system: { readonly number: number; readonly line: number } | null;
   moved: boolean;
   /** G99: cycles return to R; otherwise (G98) to the height they started from. */
   returnToR: boolean;
@@ -95,6 +97,7 @@ export const newMachine = (report: Report, toolLengths: ReadonlyMap<number, numb
     dwellUnit: 1,
     unit: 1,
     unitSeen: false,
+    system: null,
     moved: false,
     returnToR: false,
     compensating: false,

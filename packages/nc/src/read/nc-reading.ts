@@ -92,4 +92,6 @@ export interface NcReading {
   readonly end: 'M2' | 'M30' | 'percent' | 'none';
   /** Whether G20 or G21 stands before the first motion; without it millimetres are taken. */
   readonly unitSeen: boolean;
+  /** The coordinate system in force at the first motion, 1 to 9 for G54 to G59.3, and its line; null where no word asks for one. */
+  readonly system: { readonly number: number; readonly line: number } | null;
 }

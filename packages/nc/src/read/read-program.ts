@@ -1,4 +1,4 @@
-import type { DialectMeaning } from '@haunch/model';
+import type { DialectMeaning, Place } from '@haunch/model';
 import { type Cursor, lineLocus } from './cursor.js';
 import { blockDelete, noEnd, percentNotClosed, strayPercent } from './diagnostics.js';
 import { executeLine } from './execute-line.js';
@@ -13,6 +13,8 @@ export interface ReadProgramOptions {
   readonly file?: string;
   /** Lengths of the tool table by slot, mm, for G43; without them Z is unknown after G43 until it is stated anew. */
   readonly toolLengths?: ReadonlyMap<number, number>;
+  /** Where the zeros of work offsets lie (54 … 59, mm, all in one frame), so that a program may go from one to another. */
+  readonly origins?: ReadonlyMap<number, Place>;
   /** What words mean where the dialect differs from the report's language. */
   readonly meaning?: DialectMeaning;
 }
@@ -49,6 +51,11 @@ export function readProgram(text: string, options: ReadProgramOptions = {}): NcR
   const s = newMachine(report, options.toolLengths ?? new Map());
   s.absoluteCentres = options.meaning?.centres === 'absolute';
   s.dwellUnit = options.meaning?.dwell === 'milliseconds' ? 0.001 : 1;
+  for (const [code, { x, y, z }] of options.origins ?? [])
+    if (code >= 54 && code <= 59) {
+      s.frames.origin[code - 53]!.set([x, y, z]);
+      s.frames.originKnown[code - 53] = 7;
+    }
   const w = lineWords();
   const c: Cursor = {
     text,
@@ -117,5 +124,6 @@ export function readProgram(text: string, options: ReadProgramOptions = {}): NcR
     blocks,
     end,
     unitSeen: s.unitSeen,
+    system: s.system,
   };
 }

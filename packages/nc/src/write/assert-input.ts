@@ -38,7 +38,10 @@ function figures(m: Move): readonly number[] {
       return [m.rpm];
     case 'cutter':
       return [m.number];
+    case 'offset':
+      return [m.code, m.z];
     case 'note':
+    case 'pause':
       return [];
   }
 }
@@ -48,7 +51,7 @@ const REACH = 1e6;
 
 /**
  * @throws RangeError when a move holds a number that is not finite, a feed that is not positive, a negative dwell,
- * a cutter number that is not a whole number from 1, or a place more than a kilometre away.
+ * a cutter number that is not a whole number from 1, a work offset other than G54 to G59, or a place more than a kilometre away.
  */
 export function assertToolpath(toolpath: Toolpath): void {
   toolpath.moves.forEach((m, i) => {
@@ -60,6 +63,7 @@ export function assertToolpath(toolpath: Toolpath): void {
       bad('too far away');
     if ('feed' in m && m.feed <= 0) bad(`feed ${m.feed} must be positive`);
     if (m.kind === 'dwell' && m.seconds < 0) bad(`a dwell of ${m.seconds} s`);
+    if (m.kind === 'offset' && !isWhole(m.code, 54, 59)) bad(`work offset G${m.code}`);
     if (m.kind === 'cutter' && !isWhole(m.number, 1, 99_999)) bad(`cutter number ${m.number}`);
   });
 }

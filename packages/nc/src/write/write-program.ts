@@ -63,12 +63,14 @@ export function writeProgram(
   let feed: number | null = null;
   let rpm = 0;
   let cutter: number | null = null;
+  /** Height of the Z zero of the work offset in force, in the toolpath's coordinates. */
+  let zero = 0;
 
   const value = (s: number): number => s / steps;
   const rounded = (p: Place): Place => ({
     x: Math.round(p.x * scale) + 0,
     y: Math.round(p.y * scale) + 0,
-    z: Math.round(p.z * scale) + 0,
+    z: Math.round((p.z - zero) * scale) + 0,
   });
   const state = (): PostState => ({
     x: at && changed === null ? value(at.x) : null,
@@ -150,7 +152,7 @@ export function writeProgram(
       say(arcEndsApart(board, move.from, startRadius, endRadius));
       return [];
     }
-    const scaled = (p: Place): Place => ({ x: p.x * scale, y: p.y * scale, z: p.z * scale });
+    const scaled = (p: Place): Place => ({ x: p.x * scale, y: p.y * scale, z: (p.z - zero) * scale });
     return lowerArc({
       at: grid,
       from: scaled(start),
@@ -198,6 +200,18 @@ export function writeProgram(
         break;
       case 'note':
         send(move, index);
+        break;
+      case 'pause':
+        // Program stop is M0 in every language of word address, so the host writes it for all posts.
+        put([{ words: [{ letter: 'M', value: 0, integer: true }], comment: move.text }], index, move.from);
+        writer.forget();
+        changed = index;
+        break;
+      case 'offset':
+        put([{ words: [{ letter: 'G', value: move.code, integer: true }] }], index, move.from);
+        writer.forget();
+        zero = move.z;
+        if (wanted) at = rounded(wanted);
         break;
     }
   });

@@ -1,6 +1,9 @@
 import type { Finding } from '@haunch/model';
 import { mm, type Rule } from './rule.js';
 
+/** G54 to G59.3 by number (NISTIR 6556, 3.5.13). */
+const nameOf = (system: number): string => (system <= 6 ? `G${53 + system}` : `G59.${system - 6}`);
+
 /** P02: units are said, and the cutter is lifted before it first travels. */
 export const safeStart: Rule = {
   id: 'P02',
@@ -16,6 +19,13 @@ export const safeStart: Rule = {
       findings.push({
         message: 'The first motion comes before any word that says millimetres or inches.',
         line: first.line,
+      });
+    const { system } = j.reading;
+    const set = j.input.machine.workOffset ?? 1;
+    if (system !== null && system.number !== set)
+      findings.push({
+        message: `The program works in ${nameOf(system.number)}; the machine's origin is set in ${nameOf(set)}.`,
+        line: system.line,
       });
     const unsettled = (m: (typeof motions)[number]): boolean =>
       !m.fromKnown.x || !m.fromKnown.y || m.from.x !== m.to.x || m.from.y !== m.to.y;

@@ -1,5 +1,6 @@
 import { pointInRing } from '@haunch/geometry';
 import type { Finding } from '@haunch/model';
+import { HEIGHT_ROUNDING } from '../height-rounding.js';
 import { measureFloor } from '../joints/measure-floor.js';
 import { lowest } from '../sweep/stretch.js';
 import { nearestStretch } from '../tracks-nearest.js';
@@ -14,6 +15,7 @@ export const floors: Rule = {
     const findings: Finding[] = [];
     let worst = 0;
     let any = false;
+    const borne = Math.max(j.tolerance, HEIGHT_ROUNDING);
     for (const { judged } of j.items)
       for (const contour of judged.contours) {
         if (contour.floor === null) continue;
@@ -30,7 +32,7 @@ export const floors: Rule = {
         const wanted = j.top - contour.floor;
         const off = depth.most - wanted > wanted - depth.least ? depth.most - wanted : depth.least - wanted;
         worst = Math.max(worst, Math.abs(off));
-        if (Math.abs(off) <= j.tolerance + 1e-6) continue;
+        if (Math.abs(off) <= borne + 1e-6) continue;
         const at = middleOf(contour.ring.vertices);
         const message =
           depth.least <= 0 && off < 0
@@ -45,7 +47,7 @@ export const floors: Rule = {
           ...known,
         });
       }
-    return { findings, margin: any ? j.tolerance - worst : null };
+    return { findings, margin: any ? borne - worst : null };
   },
 };
 

@@ -2,12 +2,14 @@ import type { Diagnostic, Part } from '@haunch/model';
 import type { Drawing, DrawingUnit } from './drawing.js';
 import { type Account, type LeftOut, openAccount, type Unclear } from './parts/account.js';
 import { collectLoops } from './parts/collect-loops.js';
+import { cutsOfOtherLayers } from './parts/cuts-of-other-layers.js';
 import {
   engravingLeftOut,
   gapsLeftOut,
   noParts,
   partLimit,
   pocketRead,
+  pocketTooDeep,
   renamedPart,
   strayFeature,
 } from './parts/diagnostics.js';
@@ -173,6 +175,7 @@ function importWith(drawing: Drawing, options: FindPartsOptions, account: Accoun
       account.leaveOut('recess in no part', r.loop.entities);
     }
   }
+  diagnostics.push(...cutsOfOtherLayers(plates, rules, file));
   diagnostics.push(...repairNotes(book, file));
   const { names, unused } = partNames(outlines, texts);
   if (unused.length > 0) account.leaveOut('lettering', unused);
@@ -181,7 +184,7 @@ function importWith(drawing: Drawing, options: FindPartsOptions, account: Accoun
     partOfPlate(ids[i]!, names[i]!, p, recesses[i]!, options.thickness ?? null),
   );
   parts.forEach((p, i) => {
-    diagnostics.push(...recessNotes(p.id, recesses[i]!, file));
+    diagnostics.push(...recessNotes(p.id, recesses[i]!, file), ...tooDeepNotes(p, recesses[i]!, file));
   });
   return result(parts);
 }
@@ -268,6 +271,16 @@ function idsOf(outlines: readonly Loop[], file: string, diagnostics: Diagnostic[
   });
 }
 
+const shapeOf = (r: Recess): 'pocket' | 'blind hole' => (r.loop.circle === null ? 'pocket' : 'blind hole');
+
+/** Recesses that leave nothing of their part's thickness. */
+const tooDeepNotes = ({ id, thickness }: Part, recesses: readonly Recess[], file: string): Diagnostic[] =>
+  recesses.flatMap((r) =>
+    thickness !== null && r.depth >= thickness
+      ? [pocketTooDeep(file, loopEntity(r.loop), id, shapeOf(r), r.depth, thickness)]
+      : [],
+  );
+
 /** One note for all recesses of a part that are alike. */
 function recessNotes(part: string, recesses: readonly Recess[], file: string): Diagnostic[] {
   const alike = new Map<string, Recess[]>();
@@ -279,7 +292,6 @@ function recessNotes(part: string, recesses: readonly Recess[], file: string): D
   }
   return [...alike.values()].map((list) => {
     const r = list[0]!;
-    const what = r.loop.circle === null ? 'pocket' : 'blind hole';
-    return pocketRead(file, loopEntity(r.loop), part, list.length, what, r.depth, r.saidBy);
+    return pocketRead(file, loopEntity(r.loop), part, list.length, shapeOf(r), r.depth, r.saidBy);
   });
 }

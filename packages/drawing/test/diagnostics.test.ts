@@ -14,6 +14,7 @@ const ALSO: Readonly<Record<string, readonly string[]>> = {
   'joined-gap': [],
   'no-parts': ['loose-line'],
   'not-followed': ['odd-unit'],
+  'pocket-too-deep': ['pocket'],
   'parted-line': ['edges-merged', 'shared-edge'],
   'sheet-border': [],
 };

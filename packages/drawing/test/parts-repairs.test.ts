@@ -359,7 +359,8 @@ describe('what is no part', () => {
       const [p] = r.parts;
       return [p!.through.length, p!.pockets.map((k) => [k.depth, k.face]), codesOf(r)];
     };
-    expect(shape({})).toEqual([1, [], ['layer-assumed']]);
+    expect(shape({})).toEqual([1, [], ['layer-assumed', 'cut-through']]);
+    expect(shape({ 'HOUSING-8': { as: 'cut' } })).toEqual([1, [], ['layer-assumed']]);
     expect(shape({ 'HOUSING-8': { as: 'pocket', depth: 8 }, ENGRAVING: { as: 'engrave' } })).toEqual([
       0,
       [[8, 'n+']],

@@ -6,6 +6,7 @@ import { SVG_FIXTURES, svgFixtureBytes } from './svg-fixtures.js';
 const ALSO: Readonly<Record<string, readonly string[]>> = {
   'empty-drawing': ['no-parts'],
   'no-parts': ['loose-line'],
+  'svg-dashed': ['cut-through'],
 };
 /** The line and, where it has one, the id at which each fixture's fault lies. */
 const PLACES: Readonly<Record<string, readonly [number, string?]>> = {

@@ -165,6 +165,33 @@ export const pocketWithoutDepth = (file: string, e: EntityRef, layer: string): D
     'Give the curve an elevation below 0 (group 38), or a depth (group 39).',
   );
 
+export const pocketTooDeep = (
+  file: string,
+  e: EntityRef,
+  part: string,
+  shape: 'pocket' | 'blind hole',
+  depth: number,
+  thickness: number,
+): Diagnostic =>
+  read(
+    'error',
+    'pocket-too-deep',
+    `A ${shape} is ${mm(depth)} deep in a part that is ${mm(thickness)} thick.`,
+    { ...entityLocus(file, e), part },
+    depth === thickness
+      ? 'If it is to go right through, draw it as a cut, or give its layer the rule cut.'
+      : 'Correct the depth or the thickness, and check the unit of both.',
+  );
+
+export const cutThrough = (file: string, t: Tally, at: Point, layer: string, recess: boolean): Diagnostic =>
+  read(
+    recess ? 'warning' : 'note',
+    'cut-through',
+    `${times(t.count, 'closed curve')} on layer '${layer}' cut${t.count === 1 ? 's' : ''} through parts that are drawn on other layers: no rule says what the layer holds${recess ? ', and its name sounds like recesses' : ''}.`,
+    { ...entityLocus(file, t.first), at },
+    `Say what it holds with a rule, such as --layer "${layer}=pocket:6mm" or --layer "${layer}=cut".`,
+  );
+
 export const strayFeature = (file: string, e: EntityRef, layer: string): Diagnostic =>
   read(
     'warning',

@@ -17,7 +17,7 @@ const LISTED = 10;
 /** So many crossings are remembered with what crosses there. */
 const REMEMBERED = 1000;
 
-/** Outlines with their cuts, in the order in which parts are listed. */
+/** Outlines with their cuts, in the order in which parts are listed, but for those that cross others. */
 export function findPlates(flat: readonly Loop[], account: Account): Plate[] {
   const { file, diagnostics } = account;
   const { groups, byLayer } = groupLoops(flat);
@@ -48,6 +48,8 @@ export function findPlates(flat: readonly Loop[], account: Account): Plate[] {
         strokes: [p, q].map((l) => ({ vertices: l.ring.vertices, closed: true })),
       });
     });
+    // What crosses another is no part that anybody understands, nor is one whose cut does.
+    const tangled = new Set(group.nesting.across.flatMap(({ a, b }) => [group.loops[a]!, group.loops[b]!]));
     const cutsOf = new Map<number, Loop[]>();
     group.nesting.parent.forEach((p, j) => {
       if (p < 0 || group.nesting.depth[j] !== group.nesting.depth[p]! + 1) return;
@@ -58,7 +60,8 @@ export function findPlates(flat: readonly Loop[], account: Account): Plate[] {
     group.nesting.depth.forEach((depth, i) => {
       if (depth % 2 !== 0) return;
       const cuts = [...(cutsOf.get(i) ?? [])].sort((p, q) => firstLine(p) - firstLine(q));
-      plates.push({ outline: group.loops[i]!, cuts, depth });
+      const outline = group.loops[i]!;
+      if (![outline, ...cuts].some((l) => tangled.has(l))) plates.push({ outline, cuts, depth });
     });
   }
   const ownLayers = new Set(plates.map((p) => p.outline.layer)).size === plates.length;

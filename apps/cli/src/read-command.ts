@@ -1,5 +1,12 @@
 import type { LayerRule } from '@haunch/drawing';
-import { type DescribeOptions, describeFile, describeImport, importFile, type ReadResult } from '@haunch/job';
+import {
+  type DescribeOptions,
+  describeFile,
+  describeImport,
+  describePartly,
+  importFile,
+  type ReadResult,
+} from '@haunch/job';
 import type { Diagnostic, Outcome } from '@haunch/model';
 import { Command, Option } from 'commander';
 import { DONE, exitCodeOf, say } from './exit.js';
@@ -62,13 +69,17 @@ export const readCommand = (exit: (code: number) => void): Command =>
         ...(options.keep === undefined ? {} : { keep: options.keep }),
         ...(options.hidden === undefined ? {} : { hiddenLayers: options.hidden }),
       };
-      const read = describe(file, how, options);
+      const { read, partly } = describe(file, how, options);
       say(read.diagnostics);
       if (!read.ok) {
-        if (options.json)
-          process.stdout.write(
-            `${JSON.stringify({ format: 'haunch-refusal', version: 1, diagnostics: read.diagnostics }, null, 1)}\n`,
-          );
+        if (options.json) {
+          const refusal = { format: 'haunch-refusal', version: 1, diagnostics: read.diagnostics };
+          const understood = partly === null ? {} : { understood: partly };
+          process.stdout.write(`${JSON.stringify({ ...refusal, ...understood }, null, 1)}\n`);
+        } else if (partly !== null) {
+          process.stdout.write('Not all of it was understood. What was:\n');
+          printResult(partly);
+        }
         return exit(exitCodeOf(read.diagnostics));
       }
       if (options.json) process.stdout.write(`${JSON.stringify(read.value, null, 1)}\n`);
@@ -76,18 +87,31 @@ export const readCommand = (exit: (code: number) => void): Command =>
       exit(DONE);
     });
 
+interface Described {
+  readonly read: Outcome<ReadResult>;
+  /** What was understood of a drawing that is refused, where that is anything. */
+  readonly partly: ReadResult | null;
+}
+
 /** Describes a file; of a drawing, writes the pictures and the report first, which a refusal needs most. */
-function describe(file: string, how: DescribeOptions, options: ReadOptions): Outcome<ReadResult> {
+function describe(file: string, how: DescribeOptions, options: ReadOptions): Described {
   const content = readInput(file);
-  if (options.picture === undefined && options.report === undefined) return describeFile(content, file, how);
+  const outputs = options.picture !== undefined || options.report !== undefined;
+  if (!outputs && /\.json$/i.test(file)) return { read: describeFile(content, file, how), partly: null };
   const imported = importFile(content, file, how);
-  if (!imported.ok) return imported;
+  if (!imported.ok) return { read: imported, partly: null };
   const said: readonly Diagnostic[] = imported.diagnostics;
   const { drawing, read } = imported.value;
   // The report holds what was said of the file as well.
   const whole = { drawing, read: { ...read, diagnostics: [...said, ...read.diagnostics] } };
-  for (const [path, text] of importOutputs(whole, options)) writeOutput(path, text, options.replace === true);
-  return describeImport(imported.value, said);
+  if (outputs)
+    for (const [path, text] of importOutputs(whole, options))
+      writeOutput(path, text, options.replace === true);
+  const described = describeImport(imported.value, said);
+  return {
+    read: described,
+    partly: described.ok || read.parts.length === 0 ? null : describePartly(imported.value, said),
+  };
 }
 
 function printResult(r: ReadResult): void {

@@ -22,6 +22,7 @@ import {
 } from '@haunch/model';
 import { z } from 'zod';
 import { sourceKind } from './diagnostics.js';
+import { drawnThickness } from './drawn-thickness.js';
 import { DiagnosticSchema } from './report-schema.js';
 
 const mm = z.number().describe('millimetres');
@@ -229,11 +230,7 @@ function describeDrawing(
   diagnostics: ReadResult['diagnostics'],
 ): ReadResult {
   const { parts } = read;
-  const candidates = thicknessSupport(parts).map((c) => ({ ...c, reasons: [...c.reasons] }));
-  const stated = [...new Set(parts.map((p) => p.thickness).filter((t): t is number => t !== null))].sort(
-    (a, b) => a - b,
-  );
-  const [best] = candidates;
+  const { value, reasons, candidates } = drawnThickness(drawing, parts);
   return {
     format: 'haunch-read',
     version: 1,
@@ -242,18 +239,9 @@ function describeDrawing(
     title: file,
     units: { name: drawing.unit.name, basis: drawing.unit.basis, reason: drawing.unit.reason },
     thickness: {
-      value: stated.length === 1 ? stated[0]! : null,
-      reasons:
-        stated.length > 0
-          ? [`the drawing states ${stated.join(', ')} mm (thickness of its entities)`]
-          : best
-            ? [
-                `no entity states it (lettering is not read for it); ${best.value} mm is the likeliest from the widths of slots: confirm it before relying on it`,
-              ]
-            : [
-                'no entity states it (lettering is not read for it), and nothing in the drawing slots into anything',
-              ],
-      candidates,
+      value,
+      reasons: [...reasons],
+      candidates: candidates.map((c) => ({ value: c.value, support: c.support, reasons: [...c.reasons] })),
     },
     parts: parts.map(describePart),
     features: featuresOf(parts, null),
@@ -336,7 +324,11 @@ export function describeImport(
   { drawing, read }: ImportedDrawing,
   said: readonly Diagnostic[],
 ): Outcome<ReadResult> {
-  const diagnostics = [...said, ...read.diagnostics];
-  const copies = diagnostics.map((d) => ({ ...d, locus: { ...d.locus } }));
-  return settle(describeDrawing(drawing, read, drawing.file, copies), diagnostics);
+  return settle(describePartly({ drawing, read }, said), [...said, ...read.diagnostics]);
+}
+
+/** What was understood of a drawing, even where not all of it was: its diagnostics hold the errors, its parts what is sound. */
+export function describePartly({ drawing, read }: ImportedDrawing, said: readonly Diagnostic[]): ReadResult {
+  const copies = [...said, ...read.diagnostics].map((d) => ({ ...d, locus: { ...d.locus } }));
+  return describeDrawing(drawing, read, drawing.file, copies);
 }

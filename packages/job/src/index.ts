@@ -4,11 +4,12 @@ export {
   assemblySvg,
 } from './assembly-picture/assembly-svg.js';
 export type { Standpoint } from './assembly-picture/view.js';
-export { CAUTIONS } from './cautions.js';
 export * from './board-for-job.js';
+export { CAUTIONS } from './cautions.js';
 export * from './cutter-runs.js';
 export * from './describe-file.js';
 export { jointNotWanted, notProved } from './diagnostics.js';
+export { sayingsOf } from './drawn-thickness.js';
 export { type FeltJob, feelLadder } from './feel-ladder.js';
 export * from './fit-table.js';
 export * from './fit-table-schema.js';
@@ -36,6 +37,7 @@ export * from './merge-pieces.js';
 export { type Outputs, outputsOf, UNPROVED_LINE } from './outputs.js';
 export * from './posts.js';
 export * from './prove-against.js';
+export * from './prove-on-board.js';
 export * from './refit-drawing.js';
 export * from './refit-file.js';
 export * from './remake.js';

@@ -14,15 +14,15 @@ import {
   readFeatureTable,
   recogniseFeatures,
   refitByFeatures,
-  type Saying,
   type ThicknessChange,
   type ThicknessFinding,
   thicknessNotes,
   thicknessUnconfirmed,
 } from '@haunch/joinery';
 import { type Diagnostic, type FeatureTable, fail, type Outcome, ok, type Part } from '@haunch/model';
-import { type DescribeOptions, type ImportedDrawing, importFile } from './describe-file.js';
+import { type DescribeOptions, importFile } from './describe-file.js';
 import { bareDrawing, outputKind } from './diagnostics.js';
+import { sayingsOf } from './drawn-thickness.js';
 
 /** What `haunch refit` is asked for on a drawing without marks. Lengths mm. */
 export interface DrawingRefitRequest {
@@ -55,14 +55,6 @@ export interface DrawingRefit {
   /** The text of the output that was asked for. */
   readonly text: string | null;
 }
-
-/** What the texts and layers of a drawing say. */
-export const sayingsOf = ({ drawing }: ImportedDrawing): Saying[] => [
-  ...drawing.entities.flatMap((e) =>
-    e.kind === 'text' ? [{ text: e.text, from: `the text at line ${e.line}` }] : [],
-  ),
-  ...drawing.layers.map((l) => ({ text: l.name, from: `layer '${l.name}'` })),
-];
 
 const MARGIN = 30;
 /** So many letters are about as wide as the picture. */
@@ -142,7 +134,7 @@ export function refitDrawing(request: DrawingRefitRequest): Outcome<DrawingRefit
   const said: Diagnostic[] = [...imported.diagnostics, ...imported.value.read.diagnostics];
   if (said.some((d) => d.level === 'error')) return { ok: false, diagnostics: said };
   const drawn = imported.value.read.parts;
-  const finding = findThickness(drawn, { said: sayingsOf(imported.value) });
+  const finding = findThickness(drawn, { said: sayingsOf(imported.value.drawing) });
   said.push(...thicknessNotes(finding, file));
   const stated = [...new Set(drawn.flatMap((p) => (p.thickness === null ? [] : [p.thickness])))].sort(
     (a, b) => a - b,

@@ -27,11 +27,25 @@ export type { Saying } from './features/stated-thickness.js';
 export * from './find-joints.js';
 export * from './fit-parts.js';
 export * from './format-master.js';
+export {
+  type FindMasterOptions,
+  type FoundMaster,
+  findMaster,
+  findMasterAgain,
+} from './found/find-master.js';
+export type { Hold } from './found/holds.js';
+export type { MasterQuestion } from './found/questions.js';
 export * from './joinery.js';
 export * from './joint-gaps.js';
 export * from './local-thickness.js';
 export * from './lost-contacts.js';
-export { type FoundMark, type FoundMarks, findMarks, type MarkReason } from './marks/find-marks.js';
+export {
+  type FindMarksOptions,
+  type FoundMark,
+  type FoundMarks,
+  findMarks,
+  type MarkQuestion,
+} from './marks/find-marks.js';
 export * from './mates/find-mates.js';
 export * from './mates/flat-part.js';
 export * from './parts-of-master.js';

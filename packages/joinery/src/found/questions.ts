@@ -1,0 +1,82 @@
+import type { Diagnostic, MasterPart } from '@haunch/model';
+import { needsAnswer, noSuchChoice, noSuchQuestion } from './diagnostics.js';
+
+/** Something that the drawing cannot tell, with its choices, numbered from 1. */
+export interface MasterQuestion {
+  readonly id: string;
+  /**
+   * Which way a piece goes together, where a loose part belongs, which of two parts alike but for their holes stands
+   * where, what of a plate stays when its thickness changes, which of two faces an edge follows.
+   */
+  readonly about: 'piece' | 'loose' | 'holes' | 'hold' | 'edge';
+  readonly text: string;
+  readonly choices: readonly string[];
+  /** The number of the choice that was taken for want of an answer; null where there is no master without one. */
+  readonly taken: number | null;
+  readonly parts: readonly string[];
+  /** Where the parts would stand with each choice; there where they differ. */
+  readonly standing?: readonly (readonly MasterPart[])[];
+}
+
+/** The questions of one piece of work: what was answered, what is still open, which answers belong to nothing. */
+export class Asked {
+  readonly #answers: Readonly<Record<string, number>>;
+  readonly #open: MasterQuestion[] = [];
+  readonly #used = new Map<string, number>();
+  readonly #known: string[] = [];
+  readonly #problems: Diagnostic[] = [];
+
+  constructor(answers: Readonly<Record<string, number>>) {
+    this.#answers = answers;
+  }
+
+  /** The place, from 0, of the choice that is meant; that of the usual one, or null, where nobody has answered. */
+  ask(question: MasterQuestion): number | null {
+    const { id, choices, taken } = question;
+    this.#known.push(id);
+    const answer = Object.hasOwn(this.#answers, id) ? this.#answers[id] : undefined;
+    if (answer === undefined) {
+      this.#open.push(question);
+      return taken === null ? null : taken - 1;
+    }
+    if (!(Number.isInteger(answer) && answer >= 1 && answer <= choices.length)) {
+      this.#problems.push(noSuchChoice(id, answer, choices.length));
+      return taken === null ? null : taken - 1;
+    }
+    this.#used.set(id, answer);
+    return answer - 1;
+  }
+
+  /** An answer that cannot be heeded. */
+  refuse(problem: Diagnostic): void {
+    this.#problems.push(problem);
+  }
+
+  /** What is still open, in the order in which it was asked. */
+  get open(): readonly MasterQuestion[] {
+    return this.#open;
+  }
+
+  /** The answers that were heeded. */
+  get answers(): Readonly<Record<string, number>> {
+    return Object.fromEntries(this.#used);
+  }
+
+  /** The questions without an answer of which there must be one. */
+  get blocking(): readonly Diagnostic[] {
+    return this.#open
+      .filter((q) => q.taken === null)
+      .map((q) => needsAnswer(q.id, q.text, q.choices.length, q.parts[0]!));
+  }
+
+  /** Answers by numbers that there are not, and such as clash with others. */
+  get refused(): readonly Diagnostic[] {
+    return this.#problems;
+  }
+
+  /** Answers to questions that were not asked; known once everything was asked. */
+  get strays(): readonly Diagnostic[] {
+    const strays = Object.keys(this.#answers).filter((id) => !this.#known.includes(id));
+    return strays.map((id) => noSuchQuestion(id, this.#known));
+  }
+}

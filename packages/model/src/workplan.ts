@@ -20,6 +20,16 @@ export interface Tab {
   readonly edge: string;
 }
 
+/** Where the seconds of a step go; together they are the step's. */
+export interface StepTime {
+  /** In the wood, level or rising. */
+  readonly cutting: number;
+  /** In the wood, going down. */
+  readonly entering: number;
+  /** Above the sheet: from the step before, and between its own cuts. */
+  readonly air: number;
+}
+
 /** One step of the work: a feature of a placed item, its cutter, its depth, how it is held. */
 export interface Workingstep {
   /** `sheet-1/003 EL.m1`: board, running number, feature. */
@@ -35,6 +45,8 @@ export interface Workingstep {
   readonly slug: 'none' | 'cut to chips' | 'held' | null;
   /** Estimated seconds. */
   readonly seconds: number;
+  /** Where they go. */
+  readonly spent?: StepTime;
 }
 
 /** What is machined on one board, in order. */

@@ -1,7 +1,7 @@
 import { snap } from '@haunch/geometry';
 import type { Move, Place, Toolpath, Workingstep, Workplan } from '@haunch/model';
 import type { CutMove } from './cut-move.js';
-import { motionSeconds } from './motion-time.js';
+import { timeSpent } from './motion-time.js';
 import type { Operation } from './operation.js';
 import type { PlanInput } from './plan-input.js';
 import { TOOL_CHANGE_SECONDS } from './practice.js';
@@ -42,7 +42,8 @@ export function assemble(
     }
     const own = o.moves.filter((m, k) => k > 0 || m.to.x !== at.x || m.to.y !== at.y);
     moves.push(...own.map((m) => inProgram(m, lift, id)));
-    const seconds = motionSeconds(at, own, machine);
+    const spent = timeSpent(at, own, machine);
+    const seconds = spent.cutting + spent.entering + spent.air;
     total += seconds;
     at = o.moves.at(-1)!.to;
     steps.push({
@@ -55,6 +56,7 @@ export function assemble(
       tabs: o.tabs.map((t) => ({ ...t, at: { x: snap(t.at.x), y: snap(t.at.y) } })),
       slug: o.slug,
       seconds,
+      spent,
     });
   });
   const last = steps.at(-1);

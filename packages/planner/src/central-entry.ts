@@ -70,7 +70,17 @@ function meetings(path: Path, mating: ReadonlySet<string>): Meeting[] {
  * The way in from the middle of a cavity: down along `spine` (a closed path clear of the walls), straight to
  * where a quarter circle meets the contour. Where nothing else is clear, straight from the spine to the contour.
  */
-export function centralEntry(path: Path, spine: Path, c: Cavity): Entry | undefined {
+export const centralEntry = (path: Path, spine: Path, c: Cavity): Entry | undefined =>
+  centralEntries(path, spine, c, 1)[0];
+
+/** Ways in that begin this far apart are different ones, mm. */
+const WAYS_APART = 20;
+
+/** The same, and others that are no worse, up to `most`. */
+export function centralEntries(path: Path, spine: Path, c: Cavity, most: number): Entry[] {
+  const found: Entry[] = [];
+  const isNew = (e: Entry) =>
+    found.length < most && found.every((f) => distance(f.from, e.from) >= WAYS_APART);
   const { own, radius } = c;
   const nearestSpine = Math.min(...spine.map((s) => distanceTo(own, s.from)));
   const clear = radius + Math.max(0, Math.min(0.2, (nearestSpine - radius) / 2));
@@ -86,7 +96,7 @@ export function centralEntry(path: Path, spine: Path, c: Cavity): Entry | undefi
     grade: 0,
   });
   const places = meetings(path, c.mating);
-  for (const size of [0.9, 0.5, 0.25, 0.1, 0.05])
+  for (const size of [0.9, 0.5, 0.25, 0.1, 0.05]) {
     for (const m of places) {
       const segment = path[m.index]!;
       const lead = radius * size;
@@ -107,14 +117,17 @@ export function centralEntry(path: Path, spine: Path, c: Cavity): Entry | undefi
       const q = closed[0]!.from;
       const [into, back] = [line(q, a), line(b, q)];
       if (!staysClear([into, back], own, Math.min(clear, radius + lead * 0.9))) continue;
-      return entryAt(m, [into, quarters[0]!], [quarters[1]!, back], closed);
+      const entry = entryAt(m, [into, quarters[0]!], [quarters[1]!, back], closed);
+      if (isNew(entry)) found.push(entry);
     }
+    if (found.length > 0) return found;
+  }
   for (const m of places) {
     const p = pointAlong(path[m.index]!, m.along);
     const closed = startNearest(spine, p);
     const q = closed[0]!.from;
     const direct = distance(p, q) < 1e-6 ? [] : [line(q, p)];
-    if (staysClear(direct, own, radius - 1e-4)) return entryAt(m, direct, reversePath(direct), closed);
+    if (staysClear(direct, own, radius - 1e-4)) return [entryAt(m, direct, reversePath(direct), closed)];
   }
-  return undefined;
+  return [];
 }

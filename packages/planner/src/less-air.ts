@@ -19,7 +19,7 @@ export interface OrderRules {
 /** Longer stretches are shortened piece by piece: the matrix of ways grows with the square. */
 const LONGEST = 150;
 /** The most exchanges for one piece. */
-const MOST_EFFORT = 2_000_000;
+const MOST_EFFORT = 500_000;
 
 const doorOf = ({ operation, door }: Placed) => doorsOf(operation)[door]!;
 

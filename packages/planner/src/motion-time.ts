@@ -1,6 +1,6 @@
 import type { Point } from '@haunch/geometry';
 import { sweepAround } from '@haunch/geometry';
-import type { Machine, Place } from '@haunch/model';
+import type { Machine, Place, StepTime } from '@haunch/model';
 import type { CutMove } from './cut-move.js';
 import { CORNER_TOLERANCE } from './practice.js';
 
@@ -88,21 +88,25 @@ function legOf(
 }
 
 /**
- * Seconds that a chain of motions takes from standstill to standstill, looking ahead over all of it: corners
+ * Seconds of each motion of a chain travelled from standstill to standstill, looking ahead over all of it: corners
  * at `cornerSpeed`, arcs at no more than √(a·r), everything else at its feed.
  */
-export function motionSeconds(
+export function secondsOfMoves(
   from: Place,
   moves: readonly CutMove[],
   machine: Pick<Machine, 'rapidRate' | 'acceleration'>,
-): number {
+): number[] {
   const legs: Leg[] = [];
+  const owner: number[] = [];
   let at = from;
-  for (const m of moves) {
+  moves.forEach((m, i) => {
     const leg = legOf(at, m, machine);
-    if (leg) legs.push(leg);
+    if (leg) {
+      legs.push(leg);
+      owner.push(i);
+    }
     at = m.to;
-  }
+  });
   const a = machine.acceleration;
   const ends = legs.map((leg, i) => {
     const next = legs[i + 1];
@@ -110,12 +114,42 @@ export function motionSeconds(
   });
   for (let i = legs.length - 1; i > 0; i--)
     ends[i - 1] = Math.min(ends[i - 1]!, Math.sqrt(ends[i]! ** 2 + 2 * a * legs[i]!.length));
-  let seconds = 0;
+  const seconds = moves.map(() => 0);
   let entering = 0;
   legs.forEach((leg, i) => {
     const leaving = Math.min(ends[i]!, Math.sqrt(entering ** 2 + 2 * a * leg.length));
-    seconds += travelSeconds({ length: leg.length, speed: leg.speed, acceleration: a, entering, leaving });
+    seconds[owner[i]!] = travelSeconds({
+      length: leg.length,
+      speed: leg.speed,
+      acceleration: a,
+      entering,
+      leaving,
+    });
     entering = leaving;
   });
   return seconds;
+}
+
+/** Seconds that a chain of motions takes from standstill to standstill: `secondsOfMoves`, summed. */
+export const motionSeconds = (
+  from: Place,
+  moves: readonly CutMove[],
+  machine: Pick<Machine, 'rapidRate' | 'acceleration'>,
+): number => secondsOfMoves(from, moves, machine).reduce((sum, s) => sum + s, 0);
+
+/** Where the seconds of a chain of motions go; z from the sheet's top. */
+export function timeSpent(
+  from: Place,
+  moves: readonly CutMove[],
+  machine: Pick<Machine, 'rapidRate' | 'acceleration'>,
+): StepTime {
+  const spent = { cutting: 0, entering: 0, air: 0 };
+  let at = from;
+  secondsOfMoves(from, moves, machine).forEach((s, i) => {
+    const { to } = moves[i]!;
+    const inWood = Math.min(at.z, to.z) < -1e-6;
+    spent[!inWood ? 'air' : to.z < at.z - 1e-6 ? 'entering' : 'cutting'] += s;
+    at = to;
+  });
+  return spent;
 }

@@ -94,7 +94,7 @@ const permutations = (ids: readonly string[]): string[][] =>
 /** With more cutters than this only the given order is tried. */
 const MOST_TRIED = 5;
 /** Exchanges that are looked at for each operation. */
-const EFFORT = 20_000;
+const EFFORT = 5_000;
 
 /**
  * The order of work: all drilling first, then pockets, bored holes, inside profiles small before large, outlines

@@ -19,7 +19,7 @@ import {
   type Tab,
   tabsWanted,
 } from '@haunch/model';
-import { centralEntry } from './central-entry.js';
+import { centralEntries } from './central-entry.js';
 import { chooseRouter, type RouterPath } from './choose-router.js';
 import { distanceTo, obstacleOf } from './clear-of.js';
 import { type ClearingNode, clearingTree } from './clearing.js';
@@ -220,6 +220,8 @@ function spineOf(bare: Ring, contour: Path, width: number, radius: number, rever
 
 interface CavityCut {
   readonly entry: Entry;
+  /** Other ways in that are no worse. */
+  readonly others: readonly Entry[];
   readonly root: ClearingNode;
 }
 
@@ -229,17 +231,30 @@ function enterCavity(c: PlanContext, contour: Contour, r: RouterPath, width: num
   const root = clearingTree(r.bare, r.path, width, radius, clockwise);
   const lastChild = root.children.at(-1);
   const spine = lastChild?.path ?? spineOf(r.bare, r.path, width, radius, clockwise);
-  const entry = centralEntry(r.path, spine, {
-    own: obstacleOf([r.bare]),
-    radius,
-    mating: c.mating,
-    wasteLeft: c.direction === 'climb',
-    reliefs: contour.reliefs.map((f) => f.centre),
-  });
-  return entry === undefined ? undefined : { entry, root };
+  const [entry, ...others] = centralEntries(
+    r.path,
+    spine,
+    {
+      own: obstacleOf([r.bare]),
+      radius,
+      mating: c.mating,
+      wasteLeft: c.direction === 'climb',
+      reliefs: contour.reliefs.map((f) => f.centre),
+    },
+    MOST_WAYS,
+  );
+  return entry === undefined ? undefined : { entry, others, root };
 }
 
 function cutFromMiddle(c: PlanContext, r: RouterPath, cut: CavityCut, depths: readonly number[]) {
+  const ways = cut.others.map((entry) => ({
+    at: entry.from,
+    make: () => ({ tabs: [], moves: cutFrom(c, r, { ...cut, entry }, depths) }),
+  }));
+  return { tabs: [], moves: cutFrom(c, r, cut, depths), ways };
+}
+
+function cutFrom(c: PlanContext, r: RouterPath, cut: CavityCut, depths: readonly number[]) {
   const own = obstacleOf([r.bare]);
   const speeds = speedsOf(r.cutter, c.machine);
   const t = tracer(cut.entry.from, c.machine.clearance, speeds);
@@ -308,9 +323,8 @@ export function planThrough(
   return ok(
     {
       ...base,
-      tabs: [],
+      ...cutFromMiddle(c, r, cut, depths),
       slug: why === undefined ? 'none' : 'cut to chips',
-      moves: cutFromMiddle(c, r, cut, depths),
     },
     notes,
   );
@@ -336,9 +350,8 @@ export function planPocket(c: PlanContext, pocket: Pocket, kind: 'pocket' | 'hol
       cutter: r.cutter,
       area: ringArea(r.bare),
       depths,
-      tabs: [],
+      ...cutFromMiddle(c, r, cut, depths),
       slug: null,
-      moves: cutFromMiddle(c, r, cut, depths),
       encloses: [],
     },
     notes,

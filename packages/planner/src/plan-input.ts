@@ -22,7 +22,7 @@ export interface PlanInput {
   readonly holding: Holding;
   /** Climb unless said otherwise. */
   readonly direction?: CutDirection;
-  /** Exchanges looked at for each cut while the way between cuts is shortened; 20,000 unless said otherwise, 0 for nearest first. */
+  /** Exchanges looked at for each cut while the way between cuts is shortened; 5,000 unless said otherwise, 0 for nearest first. */
   readonly effort?: number;
 }
 

@@ -54,11 +54,12 @@ interface Candidate {
   readonly rank: readonly number[];
 }
 
-/** Places along an edge's path segment where the contour may be met, middle first. */
-function meetingPlaces(length: number, margin: number): number[] {
-  const places = [0.5, 0.25, 0.75, 0.1, 0.9].map((t) => length * t);
-  return places.filter((a) => a >= margin && length - a >= margin);
-}
+/** Places along an edge's path segment where the contour may be met: its middle; others while too few are found. */
+const PLACES = [[0.5], [0.25, 0.75], [0.1, 0.9]];
+const ENOUGH = 24;
+
+const meetingPlaces = (shares: readonly number[], length: number, margin: number): number[] =>
+  shares.map((t) => length * t).filter((a) => a >= margin && length - a >= margin);
 
 /**
  * Ways in beside a contour on its waste side, best first: a zigzag descent parallel to the contour and off it
@@ -70,11 +71,11 @@ export function sideEntries(path: Path, s: Surroundings, wantedLeg: number): Ent
   const { radius, own, others, keepOuts } = s;
   const found: Candidate[] = [];
   const last: Candidate[] = [];
-  path.forEach((segment, index) => {
+  const lookOn = (segment: Path[number], index: number, shares: readonly number[]): void => {
     if (segment.tag === undefined || s.mating.has(segment.tag)) return;
     const length = segmentLength(segment);
     const edge = segment.tag;
-    for (const along of meetingPlaces(length, 1)) {
+    for (const along of meetingPlaces(shares, length, 1)) {
       const p = pointAlong(segment, along);
       if (s.reliefs.some((c) => distance(c, p) < 2 * radius + 1)) continue;
       const t = directionAlong(segment, along);
@@ -147,7 +148,9 @@ export function sideEntries(path: Path, s: Surroundings, wantedLeg: number): Ent
         });
       }
     }
-  });
+  };
+  for (const shares of PLACES)
+    if (found.length < ENOUGH) for (const [index, segment] of path.entries()) lookOn(segment, index, shares);
   const order = (a: Candidate, b: Candidate) =>
     a.rank.reduce((sofar, v, i) => (sofar !== 0 ? sofar : v - b.rank[i]!), 0);
   return [...found.sort(order), ...last.sort(order)].map((c) => c.entry);

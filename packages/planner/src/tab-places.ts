@@ -59,6 +59,8 @@ const STEP = 4;
 
 function candidates(path: Path, r: TabRules, figures: TabFigures, arcs: boolean): TabPlace[] {
   const out: TabPlace[] = [];
+  const zone = r.zone.flatMap(pointsOn);
+  const away = figures.flat / 2 + r.diameter / 2 + 1;
   let before = 0;
   for (const s of path) {
     const length = segmentLength(s);
@@ -71,13 +73,8 @@ function candidates(path: Path, r: TabRules, figures: TabFigures, arcs: boolean)
         const at = pointAlong(s, along);
         const waste = leftOf(directionAlong(s, along));
         const beyond = moved(at, waste, (r.wasteLeft ? 1 : -1) * (r.diameter / 2 + BEYOND));
-        if (!r.holds(beyond)) continue;
-        const near = r.zone.some(
-          (z) =>
-            Math.min(distance(z.from, at), distance(z.to, at), middleGap(z, at)) <
-            figures.flat / 2 + r.diameter / 2 + 1,
-        );
-        if (!near) out.push({ along: before + along, at, beyond, edge: s.tag });
+        const near = zone.some((z) => distance(z, at) < away);
+        if (!near && r.holds(beyond)) out.push({ along: before + along, at, beyond, edge: s.tag });
       }
     }
     before += length;
@@ -85,12 +82,10 @@ function candidates(path: Path, r: TabRules, figures: TabFigures, arcs: boolean)
   return out;
 }
 
-const middleGap = (s: Path[number], p: Point): number => {
-  const n = 8;
+/** Its ends and seven places between them. */
+const pointsOn = (s: Path[number]): Point[] => {
   const length = segmentLength(s);
-  return Math.min(
-    ...Array.from({ length: n - 1 }, (_, i) => distance(pointAlong(s, (length * (i + 1)) / n), p)),
-  );
+  return Array.from({ length: 9 }, (_, i) => pointAlong(s, (length * i) / 8));
 };
 
 const apart = (a: number, b: number, round: number): number => {
@@ -117,12 +112,14 @@ function evenly(
       let gap = Infinity;
       for (const c of all) {
         const g = apart(c.along, ideal, round);
-        if (g < gap - 1e-9 && places.every((p) => apart(p.along, c.along, round) >= least))
-          [pick, gap] = [c, g];
+        if (!(g < gap - 1e-9) || !places.every((p) => apart(p.along, c.along, round) >= least)) continue;
+        pick = c;
+        gap = g;
       }
       if (pick === undefined) break;
       places.push(pick);
       cost += gap * gap;
+      if (best !== undefined && cost >= best.cost - 1e-9) break;
     }
     if (places.length === wanted && (best === undefined || cost < best.cost - 1e-9)) best = { places, cost };
   }

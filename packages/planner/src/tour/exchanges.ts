@@ -17,7 +17,7 @@ export function exchange(s: Search, h: number, i: number, k: number): void {
  * would take one along (lexicographic search; L. M. Gambardella, M. Dorigo, INFORMS J. Comput. 12, 2000).
  */
 function bestForward(s: Search, h: number): { gain: number; i: number; k: number } {
-  const { n, wide, cost, closed, path, mark } = s;
+  const { n, wide, cost, after, path, mark } = s;
   const round = ++s.round;
   const best = { gain: 0, i: -1, k: -1 };
   const a = path[h]!;
@@ -26,7 +26,7 @@ function bestForward(s: Search, h: number): { gain: number; i: number; k: number
   for (let i = h + 1; i < n - 2; i++) {
     const c = path[i]!;
     const row = c * wide;
-    for (let j = i + 1; j < n - 1; j++) if (closed[row + path[j]!] === 1) mark[path[j]!] = round;
+    for (const x of after[c]!) mark[x] = round;
     const d = path[i + 1]!;
     if (mark[d] === round) continue;
     const base = ab + cost[row + d]! - cost[a * wide + d]!;
@@ -48,7 +48,7 @@ function bestForward(s: Search, h: number): { gain: number; i: number; k: number
 
 /** The same seen from behind: the second stretch ends at position k. */
 function bestBackward(s: Search, k: number): { gain: number; h: number; i: number } {
-  const { wide, cost, closed, path, mark } = s;
+  const { wide, cost, before, path, mark } = s;
   const round = ++s.round;
   const best = { gain: 0, h: -1, i: -1 };
   const e = path[k]!;
@@ -57,7 +57,7 @@ function bestBackward(s: Search, k: number): { gain: number; h: number; i: numbe
   for (let i = k - 1; i >= 1; i--) {
     const d = path[i + 1]!;
     // Predecessors of what the second stretch has taken in must not be in the first.
-    for (let j = 1; j <= i; j++) if (closed[path[j]! * wide + d] === 1) mark[path[j]!] = round;
+    for (const x of before[d]!) mark[x] = round;
     const c = path[i]!;
     if (mark[c] === round) continue;
     const base = ef + cost[c * wide + d]! - cost[c * wide + f]!;
@@ -82,7 +82,7 @@ function bestBackward(s: Search, k: number): { gain: number; h: number; i: numbe
  * and nothing inside must keep its order.
  */
 function bestTurn(s: Search, h: number): { gain: number; first: number; last: number } {
-  const { n, wide, cost, closed, path, mark } = s;
+  const { n, wide, cost, after, before, path, mark } = s;
   const best = { gain: 0, first: -1, last: -1 };
   const look = (first: number, last: number, turned: number): void => {
     s.looked++;
@@ -100,7 +100,7 @@ function bestTurn(s: Search, h: number): { gain: number; first: number; last: nu
   for (let k = h + 1; k < n - 1 && h >= 0; k++) {
     const stop = path[k]!;
     if (mark[stop] === round) break;
-    for (let j = k + 1; j < n - 1; j++) if (closed[stop * wide + path[j]!] === 1) mark[path[j]!] = round;
+    for (const x of after[stop]!) mark[x] = round;
     if (k === h + 1) continue;
     const before = path[k - 1]!;
     turned += cost[before * wide + stop]! - cost[stop * wide + before]!;
@@ -111,7 +111,7 @@ function bestTurn(s: Search, h: number): { gain: number; first: number; last: nu
   for (let k = h; k >= 1 && h < n - 1; k--) {
     const stop = path[k]!;
     if (mark[stop] === round) break;
-    for (let j = 1; j < k; j++) if (closed[path[j]! * wide + stop] === 1) mark[path[j]!] = round;
+    for (const x of before[stop]!) mark[x] = round;
     if (k === h) continue;
     const after = path[k + 1]!;
     turned += cost[stop * wide + after]! - cost[after * wide + stop]!;

@@ -17,6 +17,9 @@ export interface Search {
   readonly cost: Float64Array;
   /** Precedences, entry by entry. */
   readonly closed: Uint8Array;
+  /** Entry by entry the entries of stops that must come after it, and before it; without the first and the last stop. */
+  readonly after: readonly Int32Array[];
+  readonly before: readonly Int32Array[];
   readonly path: Int32Array;
   readonly waiting: Uint8Array;
   /** Marks of stops that must stay behind; a stop is marked when its entry equals the round. */
@@ -84,9 +87,15 @@ export function searchOf({ entries, cost, before }: ChoiceProblem): Search {
   const closed = new Uint8Array(wide * wide);
   for (let i = 0; i < wide; i++)
     for (let j = 0; j < wide; j++) closed[i * wide + j] = stops[stopOf[i]! * n + stopOf[j]!]!;
+  const inner = (e: number): boolean => stopOf[e]! > 0 && stopOf[e]! < n - 1;
+  const all = Array.from({ length: wide }, (_, e) => e);
+  const after = all.map((i) => Int32Array.from(all.filter((j) => inner(j) && closed[i * wide + j] === 1)));
+  const earlier = all.map((i) => Int32Array.from(all.filter((j) => inner(j) && closed[j * wide + i] === 1)));
   return {
     n,
     wide,
+    after,
+    before: earlier,
     entries,
     stopOf,
     cost,

@@ -44,6 +44,15 @@ const rounded = (t: number): number | null => (Number.isFinite(t) ? Math.round(t
 /** A slot farther beside its plate than this is another slot, mm, unless its far wall shows that it is the one. */
 const BESIDE = 5;
 
+/** How far a plate can stand beside a slot and still be in it: as wide as the slot is that way, or the plate thick. mm */
+function extentAlong(slot: Solid, feature: string, way: Vec, entering: Solid): number {
+  const contour = [...slot.part.through, ...slot.part.pockets].find((c) => c.id === feature);
+  if (!contour) return entering.thickness;
+  const [x, y] = [dot(way, slot.frame.u), dot(way, slot.frame.v)];
+  const at = contour.ring.vertices.map((v) => v.x * x + v.y * y);
+  return Math.max(...at) - Math.min(...at);
+}
+
 /** The same place with its entering plate moved, mm. */
 const after = ({ axes, a, b }: Meeting, way: Vec, by: number): Meeting => ({
   axes,
@@ -58,7 +67,13 @@ const after = ({ axes, a, b }: Meeting, way: Vec, by: number): Meeting => ({
 });
 
 /** Names the overlap at one place: what move would take it away with the plate still in its slot, if any. */
-function overlapAt(mate: MasterMate, { feature, meeting }: Place, slot: Solid, volume: number): Diagnostic {
+function overlapAt(
+  mate: MasterMate,
+  { feature, meeting }: Place,
+  entering: Solid,
+  slot: Solid,
+  volume: number,
+): Diagnostic {
   const at = { joint: mate.id, part: mate.slotPart, feature };
   const out = back(unitVector(axisVector(mate.enteringMoves)));
   const sideways = bothWays(meeting.axes).filter((d) => Math.abs(dot(d, out)) < SAME_WAY);
@@ -67,10 +82,14 @@ function overlapAt(mate: MasterMate, { feature, meeting }: Place, slot: Solid, v
   for (const way of sideways) {
     const by = escapeAlong(meeting, way);
     if (by <= 0 || (best && by >= best.by - 1e-6)) continue;
+    // Farther on it stands in another slot, which tells nothing of this one.
+    if (by > Math.max(BESIDE, extentAlong(slot, feature, way, entering))) continue;
     if (by <= BESIDE || travelAlong(after(meeting, way, by), way) <= CLOSE) best = { way, by };
   }
   const shortBy = backwards > 0 && Number.isFinite(backwards) && (!best || backwards <= best.by);
-  if (shortBy) {
+  // Drawn back through the whole plate it is out of a through slot, and does not stop in it.
+  const stillIn = !slot.part.through.some((c) => c.id === feature) || backwards < slot.thickness;
+  if (shortBy && stillIn) {
     const home = after(meeting, out, backwards);
     if (sideways.some((d) => travelAlong(home, d) <= CLOSE))
       return slot.part.pockets.some((p) => p.id === feature)
@@ -122,7 +141,7 @@ export function judgeJoint(
   const problems: Diagnostic[] = [];
   if (volume > 0) {
     const clashing = measured.filter((m) => m.overlaps);
-    for (const m of clashing) problems.push(overlapAt(mate, m.place, slot, volume));
+    for (const m of clashing) problems.push(overlapAt(mate, m.place, entering, slot, volume));
     if (clashing.length === 0)
       problems.push(
         narrow({ joint: mate.id, part: slot.id, feature: measured[0]!.place.feature }, entering.id, volume),

@@ -59,6 +59,10 @@ export interface Machine {
   readonly spinUp: number;
   /** The coordinate system whose origin is set to the board's corner, 1 to 9 for G54 to G59.3; 1 when left out. */
   readonly workOffset?: number;
+  /** Radius of what travels low round the cutter (a hood, a collet nut): it keeps off screws and clamps too. The cutter alone when left out. */
+  readonly hoodRadius?: number;
+  /** Power of the spindle at its cutting speed, W; not asked when left out. */
+  readonly power?: number;
   /** How its cuts differ from its programs; a true machine when left out. */
   readonly distortion?: Distortion;
 }
@@ -75,6 +79,8 @@ export interface Holding {
   readonly fewestTabs: number;
   /** Slugs narrower than this are cut to chips instead of being held. */
   readonly clearSlugsBelow: number;
+  /** Vacuum under the sheet: the pressure difference that a freed part still feels, kPa, and its friction on the bed (0.3 when left out). */
+  readonly vacuum?: { readonly pressure: number; readonly friction?: number };
 }
 
 /** How many tabs a loose piece with an outline of this length (mm) must hang on. */

@@ -1,35 +1,94 @@
-import type { Diagnostic } from '@haunch/model';
-import { weakHolding } from './diagnostics.js';
-import { cuttingForce, SPECIFIC_ENERGY } from './forces/cutting-force.js';
-import { checkHold } from './forces/hold-down.js';
+import { ringArea } from '@haunch/geometry';
+import type { Diagnostic, Part, Tab } from '@haunch/model';
+import { weakHolding, wouldComeLoose } from './diagnostics.js';
+import { BED_FRICTION, checkHold, type HoldCheck, plateWeight, tabCapacity } from './forces/hold-down.js';
+import { passForce, passThicknesses } from './forces/pass-force.js';
 import type { Operation } from './operation.js';
 import type { PlanInput } from './plan-input.js';
-import { speedsOf } from './speeds.js';
 
-/** The hardest sheet that is met, N/mm²: the high end of birch plywood. */
-const HARDEST = SPECIFIC_ENERGY['birch plywood'][2];
+/** A pass of the work, and what holds the piece that it cuts round. */
+export interface HeldMoment {
+  readonly item: string;
+  readonly feature: string;
+  /** Depth of the pass below the sheet's top, mm. */
+  readonly depth: number;
+  /** What is left under the pass is the skin; under the last there are only tabs, and vacuum. */
+  readonly by: 'skin' | 'tabs';
+  readonly tabs: number;
+  readonly check: HoldCheck;
+}
+
+/** Shear strength of what is left under a pass is reckoned like that of tabs: as a tab of the contour's length. */
+const skinOf = (perimeter: number, left: number) => ({ width: perimeter, height: left });
+
+/** A lower bound of a contour's length from the area that it encloses: a circle's. mm */
+const leastPerimeter = (area: number): number => 2 * Math.sqrt(Math.PI * area);
+
+const openArea = ({ through, holes }: Part): number =>
+  through.reduce((sum, t) => sum + ringArea(t.bare), 0) +
+  holes.reduce((sum, h) => sum + (h.depth === 'through' ? (Math.PI * h.diameter ** 2) / 4 : 0), 0);
+
+/** What vacuum sucks at: the piece without its openings, or without the parts that lie in it. mm² */
+function bedArea(o: Operation, { items }: PlanInput): number {
+  const own = items.find((p) => p.item === o.item)?.part;
+  if (o.kind === 'outside profile') return Math.max(0, o.area - (own === undefined ? 0 : openArea(own)));
+  const within = items.filter((p) => o.encloses.includes(p.item));
+  return Math.max(
+    0,
+    within.reduce((left, p) => left - ringArea(p.part.outline.bare), o.area),
+  );
+}
 
 /**
- * Pieces that their tabs would not hold against the cutter, with the usual safety: the peak force of the last pass in a full kerf, in the
- * hardest sheet, against the tabs alone, as if there were no screw or vacuum.
+ * Every pass round a piece that stays, in the order of work: what holds the piece when the pass is done, against the peak force of
+ * that pass in a full kerf of the hardest sheet. Until the last pass all of the kerf's floor holds it, after it its tabs and the
+ * vacuum under it. Pieces that are cut to chips, and cuts that leave none, hold nothing.
+ */
+export function holdingMoments(operations: readonly Operation[], input: PlanInput): HeldMoment[] {
+  const { board, machine, holding } = input;
+  const { pressure = 0, friction = BED_FRICTION } = holding.vacuum ?? {};
+  return operations.flatMap((o) => {
+    const stays = o.kind === 'outside profile' || o.slug === 'held';
+    if (!stays) return [];
+    const area = bedArea(o, input);
+    const weight = plateWeight(o.area, board.thickness);
+    const passes = passThicknesses(o.depths);
+    return o.depths.map((depth, i): HeldMoment => {
+      const left = board.thickness - depth;
+      const tabs: readonly Pick<Tab, 'width' | 'height'>[] =
+        left > 0 ? [...o.tabs, skinOf(leastPerimeter(o.area), left)] : o.tabs;
+      const force = passForce(o.cutter, machine, passes[i]!).peak;
+      const check = checkHold({ tabs, area, pressure, friction, weight }, force);
+      return {
+        item: o.item,
+        feature: o.feature,
+        depth,
+        by: left > 0 ? 'skin' : 'tabs',
+        tabs: o.tabs.length,
+        check,
+      };
+    });
+  });
+}
+
+/**
+ * Pieces that would not be held at some moment of the work: refused where what holds them is less than the force and their weight,
+ * warned of where it is less than twice that.
  */
 export function checkHolding(operations: readonly Operation[], input: PlanInput): Diagnostic[] {
-  return operations.flatMap((o): Diagnostic[] => {
-    if (o.tabs.length === 0) return [];
-    const { cut, rpm } = speedsOf(o.cutter, input.machine);
-    const steps = o.depths.map((d, i) => d - (o.depths[i - 1] ?? 0));
-    const depth = Math.max(...steps);
-    const { diameter, flutes } = o.cutter;
-    const { peak } = cuttingForce({ diameter, flutes, depth, width: diameter, feed: cut, rpm }, HARDEST);
-    const check = checkHold({ tabs: o.tabs, area: 0, pressure: 0 }, peak);
+  const worst = new Map<string, HeldMoment>();
+  for (const m of holdingMoments(operations, input)) {
+    const key = `${m.item} ${m.feature}`;
+    const before = worst.get(key);
+    if (before === undefined || m.check.margin < before.check.margin) worst.set(key, m);
+  }
+  const one = tabCapacity(input.holding.tabWidth, input.holding.tabHeight);
+  return [...worst.values()].flatMap(({ item, feature, check, tabs }): Diagnostic[] => {
     if (check.holds) return [];
-    return [
-      weakHolding(
-        { item: o.item, feature: o.feature, board: input.board.id },
-        check.holding,
-        peak,
-        o.tabs.length,
-      ),
-    ];
+    const w = { item, feature, board: input.board.id };
+    // A margin of one half is holding as strong as the force: the safety of two is used up.
+    return check.margin < 0.5
+      ? [wouldComeLoose(w, check.holding, check.force, tabs, one)]
+      : [weakHolding(w, check.holding, check.force, tabs)];
   });
 }

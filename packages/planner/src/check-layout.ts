@@ -1,7 +1,7 @@
-import { pointInRing, type Ring, ringSegments } from '@haunch/geometry';
+import { type Point, pointInRing, type Ring, ringSegments } from '@haunch/geometry';
 import type { Diagnostic } from '@haunch/model';
 import { type Obstacle, obstacleOf, tooNear } from './clear-of.js';
-import { offBoard, tooClose } from './diagnostics.js';
+import { keepOutOverPart, offBoard, tooClose } from './diagnostics.js';
 import type { PlacedPart, PlanInput } from './plan-input.js';
 
 /** Rounding in a layout that was made to the last tenth of a micrometre. mm */
@@ -10,7 +10,12 @@ const SLACK = 0.001;
 /** The curves of a part that its neighbours must keep away from. */
 export const edgesOf = (p: PlacedPart): Ring[] => [p.part.outline.bare, ...p.part.through.map((t) => t.bare)];
 
-/** Parts beyond the board's edge, and parts so close that the cutter of one would cut the other. */
+/** Whether a place lies on the part itself, not in an opening of it. */
+const isWood = ({ part }: PlacedPart, v: Point): boolean =>
+  pointInRing(part.outline.bare, v) === 'inside' &&
+  part.through.every((t) => pointInRing(t.bare, v) === 'outside');
+
+/** Parts beyond the board's edge or under a keep-out, and parts so close that the cutter of one would cut the other. */
 export function checkLayout(input: PlanInput, diameter: number): Diagnostic[] {
   const { board, items } = input;
   const out: Diagnostic[] = [];
@@ -20,6 +25,8 @@ export function checkLayout(input: PlanInput, diameter: number): Diagnostic[] {
     const w = { item: p.item, feature: id, board: board.id };
     const beyond = bare.vertices.find((v) => pointInRing(board.outline, v) === 'outside');
     if (beyond !== undefined) out.push(offBoard(w, { x: beyond.x, y: beyond.y }));
+    const covered = board.keepOuts.flatMap((k) => k.vertices).find((v) => isWood(p, v));
+    if (covered !== undefined) out.push(keepOutOverPart(w, { x: covered.x, y: covered.y }));
     for (let j = 0; j < items.length; j++) {
       if (j === i) continue;
       // An outline against everything of the other; each pair of outlines once.

@@ -25,7 +25,7 @@ export function checkMoves(o: Operation, input: PlanInput): Diagnostic[] {
   const { board, machine } = input;
   const w = { item: o.item, feature: o.feature, board: board.id };
   const out: Diagnostic[] = [];
-  const radius = o.cutter.diameter / 2;
+  const radius = Math.max(o.cutter.diameter / 2, machine.hoodRadius ?? 0);
   const keepOuts = obstacleOf(board.keepOuts);
   let at: Place | undefined;
   for (const m of o.moves) {

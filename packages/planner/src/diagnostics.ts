@@ -252,6 +252,24 @@ export const weakHolding = (w: Whereabouts, holding: number, force: number, tabs
     'Make tabs wider or higher, cut less deep in one pass, or screw the part down; the figures are rough (docs/diagnostics).',
   );
 
+export const wouldComeLoose = (w: Whereabouts, holding: number, force: number, tabs: number, one: number) =>
+  say(
+    'error',
+    'would-come-loose',
+    `It would come loose: its ${tabs} tab${tabs === 1 ? '' : 's'} hold about ${Math.round(holding)} N, less than its weight and the ${Math.round(force)} N by which the cutter pushes.`,
+    locus(w),
+    `One tab holds about ${Math.round(one)} N: make tabs wider or higher, cut less deep in one pass or with a smaller chip load, or hold the sheet by vacuum.`,
+  );
+
+export const keepOutOverPart = (w: Whereabouts, at: Point) =>
+  say(
+    'error',
+    'keep-out-over-part',
+    'A keep-out (a screw, a clamp or a defect) lies over it.',
+    locus(w, at),
+    'Lay the part elsewhere, or move the screw or clamp.',
+  );
+
 export const noOvercut = (board: string) =>
   say(
     'warning',

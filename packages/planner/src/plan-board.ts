@@ -68,5 +68,6 @@ export function planBoard(input: PlanInput): Outcome<Plan> {
   notes.push(...ordered.flatMap((o) => checkMoves(o, input)));
   if (hasError(notes)) return fail(...notes);
   notes.push(...checkHolding(ordered, input));
+  if (hasError(notes)) return fail(...notes);
   return ok({ ...assemble(ordered, input), notes }, notes);
 }

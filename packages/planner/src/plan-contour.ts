@@ -26,6 +26,8 @@ import { type ClearingNode, clearingTree } from './clearing.js';
 import { depthPasses } from './depth-passes.js';
 import * as say from './diagnostics.js';
 import type { Entry } from './entry.js';
+import { plateWeight, tabsAgainst, vacuumCapacity } from './forces/hold-down.js';
+import { passForce, passThicknesses } from './forces/pass-force.js';
 import type { Operation } from './operation.js';
 import { type Path, pathLength, reversePath } from './path.js';
 import { type PlanContext, throughDepth, where } from './plan-context.js';
@@ -40,6 +42,8 @@ const ENTRIES_TRIED = 24;
 /** Ways in among which the order of work may choose, and how far apart they lie, mm. */
 const MOST_WAYS = 4;
 const WAYS_APART = 40;
+/** More tabs than this are not made for the force alone. */
+const MOST_TABS = 12;
 
 interface HeldBy {
   readonly entry: Entry;
@@ -88,6 +92,7 @@ function holdBy(
     own: obstacleOf([r.bare]),
     others: c.others,
     keepOuts: c.keepOuts,
+    keepOff: Math.max(radius, c.machine.hoodRadius ?? 0),
     radius,
     mating: c.mating,
     wasteLeft,
@@ -100,7 +105,7 @@ function holdBy(
     },
   };
   const first = depthPasses(depth, cutter).depths[0]!;
-  const wanted = tabsWanted(c.holding, ringPerimeter(r.bare));
+  const least = tabsWanted(c.holding, ringPerimeter(r.bare));
   const entries = sideEntries(r.path, surroundings, first / Math.tan(cutter.rampAngle) / 2);
   if (entries.length === 0) return { found: null };
   const rise = depth - c.board.thickness + c.holding.tabHeight;
@@ -110,7 +115,7 @@ function holdBy(
     (pointInRing(c.board.outline, p) === 'inside' &&
       distanceTo(c.others, p) >= cutter.diameter + 1 &&
       distanceTo(surroundings.own, p) >= cutter.diameter + 0.99);
-  const placesFor = (entry: Entry, strict: boolean) =>
+  const placesFor = (entry: Entry, strict: boolean, wanted: number) =>
     tabPlaces(entry.path, wanted, {
       holding: c.holding,
       diameter: cutter.diameter,
@@ -120,27 +125,42 @@ function holdBy(
       wasteLeft,
       holds: strict ? supported : () => true,
     });
+  const strong = Math.max(least, tabsByForce(c, r, depth));
   let most = 0;
-  for (const strict of [true, false])
-    for (const entry of entries.slice(0, ENTRIES_TRIED)) {
-      const places = placesFor(entry, strict);
-      if (places.length >= wanted) {
-        const unsupported = strict ? 0 : places.filter((p) => !supported(p.beyond)).length;
-        const others = entry.onWall ? [] : alike(entry, entries);
-        return {
-          entry,
-          places,
-          unsupported,
-          others: others.flatMap((e) => {
-            const found = placesFor(e, strict);
-            const doubtful = strict ? 0 : found.filter((p) => !supported(p.beyond)).length;
-            return found.length >= wanted && doubtful <= unsupported ? [{ entry: e, places: found }] : [];
-          }),
-        };
+  // As many as force and weight ask for, where there is room; as many as the job asks for in any case.
+  for (const wanted of strong > least ? [strong, least] : [least])
+    for (const strict of [true, false])
+      for (const entry of entries.slice(0, ENTRIES_TRIED)) {
+        const places = placesFor(entry, strict, wanted);
+        if (places.length < wanted) {
+          most = Math.max(most, places.length);
+          continue;
+        }
+        const doubtful = (found: readonly TabPlace[]) =>
+          strict ? 0 : found.filter((p) => !supported(p.beyond)).length;
+        const unsupported = doubtful(places);
+        const others = (entry.onWall ? [] : alike(entry, entries)).flatMap((e) => {
+          const found = placesFor(e, strict, wanted);
+          return found.length >= wanted && doubtful(found) <= unsupported
+            ? [{ entry: e, places: found }]
+            : [];
+        });
+        return { entry, places, unsupported, others };
       }
-      most = Math.max(most, places.length);
-    }
   return { found: most };
+}
+
+/** Tabs that the force of the deepest pass and the weight of the piece ask for, less what vacuum holds. */
+function tabsByForce(c: PlanContext, r: RouterPath, depth: number): number {
+  const { tabWidth: width, tabHeight: height, vacuum } = c.holding;
+  const area = ringArea(r.bare);
+  const last = Math.max(...passThicknesses(depthPasses(depth, r.cutter).depths));
+  const { peak } = passForce(r.cutter, c.machine, last);
+  const sucked = vacuum === undefined ? 0 : vacuumCapacity(area, vacuum.pressure, vacuum.friction);
+  return Math.min(
+    MOST_TABS,
+    tabsAgainst(peak, plateWeight(area, c.board.thickness), { width, height }, sucked),
+  );
 }
 
 /** Entries of the same grade on other edges, some way off, a few. */

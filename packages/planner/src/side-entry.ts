@@ -22,6 +22,8 @@ export interface Surroundings {
   readonly others: Obstacle;
   readonly keepOuts: Obstacle;
   readonly radius: number;
+  /** How far the cutter's centre stays from keep-outs: its radius, or the hood's. */
+  readonly keepOff: number;
   readonly mating: ReadonlySet<string>;
   /** Whether the waste lies left of travel. */
   readonly wasteLeft: boolean;
@@ -100,14 +102,15 @@ export function sideEntries(path: Path, s: Surroundings, wantedLeg: number): Ent
           )
         )
           continue;
-        if (!staysClear(leads, others, radius + ENTRY_AIR) || !staysClear(leads, keepOuts, radius)) continue;
+        if (!staysClear(leads, others, radius + ENTRY_AIR) || !staysClear(leads, keepOuts, s.keepOff))
+          continue;
         for (const leg of LEGS) {
           if (done || leg > 2 * wantedLeg) continue;
           for (const way of [1, -1]) {
             const e = moved(a, t, leg * way);
             if (![a, b, e].every((q) => within(s.reach, q))) continue;
             const run = [line(a, e), line(b, a)];
-            if (!staysClear(run, own, radius + d * 0.9) || !staysClear(run, keepOuts, radius)) continue;
+            if (!staysClear(run, own, radius + d * 0.9) || !staysClear(run, keepOuts, s.keepOff)) continue;
             // A neighbour's own cut should leave a web between it and the descent.
             if (!staysClear(run, others, web === 0 ? 3 * radius + 2 : radius + ENTRY_AIR)) continue;
             found.push({

@@ -20,6 +20,10 @@ export interface Held {
   /** Area on the bed, mm², and the pressure difference under it, kPa; 0 without vacuum. */
   readonly area: number;
   readonly pressure: number;
+  /** Of the piece on the bed; `BED_FRICTION` unless given. */
+  readonly friction?: number;
+  /** Weight of the piece, N: its tabs carry it too where the sheet does not lie flat. */
+  readonly weight?: number;
 }
 
 /** Whether a piece stays, by how much: what holds it, N, what pushes it, N, and the one over the other. */
@@ -30,12 +34,32 @@ export interface HoldCheck {
   readonly holds: boolean;
 }
 
-/** Tabs and vacuum together against a force across the plate, with the usual safety. */
+/** Tabs and vacuum together against a force across the plate and its weight, with the usual safety. */
 export function checkHold(held: Held, force: number, safety = HOLD_SAFETY): HoldCheck {
   if (!(force > 0)) throw new RangeError(`checkHold: a force of ${force} N`);
   const holding =
     held.tabs.reduce((sum, t) => sum + tabCapacity(t.width, t.height), 0) +
-    vacuumCapacity(held.area, held.pressure);
-  const margin = holding / (safety * force);
+    vacuumCapacity(held.area, held.pressure, held.friction);
+  const margin = holding / (safety * (force + (held.weight ?? 0)));
   return { holding, force, margin, holds: margin >= 1 };
 }
+
+/** Density of the heaviest sheet that is met, kg/m³: fibreboard 700 to 780, birch plywood 640 to 720; from memory. */
+const DENSITY = 780;
+
+/** Weight of a plate, N: area (mm²), thickness (mm), density (kg/m³). */
+export const plateWeight = (area: number, thickness: number, density = DENSITY): number =>
+  area * thickness * 1e-9 * density * 9.81;
+
+/**
+ * How many tabs of this width and height (mm) a piece must hang on against a force across it and its weight (N), with the usual safety,
+ * less what vacuum holds (N).
+ */
+export const tabsAgainst = (
+  force: number,
+  weight: number,
+  tab: { readonly width: number; readonly height: number },
+  vacuum = 0,
+  safety = HOLD_SAFETY,
+): number =>
+  Math.max(0, Math.ceil((safety * (force + weight) - vacuum) / tabCapacity(tab.width, tab.height) - 1e-9));

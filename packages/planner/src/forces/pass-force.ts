@@ -1,0 +1,17 @@
+import type { Cutter, Machine } from '@haunch/model';
+import { speedsOf } from '../speeds.js';
+import { type CuttingForce, cuttingForce, SPECIFIC_ENERGY } from './cutting-force.js';
+
+/** The hardest sheet that is met, N/mm²: the high end of birch plywood. */
+const HARDEST = SPECIFIC_ENERGY['birch plywood'][2];
+
+/** What a pass takes in a full kerf of the hardest sheet, `depth` mm deep, at the speeds that the cutter runs at. */
+export function passForce(cutter: Cutter, machine: Machine, depth: number, energy = HARDEST): CuttingForce {
+  const { cut, rpm } = speedsOf(cutter, machine);
+  const { diameter, flutes } = cutter;
+  return cuttingForce({ diameter, flutes, depth, width: diameter, feed: cut, rpm }, energy);
+}
+
+/** The thickness of each pass, mm. */
+export const passThicknesses = (depths: readonly number[]): number[] =>
+  depths.map((d, i) => d - (depths[i - 1] ?? 0));

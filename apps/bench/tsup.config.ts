@@ -1,7 +1,7 @@
 import { bundle } from '../../tsup.base.js';
 
 export default bundle({
-  entry: { bench: 'src/bench.ts', kernels: 'src/kernels.ts' },
+  entry: { bench: 'src/bench.ts', kernels: 'src/kernels.ts', mutations: 'src/mutation-trial.ts' },
   platform: 'node',
   target: 'node20',
 });

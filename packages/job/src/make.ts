@@ -14,7 +14,7 @@ import {
 } from '@haunch/model';
 import { commandedToolpath, writeProgram } from '@haunch/nc/write';
 import { type Plan, planBoard } from '@haunch/planner';
-import { type AsCutBoard, judgeJoints, proveProgram } from '@haunch/proof';
+import { type AsCutBoard, judgeJoints } from '@haunch/proof';
 import { postOptions, stopped, unknownPost } from './diagnostics.js';
 import { dryfitPieces } from './dryfit-pieces.js';
 import { forecastJob } from './forecast.js';
@@ -22,6 +22,7 @@ import { type Job, type JobOptions, readJob } from './job.js';
 import { type LaidBoard, type LaidJob, layJob } from './lay-job.js';
 import { loadPieces, type Pieces } from './load-pieces.js';
 import { POSTS, type PostFactory } from './posts.js';
+import { proveOnBoard } from './prove-on-board.js';
 import type { SourceReader } from './source-reader.js';
 
 /** The stages of the chain, in order, as progress names them. */
@@ -151,18 +152,8 @@ export async function makeJob(input: MakeInput): Promise<Outcome<Made>> {
     input.progress?.('prove', board.id);
     await pause();
     if (input.stop?.()) return fail(stopped('prove'));
-    const proved = proveProgram({
-      text: program.value.text,
-      board,
-      items,
-      joints: laid.fitted.joinery.joints,
-      thicknesses: laid.thicknesses,
-      cutters: job.cutters,
-      machine: job.machine,
-      holding: job.holding,
-      clip,
-      ...meaningOf(post.value),
-    });
+    const written = { text: program.value.text, ...meaningOf(post.value) };
+    const proved = proveOnBoard({ job, laid }, laidBoard, written, clip);
     if (!proved.ok) return proved;
     said.push(...proved.diagnostics);
     boards.push({ ...laidBoard, plan: plan.value, program: program.value, ...proved.value });

@@ -17,6 +17,7 @@ import { noBoardMatches, noThickness, noTools, zZeroTaken } from './diagnostics.
 import { JobHoldingSchema, JobMachineSchema } from './job-schema.js';
 import { type MakeInput, meaningOf, postOf, prepareJob } from './make.js';
 import { POSTS } from './posts.js';
+import { proveOnBoard } from './prove-on-board.js';
 import type { ProveResult } from './report-schema.js';
 
 /** A program to be proved. */
@@ -92,19 +93,7 @@ export async function proveAgainstJob(program: ProgramText, input: MakeInput): P
         laid.boards.map((b) => b.board.id),
       ),
     );
-  const proved = proveProgram({
-    text: program.text,
-    file: program.file,
-    board: laidBoard.board,
-    items: laidBoard.items,
-    joints: laid.fitted.joinery.joints,
-    thicknesses: laid.thicknesses,
-    cutters: job.cutters,
-    machine: job.machine,
-    holding: job.holding,
-    clip: await loadClip(),
-    ...meaning,
-  });
+  const proved = proveOnBoard({ job, laid }, laidBoard, { ...program, ...meaning }, await loadClip());
   if (!proved.ok) return proved;
   const all = [...prepared.diagnostics, ...proved.diagnostics];
   return ok(resultOf(program, input.file, proved.value, all), all);

@@ -53,8 +53,8 @@ interface Corner {
 
 /** Less than this off is the chords' and the program's rounding, mm. */
 const SLACK = 0.002;
-/** Edges longer than this are asked in their middle as well, mm. */
-const LONG = 1;
+/** Edges longer than this are asked in their middle as well, mm: over an arc of 3 mm such a chord is 0.001 off. */
+const LONG = 0.15;
 
 /** The corners of a polygon, with the middles of its long edges, each with the wanted curve nearest to it. */
 function corners(

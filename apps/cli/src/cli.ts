@@ -6,6 +6,7 @@ import { BAD_INPUT, UsageError } from './exit.js';
 import { gaugeCommand } from './gauge-command.js';
 import { ladderCommand } from './ladder-command.js';
 import { makeCommand } from './make-command.js';
+import { matesCommand } from './mates-command.js';
 import { proveCommand } from './prove-command.js';
 import { readCommand } from './read-command.js';
 import { refitCommand } from './refit-command.js';
@@ -25,6 +26,7 @@ for (const command of [
   gaugeCommand(exit),
   ladderCommand(exit),
   refitCommand(exit),
+  matesCommand(exit),
   dryfitCommand(exit),
   makeCommand(exit),
   proveCommand(exit),

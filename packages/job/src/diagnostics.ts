@@ -328,3 +328,29 @@ export const outputKind = (out: string): Diagnostic =>
     { file: out },
     'End the name with .json, .dxf or .svg.',
   );
+
+/** A file that should hold answers and does not. */
+export const answersUnread = (file: string, why: string, line: number): Diagnostic =>
+  job(
+    'error',
+    'answers-unread',
+    `no answers can be read from it: ${why}`,
+    { file, line },
+    'Give a master that `haunch mates` wrote, or an object such as {"piece-0": 1}.',
+  );
+
+/** A thickness was given for a master, whose parts have theirs. */
+export const masterStatesThickness = (file: string): Diagnostic =>
+  job(
+    'error',
+    'master-states-thickness',
+    'a master states the thickness of its parts itself',
+    { file },
+    'Leave --thickness out; `haunch refit` brings a master to another thickness.',
+  );
+
+/** A drawing whose thickness nobody has confirmed, in a command that is told it by --thickness. */
+export const withThicknessHint = (unconfirmed: Diagnostic): Diagnostic => ({
+  ...unconfirmed,
+  hint: 'Say it with --thickness, such as --thickness 18mm. Nothing is found on a likelihood alone.',
+});

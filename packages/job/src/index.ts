@@ -11,6 +11,7 @@ export * from './describe-file.js';
 export { jointNotWanted, notProved } from './diagnostics.js';
 export { sayingsOf } from './drawn-thickness.js';
 export { type FeltJob, feelLadder } from './feel-ladder.js';
+export * from './find-master-file.js';
 export * from './fit-table.js';
 export * from './fit-table-schema.js';
 export { type FittedParts, fittedParts } from './fitted-parts.js';

@@ -24,6 +24,8 @@ const masterIn = (f: FoundMaster): Master => {
   if (!f.master) throw new Error(f.questions.map((q) => q.id).join());
   return f.master;
 };
+/** The questions without whose answers there is no master. */
+const needed = (f: FoundMaster) => f.questions.filter((q) => q.taken === null);
 const codes = (parts: readonly Part[], options: FindMasterOptions = FIRST): string[] =>
   findMaster(parts, options).diagnostics.map((d) => d.code);
 
@@ -106,6 +108,7 @@ describe('findMaster', () => {
   it('says what stays of each plate, takes the outer face where nobody says, and the other one where they do', () => {
     const usual = found(rack());
     expect(usual.questions.map((q) => [q.id, q.taken])).toEqual([
+      ['up-0', 1],
       ['hold-left', 1],
       ['hold-right', 2],
       ['hold-low', 1],
@@ -114,6 +117,20 @@ describe('findMaster', () => {
     const told = found(rack(), { ...FIRST, answers: { 'piece-0': 1, 'hold-left': 3 } });
     expect(masterIn(told).parts.map((p) => p.hold)).toEqual(['mid', 'n+', 'n-', 'n+']);
     expect(masterIn(told).found?.answers).toEqual({ 'piece-0': 1, 'hold-left': 3 });
+  });
+
+  it('stands the piece the way up that it is told', () => {
+    const stood = (up: number): Master =>
+      masterIn(found(rack(), { ...FIRST, answers: { 'piece-0': 1, 'up-0': up } }));
+    const top = (m: Master, id: string): number => {
+      const f = m.parts.find((p) => p.id === id)!.frame;
+      return f.origin[2]!;
+    };
+    // The uprights lie one above the other as the piece is found; upside down they change places.
+    expect(top(stood(1), 'left') > top(stood(1), 'right')).toBe(true);
+    expect(top(stood(2), 'left') > top(stood(2), 'right')).toBe(false);
+    for (const up of [1, 2, 3, 4, 5, 6]) expect(valueIn(dryAssemble(stood(up))).interference.total).toBe(0);
+    expect(stood(5).envelope).toEqual([424, 200, 450]);
   });
 
   it('gives each mark its reason, each mate its certainty, and says what free cuts follow', () => {
@@ -162,7 +179,7 @@ describe('findMaster', () => {
   it('asks which of two parts alike but for their holes stands where, and exchanges them when told', () => {
     const same = twins();
     const asked = found(same, FIRST);
-    expect(asked.questions.map((q) => [q.id, q.choices.length])).toEqual([['holes-high-low', 2]]);
+    expect(needed(asked).map((q) => [q.id, q.choices.length])).toEqual([['holes-high-low', 2]]);
     const at = (k: number): unknown =>
       masterIn(found(same, { ...FIRST, answers: { 'piece-0': 1, 'holes-high-low': k } })).parts.find(
         (p) => p.id === 'high',
@@ -189,8 +206,8 @@ describe('findMaster', () => {
   it('asks where a part belongs that makes no joint but has a place, and lays one beside that has none', () => {
     const shelf = flat('loose', 12, rectangleRing(0, 0, 398, 150));
     const asked = found([...rack(), shelf]);
-    expect(asked.questions.map((q) => [q.id, q.taken])).toEqual([['loose-loose', null]]);
-    const [q] = asked.questions;
+    const [q, ...others] = needed(asked);
+    expect([q!.id, others]).toEqual(['loose-loose', []]);
     const last = q!.choices.length;
     const answers = { 'piece-0': 1, 'loose-loose': last };
     const beside = masterIn(found([...rack(), shelf], { ...FIRST, answers }));

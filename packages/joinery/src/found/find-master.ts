@@ -21,7 +21,7 @@ import { handFollows, handProblems } from './hand-follows.js';
 import type { Hold } from './holds.js';
 import { joinedMates, pairsOf } from './joined-mates.js';
 import { markedMaster } from './marked-master.js';
-import { askHolds, askHoles, askLoose, askPieces } from './part-questions.js';
+import { askHolds, askHoles, askLoose, askPieces, askUp } from './part-questions.js';
 import { Asked, type MasterQuestion } from './questions.js';
 import { laidBeside, setUp } from './standing.js';
 import { straightPart } from './straight-part.js';
@@ -125,7 +125,12 @@ export function findMaster(
     next += c.parts.length;
     return gaps.parts.slice(next - c.parts.length, next);
   });
-  const standing = askHoles(parts, setUp(pieces).flat(), asked, said);
+  const standing = askHoles(
+    parts,
+    setUp(pieces, (piece, n) => ({ up: askUp(piece, n, asked) })).flat(),
+    asked,
+    said,
+  );
   const loose = askLoose(parts, mates.value.loose, standing, asked, said);
   const unplaced = open();
   if (unplaced) return unplaced;

@@ -1,5 +1,5 @@
 import type { Diagnostic, MasterPart, Part } from '@haunch/model';
-import { dot, frameOf } from '../frame.js';
+import { dot, frameOf, type Vec } from '../frame.js';
 import { fitsNothing } from '../mates/diagnostics.js';
 import type { FoundMate, FoundPiece, MateFindings, MateQuestion } from '../mates/find-mates.js';
 import { answersClash, holesDiffer } from './diagnostics.js';
@@ -225,4 +225,21 @@ export function askHolds(
     });
     return { ...p, hold: choices[meant!]!.hold };
   });
+}
+
+const UPS = ['+Z, as it is found', '-Z, upside down', '+Y', '-Y', '+X', '-X'];
+
+/** Asks which way up a piece stands, by the axes in which it is shown where nobody says it; that direction. */
+export function askUp(piece: readonly MasterPart[], n: number, asked: Asked): Vec {
+  const [x, y, z] = usualAxes(piece);
+  const meant = asked.ask({
+    id: `up-${n}`,
+    about: 'up',
+    text: 'Which way up does the piece stand, by the axes in which it is shown?',
+    choices: UPS,
+    taken: 1,
+    parts: [piece[0]!.id],
+  });
+  const axis = [z, z, y, y, x, x][meant!]!;
+  return meant! % 2 === 0 ? axis : [-axis[0], -axis[1], -axis[2]];
 }

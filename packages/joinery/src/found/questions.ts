@@ -5,10 +5,10 @@ import { needsAnswer, noSuchChoice, noSuchQuestion } from './diagnostics.js';
 export interface MasterQuestion {
   readonly id: string;
   /**
-   * Which way a piece goes together, where a loose part belongs, which of two parts alike but for their holes stands
+   * Which way a piece goes together, which way up it stands, where a loose part belongs, which of two parts alike but for their holes stands
    * where, what of a plate stays when its thickness changes, which of two faces an edge follows.
    */
-  readonly about: 'piece' | 'loose' | 'holes' | 'hold' | 'edge';
+  readonly about: 'piece' | 'up' | 'loose' | 'holes' | 'hold' | 'edge';
   readonly text: string;
   readonly choices: readonly string[];
   /** The number of the choice that was taken for want of an answer; null where there is no master without one. */

@@ -38,11 +38,14 @@ export const atFrame = (p: MasterPart, f: Frame): MasterPart => ({
 /** Pieces set up beside each other along X, each standing as `usualAxes` has it; `looks` is asked of each. */
 export function setUp(
   pieces: readonly (readonly MasterPart[])[],
-  looks: (piece: readonly MasterPart[]) => { readonly up?: Vec; readonly front?: Vec } = () => ({}),
+  looks: (
+    piece: readonly MasterPart[],
+    n: number,
+  ) => { readonly up?: Vec; readonly front?: Vec } = () => ({}),
 ): MasterPart[][] {
   let x = 0;
-  return pieces.map((piece) => {
-    const stood = inWorld(piece, usualAxes(piece, looks(piece)), [x, 0, 0]);
+  return pieces.map((piece, n) => {
+    const stood = inWorld(piece, usualAxes(piece, looks(piece, n)), [x, 0, 0]);
     x = boxRound(stood).high[0] + APART;
     return stood;
   });

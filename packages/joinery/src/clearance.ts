@@ -17,12 +17,31 @@ function localExcess(fit: Fit, thicknesses: ReadonlyMap<string, number>): number
   return (fit.local - mean) * (fit.walls.length / 2);
 }
 
+/** How high walls are by their contour, mm, and how thick plates are on the whole: that to which walls were refitted. */
+export interface DrawnSizes {
+  readonly thicknesses: ReadonlyMap<string, number>;
+  readonly heights: ReadonlyMap<string, number>;
+}
+
 /**
- * What every wall gives way by: half of what two walls share, all that one alone wants; the most where fits differ.
- * `thicknesses` are those of the plates on the whole, mm, to which the walls were refitted.
+ * What one wall gives way by in its own plate when it is to give way by `share` square to the plate that leans through:
+ * share/sin θ, and its half of what walls higher than drawn take more, Δ/tan θ.
  */
-export function setbacksOf(joinery: Joinery, thicknesses: ReadonlyMap<string, number> = new Map()): Setbacks {
-  const shareOf = (fit: Fit): number => (fit.wanted + localExcess(fit, thicknesses)) / fit.walls.length;
+function leaningShare(share: number, { lean, contour }: Fit, heights: ReadonlyMap<string, number>): number {
+  if (lean === undefined) return share;
+  const higher = lean.height - (heights.get(contour) ?? lean.height);
+  return share / Math.sin(lean.angle) + higher / (2 * Math.tan(lean.angle));
+}
+
+const AS_DRAWN: DrawnSizes = { thicknesses: new Map(), heights: new Map() };
+
+/**
+ * What every wall gives way by in its own plate's plane: half of what two walls share, all that one alone wants; the
+ * most where fits differ. mm
+ */
+export function setbacksOf(joinery: Joinery, { thicknesses, heights }: DrawnSizes = AS_DRAWN): Setbacks {
+  const shareOf = (fit: Fit): number =>
+    leaningShare((fit.wanted + localExcess(fit, thicknesses)) / fit.walls.length, fit, heights);
   const out = new Map<string, number>();
   for (const fit of joinery.joints.flatMap((j) => j.fits))
     for (const wall of fit.walls) {

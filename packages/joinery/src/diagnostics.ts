@@ -187,6 +187,26 @@ export const noContact = (joint: string, a: string, b: string): Diagnostic =>
     "Compare the two frames and the edges that should meet; they must coincide at the master's own thicknesses.",
   );
 
+/** A slot for a plate that leans is not as wide as the angle asks for. */
+export const leaningSlot = (
+  joint: string,
+  part: string,
+  feature: string,
+  entering: string,
+  { degrees, needs, is }: { readonly degrees: number; readonly needs: number; readonly is: number },
+): Diagnostic => {
+  const level = is < needs ? 'error' : 'warning';
+  return master(
+    level,
+    'leaning-slot',
+    `'${entering}' passes at ${+degrees.toFixed(2)}° and needs a slot ${mm(needs)} wide (its thickness / sin θ + the wall's height / tan θ), but it is drawn ${mm(is)} wide`,
+    { joint, part, feature },
+    is < needs
+      ? 'Put each wall where its arris meets the face, on a mark with terms of both thicknesses.'
+      : 'Draw the walls against the plate; the fit adds the clearance. Walls that stand off are not judged.',
+  );
+};
+
 /** An edge that lies against another plate as drawn no longer does so after refitting. */
 export const contactLost = (c: {
   readonly joint: string;

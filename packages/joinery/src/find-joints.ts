@@ -11,6 +11,7 @@ import { contactsOfMate, type MateContacts } from './contact.js';
 import { noContact } from './diagnostics.js';
 import { fitsOfMate } from './group-fits.js';
 import type { Contact, Joinery } from './joinery.js';
+import { wrongLeaningSlots } from './leaning-slots.js';
 import { type Plate, plateOf } from './plate.js';
 
 /** The contacts of a mate that no other mate of the same two parts claims by naming the contour as its own. */
@@ -79,7 +80,9 @@ const allowancesFor = (joint: string, { perJoint, ...usual }: Allowances): Joint
  * Finds what is judged in each mate by contact in space, at the master's own thicknesses and without
  * clearance: straight edges (as rectangles of the plate's thickness or the pocket's depth) against faces,
  * edges and pocket floors of the other part, in one plane within 0.001 mm, with opposite normals and a common
- * area. Coplanar without contact is no contact. Two walls that face each other across a plate make one fit of
+ * area. Coplanar without contact is no contact. Where plates are not square to each other, square-cut walls,
+ * shoulders and ends touch along an arris: that is a contact too, and the fit says how the plates lean; a slot of
+ * another width than the angle asks for is an error when it is too narrow and a warning when it is too wide. Two walls that face each other across a plate make one fit of
  * kind `thickness`; a wall alone wants half the clearance, as the other half is on the plate's free side; ends
  * likewise. Guarantees one joint for each mate, in the master's order. A mate whose parts do not touch is an
  * error that names the joint.
@@ -98,6 +101,7 @@ export function findJoints(master: Master, allowances: Allowances): Outcome<Join
     const found = ownContacts(mate, master.mates, contactsOfMate(mate, slot, entering));
     const listed = listContacts(mate, found);
     if (listed.length === 0) problems.push(noContact(mate.id, mate.slotPart, mate.enteringPart));
+    problems.push(...wrongLeaningSlots(mate, slot, entering, found));
     contacts.push(...listed);
     joints.push({
       id: mate.id,

@@ -41,7 +41,7 @@ function withClearance(p: MasterPart, setbacks: Setbacks, problems: Diagnostic[]
 /**
  * The parts as they are to be cut, in (u, v), mm: every wall of a fit goes back into its own material (each of
  * two walls by half the wanted clearance, one alone by all that it wants, the floor of a pocket by getting
- * deeper), neighbours are met again, and inside corners that a square arris must reach are relieved; corners
+ * deeper; where a plate leans, by as much more as leaves the clearance square to its faces), neighbours are met again, and inside corners that a square arris must reach are relieved; corners
  * that nothing reaches stay sharp. The entering parts stay as they are. Edges keep their tags; reliefs add
  * arcs tagged `<contour>/r<k>` to `ring`, while `bare` stays without them. Coordinates are on the grid of
  * 0.0001 mm. A corner that cannot be relieved is a warning with how far the plate would stand proud; a wall
@@ -55,7 +55,15 @@ export function fitParts(
 ): Outcome<Part[]> {
   if (relief && !(relief.radius > 0 && relief.surplus >= 0 && relief.surplus < relief.radius))
     throw new RangeError(`fitParts: relief with radius ${relief.radius} and surplus ${relief.surplus}`);
-  const setbacks = setbacksOf(joinery, new Map(master.parts.map((p) => [p.id, p.thickness])));
+  const setbacks = setbacksOf(joinery, {
+    thicknesses: new Map(master.parts.map((p) => [p.id, p.thickness])),
+    heights: new Map(
+      master.parts.flatMap((p) => [
+        ...[outlineId(p.id), ...p.through.map((c) => c.id)].map((id) => [id, p.thickness] as const),
+        ...p.pockets.map((c) => [c.id, c.depth] as const),
+      ]),
+    ),
+  });
   const byPart = new Map<string, Contact[]>();
   for (const c of joinery.contacts) byPart.set(c.part, [...(byPart.get(c.part) ?? []), c]);
   const diagnostics: Diagnostic[] = [];

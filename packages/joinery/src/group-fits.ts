@@ -1,5 +1,5 @@
 import type { Point } from '@haunch/geometry';
-import type { Fit, FitKind, MasterMate } from '@haunch/model';
+import type { Fit, FitKind, Lean, MasterMate } from '@haunch/model';
 import type { Allowance, JointAllowances } from './allowances.js';
 import type { EdgeContact, FaceContact, MateContacts } from './contact.js';
 import type { PlateEdge } from './plate.js';
@@ -8,12 +8,17 @@ import type { PlateEdge } from './plate.js';
 interface Side {
   readonly edge: PlateEdge;
   readonly partner: PlateEdge | undefined;
+  readonly lean: Lean | undefined;
 }
+
+/** The lean of a fit: that of its walls, which are parallel. */
+const leaning = ([side]: readonly Side[]): { readonly lean?: Lean } =>
+  side?.lean === undefined ? {} : { lean: side.lean };
 
 const middle = (e: PlateEdge): Point => ({ x: (e.from.x + e.to.x) / 2, y: (e.from.y + e.to.y) / 2 });
 
 /** How far across the air from one edge the other faces it, mm; nothing when they do not face each other. */
-function across(a: PlateEdge, b: PlateEdge): number | undefined {
+export function facingAcross(a: PlateEdge, b: PlateEdge): number | undefined {
   if (a.outward.x * b.outward.x + a.outward.y * b.outward.y > -1 + 1e-6) return undefined;
   const [m, n] = [middle(a), middle(b)];
   const gap = (n.x - m.x) * a.outward.x + (n.y - m.y) * a.outward.y;
@@ -38,7 +43,7 @@ function pairSides(
   for (let i = 0; i < sides.length; i++)
     for (let j = i + 1; j < sides.length; j++) {
       if (!fits(sides[i]!, sides[j]!)) continue;
-      const gap = across(sides[i]!.edge, sides[j]!.edge);
+      const gap = facingAcross(sides[i]!.edge, sides[j]!.edge);
       if (gap !== undefined) pairs.push({ i, j, gap });
     }
   pairs.sort((a, b) => a.gap - b.gap || a.i - b.i || a.j - b.j);
@@ -85,7 +90,7 @@ function thicknessFits(contacts: readonly FaceContact[], allowance: Allowance): 
   );
   return grouped(walls, (c) => c.edge.contour).flatMap((group) => {
     const faceOf = new Map(group.map((c) => [c.edge, c.face.tag]));
-    const sides = group.map((c): Side => ({ edge: c.edge, partner: undefined }));
+    const sides = group.map((c): Side => ({ edge: c.edge, partner: undefined, lean: c.lean }));
     const pairs = pairSides(sides, (a, b) => faceOf.get(a.edge) !== faceOf.get(b.edge));
     return pairs.map(
       (pair): Unnamed => ({
@@ -96,6 +101,7 @@ function thicknessFits(contacts: readonly FaceContact[], allowance: Allowance): 
         enteringPart: group[0]!.other.id,
         enteringEdges: [],
         ...(pair.length === 2 ? allowance : half(allowance)),
+        ...leaning(pair),
       }),
     );
   });
@@ -104,9 +110,9 @@ function thicknessFits(contacts: readonly FaceContact[], allowance: Allowance): 
 function endFits(contacts: readonly EdgeContact[], mate: MasterMate, allowance: Allowance): Unnamed[] {
   const ends = contacts.filter((c) => c.role === 'end');
   return grouped(ends, (c) => c.edge.contour).flatMap((group) => {
-    const sides = group.map((c): Side => ({ edge: c.edge, partner: c.partner }));
+    const sides = group.map((c): Side => ({ edge: c.edge, partner: c.partner, lean: c.lean }));
     // The partners of two facing ends look away from each other: they are the sides of one tenon.
-    const pairs = pairSides(sides, (a, b) => across(b.partner!, a.partner!) === undefined);
+    const pairs = pairSides(sides, (a, b) => facingAcross(b.partner!, a.partner!) === undefined);
     return pairs.map(
       (pair): Unnamed => ({
         kind: 'ends',
@@ -116,6 +122,7 @@ function endFits(contacts: readonly EdgeContact[], mate: MasterMate, allowance: 
         enteringPart: mate.enteringPart,
         enteringEdges: pair.map((s) => s.partner!.tag),
         ...(pair.length === 2 ? allowance : half(allowance)),
+        ...leaning(pair),
       }),
     );
   });

@@ -22,19 +22,29 @@ interface Placed {
   readonly thickness: number;
 }
 
-/** An edge of a placed part: its ends, and the direction from it into the air. World, mm. */
+/** An edge of a placed part: the ends of both its arrises, and the direction from it into the air. World, mm. */
 interface Wall {
   readonly ends: readonly Vec[];
   readonly intoAir: Vec;
 }
 
-const contoursOf = (p: Part): { contour: Contour; bounds: 'material' | 'air' }[] => [
-  { contour: p.outline, bounds: 'material' },
-  ...[...p.through, ...p.pockets].map((contour) => ({ contour, bounds: 'air' as const })),
+interface Bounding {
+  readonly contour: Contour;
+  readonly bounds: 'material' | 'air';
+  /** Between which heights above face n− its edges stand. */
+  readonly w: readonly [number, number];
+}
+
+const contoursOf = ({ part: p, thickness: t }: Placed): Bounding[] => [
+  { contour: p.outline, bounds: 'material', w: [0, t] },
+  ...p.through.map((contour): Bounding => ({ contour, bounds: 'air', w: [0, t] })),
+  ...p.pockets.map(
+    (c): Bounding => ({ contour: c, bounds: 'air', w: c.face === 'n-' ? [0, c.depth] : [t - c.depth, t] }),
+  ),
 ];
 
 function wallOf(placed: Placed, tag: string): Wall {
-  for (const { contour, bounds } of contoursOf(placed.part)) {
+  for (const { contour, bounds, w } of contoursOf(placed)) {
     const corners = contour.bare.vertices;
     const k = corners.findIndex((v) => v.tag === tag);
     if (k < 0) continue;
@@ -51,7 +61,7 @@ function wallOf(placed: Placed, tag: string): Wall {
     const here = toWorld(placed.frame, from, 0);
     const beyond = toWorld(placed.frame, { x: from.x + across.x, y: from.y + across.y }, 0);
     return {
-      ends: [here, toWorld(placed.frame, to, 0)],
+      ends: w.flatMap((h) => [toWorld(placed.frame, from, h), toWorld(placed.frame, to, h)]),
       intoAir: air ? minus(beyond, here) : minus(here, beyond),
     };
   }
@@ -66,9 +76,9 @@ function gapToPlate(wall: Wall, plate: Placed): number {
   return Math.min(...wall.ends.map((p) => -out * dot(minus(p, middle), plate.frame.n) - plate.thickness / 2));
 }
 
-/** The gap between a wall and an edge of the entering plate. */
+/** The gap between a wall and an edge of the entering plate, square to that edge: they may lean against each other. */
 const gapToEdge = (wall: Wall, edge: Wall): number =>
-  Math.min(...edge.ends.flatMap((e) => wall.ends.map((p) => dot(minus(e, p), wall.intoAir))));
+  Math.min(...edge.ends.flatMap((e) => wall.ends.map((p) => dot(minus(p, e), edge.intoAir))));
 
 /** The gap between the floor of a pocket and an edge of the entering plate. */
 function gapToFloor(slot: Placed, pocket: { face: Face; depth: number }, edge: Wall): number {

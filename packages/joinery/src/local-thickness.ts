@@ -13,8 +13,8 @@ function pointAlong(e: PlateEdge, by: number): Point {
   return { x: e.from.x + ((e.to.x - e.from.x) * by) / l, y: e.from.y + ((e.to.y - e.from.y) * by) / l };
 }
 
-/** Corners and middle of what the walls of a fit cover on the entering plate, in that plate's (u, v). */
-function engaged(fit: Fit, joinery: Joinery, slot: Plate, entering: Plate): Point[] {
+/** Corners and middle of what the walls of a fit cover, as places of a plate's own (u, v). */
+function engaged(fit: Fit, joinery: Joinery, slot: Plate, seenIn: Plate): Point[] {
   return joinery.contacts
     .filter(
       (c) =>
@@ -28,7 +28,7 @@ function engaged(fit: Fit, joinery: Joinery, slot: Plate, entering: Plate): Poin
       if (!edge) return [];
       const corners = c.stretch.flatMap((by) =>
         edge.w.map((w): Point => {
-          const { x, y } = inPlate(entering.frame, toWorld(slot.frame, pointAlong(edge, by), w));
+          const { x, y } = inPlate(seenIn.frame, toWorld(slot.frame, pointAlong(edge, by), w));
           return { x, y };
         }),
       );
@@ -40,6 +40,7 @@ function engaged(fit: Fit, joinery: Joinery, slot: Plate, entering: Plate): Poin
 /**
  * The joinery with the thickness of each entering plate at the very spot that its slot grips: for every fit of kind
  * `thickness` the greatest of the plate over the area in contact (a slot must pass its thickest place), as `local` of the fit.
+ * Where the entering plate leans, the height of the walls is the slotted plate's thickness there.
  * Other fits stay as they are. The plates' mean thicknesses stay in the master: they say where marks lie. mm.
  * @throws RangeError when a joint names a part that the master does not have.
  */
@@ -52,9 +53,14 @@ export function withLocalThickness(master: Master, joinery: Joinery, thickness: 
   };
   const local = (fit: Fit): Fit => {
     if (fit.kind !== 'thickness') return fit;
-    const places = engaged(fit, joinery, plate(fit.slotPart), plate(fit.enteringPart));
-    if (places.length === 0) return fit;
-    return { ...fit, local: Math.max(...places.map((at) => thickness(fit.enteringPart, at))) };
+    const slot = plate(fit.slotPart);
+    const most = (on: Plate): number =>
+      Math.max(...engaged(fit, joinery, slot, on).map((at) => thickness(on.id, at)));
+    const local = most(plate(fit.enteringPart));
+    if (local === -Infinity) return fit;
+    const sunk = slot.part.pockets.some((p) => p.id === fit.contour);
+    const lean = fit.lean && { ...fit.lean, ...(sunk ? {} : { height: most(slot) }) };
+    return { ...fit, local, ...(lean ? { lean } : {}) };
   };
   return { ...joinery, joints: joinery.joints.map((j) => ({ ...j, fits: j.fits.map(local) })) };
 }

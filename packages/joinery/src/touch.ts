@@ -2,7 +2,7 @@ import type { Point } from '@haunch/geometry';
 import { along, dot, inPlate, minus, type Vec } from './frame.js';
 import { type Area, areaInWindow, clipToWindow } from './overlap.js';
 import type { Plate, PlateEdge, PlateSide } from './plate.js';
-import { LEAST_CONTACT, SAME_PLACE } from './tolerances.js';
+import { LEAST_CONTACT, LEAST_LEAN, SAME_PLACE } from './tolerances.js';
 
 /** Unit vectors against each other within this are opposite; the corners' distances do the exact part. */
 const OPPOSITE = 1e-6;
@@ -88,4 +88,87 @@ export function edgeOnEdge(edge: PlateEdge, other: PlateEdge): Stretch | undefin
     { x: 1, y: 0 },
   );
   return stretches[0];
+}
+
+/** How far beside an arris a face is asked for, mm: it touches an area on whose very border it lies. */
+const BESIDE = 0.01;
+
+/** The corners of an edge's two arrises, each from its start to its end. */
+const arrises = ({ corners: [a, b, c, d] }: PlateEdge): readonly (readonly [Vec, Vec])[] => [
+  [a, b],
+  [d, c],
+];
+
+/**
+ * The arris of an edge that lies in a plane while the rest of the edge leans away on the plane's outer side and looks
+ * at it: `height` is the distance outside the plane. Nothing where the edge lies in the plane, cuts it or stays off.
+ */
+function arrisInPlane(
+  edge: PlateEdge,
+  normal: Vec,
+  height: (x: Vec) => number,
+): readonly [Vec, Vec] | undefined {
+  if (dot(edge.normal, normal) > -LEAST_LEAN) return undefined;
+  const all = arrises(edge);
+  const lying = all.filter((arris) => arris.every((x) => Math.abs(height(x)) <= SAME_PLACE));
+  const away = all.filter((arris) => arris.every((x) => height(x) > SAME_PLACE));
+  return lying.length === 1 && away.length === 1 ? lying[0] : undefined;
+}
+
+/** The stretches of a line over which an area lies beside it or on both sides. */
+function alongArea(a: Point, b: Point, area: Area): Stretch[] {
+  const length = Math.hypot(b.x - a.x, b.y - a.y);
+  const dir = { x: (b.x - a.x) / length, y: (b.y - a.y) / length };
+  const window = (from: number, to: number): Point[] => {
+    const at = (s: number, side: number): Point => ({
+      x: a.x + dir.x * s - dir.y * side,
+      y: a.y + dir.y * s + dir.x * side,
+    });
+    return [at(from, -BESIDE), at(to, -BESIDE), at(to, BESIDE), at(from, BESIDE)];
+  };
+  return covered(length, window, area, a, dir).map(([from, to]): Stretch => [Math.max(0, from), to]);
+}
+
+/**
+ * Where an edge that leans against a side of another plate touches it along one of its arrises: the arris in the
+ * side's plane within 0.001 mm, the rest of the edge outside. A square edge lies on the whole; see `edgeOnSide`.
+ */
+export function arrisOnSide(edge: PlateEdge, other: Plate, side: PlateSide): Stretch[] {
+  const out = dot(side.normal, other.frame.n);
+  const lying = arrisInPlane(edge, side.normal, (x) => out * (inPlate(other.frame, x).w - side.w));
+  if (!lying) return [];
+  return alongArea(inPlate(other.frame, lying[0]), inPlate(other.frame, lying[1]), side.area);
+}
+
+/**
+ * Where an edge touches another edge along one of its own arrises, and which stretch of the other that covers: a
+ * mortise's end, cut square to a plate that leans against the tenon.
+ */
+export function arrisOnEdge(
+  edge: PlateEdge,
+  other: PlateEdge,
+): { readonly stretch: Stretch; readonly partnerStretch: Stretch } | undefined {
+  const origin = other.corners[0];
+  const lying = arrisInPlane(edge, other.normal, (x) => dot(minus(x, origin), other.normal));
+  if (!lying) return undefined;
+  const run = minus(other.corners[1], origin);
+  const length = Math.hypot(...run);
+  const rise = minus(other.corners[3], origin);
+  const height = Math.hypot(...rise);
+  const flat = (c: Vec): Point => ({
+    x: dot(minus(c, origin), run) / length,
+    y: dot(minus(c, origin), rise) / height,
+  });
+  const [from, to] = [flat(lying[0]), flat(lying[1])];
+  const outer = [
+    { x: 0, y: 0 },
+    { x: length, y: 0 },
+    { x: length, y: height },
+    { x: 0, y: height },
+  ];
+  const [stretch] = alongArea(from, to, { outer, voids: [] });
+  if (!stretch) return undefined;
+  const whole = Math.hypot(to.x - from.x, to.y - from.y);
+  const [p, q] = stretch.map((s) => from.x + ((to.x - from.x) * s) / whole).sort((x, y) => x - y);
+  return { stretch, partnerStretch: [p!, q!] };
 }

@@ -1,5 +1,5 @@
 import { loadClip, ring } from '@haunch/geometry';
-import type { Fit, JointProof, Part, Proof } from '@haunch/model';
+import type { Fit, Joint, JointProof, Part, Proof } from '@haunch/model';
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { type AsCutBoard, judgeJoints, linesCutting, type ProveInput, proveProgram } from '../src/index.js';
@@ -193,6 +193,47 @@ describe('joints across boards', () => {
       cutters,
     }).asCut;
     expect(only(judgeJoints([both], [slot, peg], { B: 18 })).fits[1]!.least).toBeCloseTo(0.2 - 0.06, 6);
+  });
+});
+
+describe('a joint at an angle, as cut', () => {
+  const angle = (80 * Math.PI) / 180;
+  const lean = { angle, height: 18 };
+  const leaning = { ...joint, fits: [{ ...thickness, lean }] };
+  const judged = (program: readonly string[], of: Joint = leaning, thicknesses = { A: 18, B: 14.6 }) =>
+    only(prove(program, { joints: [of], thicknesses }).proof.joints);
+
+  it('has what the slot leaves square to the plate that leans through it', () => {
+    // 18.1 · sin 80° − 18 · cos 80° − 14.6 = 17.82502 − 3.12567 − 14.6, by hand.
+    const j = judged(lines());
+    expect(j.clearance).toBeCloseTo(0.09935, 5);
+    expect(j.verdict).toBe('as wanted');
+    expect(j.fits[0]!.width).toBeCloseTo(18.1, 6);
+  });
+
+  it('is not as wanted with the square reckoning, nor without the second term', () => {
+    expect(judged(lines(), { ...joint, fits: [thickness] }).verdict).toBe('slack');
+    expect(judged(lines(), leaning, { A: 18, B: 18.1 * Math.sin(angle) - 0.1 }).verdict).toBe('blocked');
+  });
+
+  it('grows by the sine of what is cut too wide, and loses what a thicker slotted plate takes', () => {
+    const wider = lines().map((l) => l.replace('Y73', 'Y72.95'));
+    expect(judged(wider).clearance! - judged(lines()).clearance!).toBeCloseTo(0.05 * Math.sin(angle), 5);
+    const thick = judged(lines(), leaning, { A: 18.3, B: 14.6 });
+    expect(thick.clearance! - judged(lines()).clearance!).toBeCloseTo(-0.3 * Math.cos(angle), 5);
+    expect(thick.verdict).toBe('tight');
+    // A map that knows the spot goes before the plate as a whole.
+    const mapped = { ...joint, fits: [{ ...thickness, local: 14.6, lean }] };
+    expect(judged(lines(), mapped, { A: 18.3, B: 14 }).clearance).toBeCloseTo(0.09935, 5);
+  });
+
+  it('with one wall, or between ends, leans as well', () => {
+    const one = { ...joint, fits: [{ ...thickness, walls: ['A.m1/e0'], lean }] };
+    const moved = lines().map((l) => l.replace('Y73', 'Y72.95'));
+    expect(judged(moved, one).clearance).toBeCloseTo(0.1 + 0.05 * Math.sin(angle), 5);
+    const tight = { ...joint, fits: [{ ...ends, lean }] };
+    expect(judged(lines(), tight)).toMatchObject({ wanted: 0.2, verdict: 'as wanted' });
+    expect(judged(lines(), tight).clearance).toBeCloseTo(0.2, 6);
   });
 });
 

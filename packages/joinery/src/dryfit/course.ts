@@ -61,18 +61,21 @@ function near(
   return out;
 }
 
-/** When the first plate's boxes, moved along a direction, overlap the second's: every stretch of travel, by its start. */
-export function overlapsAlong({ axes, a, b }: Meeting, direction: Vec, beyond = -Infinity): Stretch[] {
+/** One box meeting one other: where their surfaces touch, and between which travels they overlap by more than that. */
+type Clash = [from: number, to: number, touch: number];
+
+function clashesAlong({ axes, a, b }: Meeting, direction: Vec, beyond: number): Clash[] {
   const speeds = axes.map((axis) => dot(axis, direction));
   const still = axes.flatMap((_, i) => (Math.abs(speeds[i]!) < STILL ? [i] : []));
   const order = [...still, ...axes.flatMap((_, i) => (still.includes(i) ? [] : [i]))];
   const movers = near(a, b, still);
   const others = near(b, movers, still);
-  const out: [number, number][] = [];
+  const out: Clash[] = [];
   for (const p of movers)
     for (const q of others) {
       let from = -Infinity;
       let to = Infinity;
+      let touch = -Infinity;
       for (const i of order) {
         const one = p.along[i]!;
         const two = q.along[i]!;
@@ -84,12 +87,20 @@ export function overlapsAlong({ axes, a, b }: Meeting, direction: Vec, beyond = 
           to = -Infinity;
         } else {
           from = Math.max(from, k > 0 ? early / k : late / k);
+          // Askew to an axis the skin lasts longer than it is thick.
+          touch = Math.max(touch, k > 0 ? (early - SKIN) / k : (late + SKIN) / k);
           to = Math.min(to, k > 0 ? late / k : early / k);
         }
         if (from >= to) break;
       }
-      if (from < to && to > beyond) out.push([from, to]);
+      if (from < to && to > beyond) out.push([from, to, touch]);
     }
+  return out;
+}
+
+/** When the first plate's boxes, moved along a direction, overlap the second's: every stretch of travel, by its start. */
+export function overlapsAlong(meeting: Meeting, direction: Vec, beyond = -Infinity): Stretch[] {
+  const out = clashesAlong(meeting, direction, beyond);
   out.sort((x, y) => x[0] - y[0] || x[1] - y[1]);
   const merged: [number, number][] = [];
   for (const t of out) {
@@ -105,13 +116,35 @@ export function overlapsAlong({ axes, a, b }: Meeting, direction: Vec, beyond = 
  * way. Where they overlap already it is 0.
  */
 export function travelAlong(meeting: Meeting, direction: Vec): number {
-  const [first] = overlapsAlong(meeting, direction, 0);
-  // A wall that is touched is met SKIN later; what is meant is the gap.
-  return first ? Math.max(0, first[0] - SKIN) : Infinity;
+  return Math.max(
+    0,
+    clashesAlong(meeting, direction, 0).reduce((least, c) => Math.min(least, c[2]), Infinity),
+  );
 }
 
 /** How far the first plate must go along a direction to be clear of the second, where they overlap; else 0. mm */
 export function escapeAlong(meeting: Meeting, direction: Vec): number {
   const at = overlapsAlong(meeting, direction, 0)[0];
   return at && at[0] <= 0 ? at[1] + SKIN : 0;
+}
+
+/**
+ * Where two plates overlap: the direction, either way, in which the deepest overlap of two boxes is the least deep;
+ * the one across the surfaces that are in each other's way. Nothing where they do not overlap.
+ */
+export function shallowestAxis({ axes, a, b }: Meeting): Vec | undefined {
+  let deepest = SKIN;
+  let found: Vec | undefined;
+  for (const p of a)
+    for (const q of b) {
+      let least = Infinity;
+      let across: Vec | undefined;
+      axes.forEach((axis, i) => {
+        const [one, two] = [p.along[i]!, q.along[i]!];
+        const depth = Math.min(one[1] - two[0], two[1] - one[0]);
+        if (depth < least) [least, across] = [depth, axis];
+      });
+      if (least > deepest) [deepest, found] = [least, across];
+    }
+  return found;
 }

@@ -1,6 +1,6 @@
 import type { Diagnostic, MasterMate } from '@haunch/model';
 import { axisVector, dot, type Vec } from '../frame.js';
-import { escapeAlong, type Meeting, travelAlong } from './course.js';
+import { escapeAlong, type Meeting, shallowestAxis, travelAlong } from './course.js';
 import { cannotEnter, loose, narrow, noStop, notLocated, shallow, shifted, short } from './diagnostics.js';
 import { back, directionName, distinctDirections, sameWay, unitVector } from './direction.js';
 import { CLOSE, SAME_WAY, SKIN } from './dryfit-tolerance.js';
@@ -76,7 +76,11 @@ function overlapAt(
 ): Diagnostic {
   const at = { joint: mate.id, part: mate.slotPart, feature };
   const out = back(unitVector(axisVector(mate.enteringMoves)));
-  const sideways = bothWays(meeting.axes).filter((d) => Math.abs(dot(d, out)) < SAME_WAY);
+  // A plate that leans goes beside its slot on its shoulders: in the slotted plate's plane, not square to its own.
+  const leans = meeting.axes.length > 3;
+  const sideways = bothWays(meeting.axes).filter(
+    (d) => Math.abs(dot(d, out)) < SAME_WAY || (leans && Math.abs(dot(d, slot.frame.n)) < SAME_WAY),
+  );
   const backwards = escapeAlong(meeting, out);
   let best: { way: Vec; by: number } | undefined;
   for (const way of sideways) {
@@ -86,7 +90,11 @@ function overlapAt(
     if (by > Math.max(BESIDE, extentAlong(slot, feature, way, entering))) continue;
     if (by <= BESIDE || travelAlong(after(meeting, way, by), way) <= CLOSE) best = { way, by };
   }
-  const shortBy = backwards > 0 && Number.isFinite(backwards) && (!best || backwards <= best.by);
+  // Drawn back, a plate that leans leaves the arris of a narrow wall too; what it presses on tells the two apart.
+  const pressed = leans ? shallowestAxis(meeting) : undefined;
+  const lengthwise = pressed === undefined || Math.abs(dot(pressed, out)) > 0.5;
+  const shortBy =
+    lengthwise && backwards > 0 && Number.isFinite(backwards) && (!best || backwards <= best.by);
   // Drawn back through the whole plate it is out of a through slot, and does not stop in it.
   const stillIn = !slot.part.through.some((c) => c.id === feature) || backwards < slot.thickness;
   if (shortBy && stillIn) {

@@ -1,4 +1,4 @@
-import type { Fit, FitProof, Verdict } from '@haunch/model';
+import { type Fit, type FitProof, type Lean, passing, type Verdict } from '@haunch/model';
 import type { AsCutBoard, AsCutItem } from '../as-cut-board.js';
 import { wantedContours } from '../wanted/wanted-contour.js';
 import { standsInCorner } from './corner-check.js';
@@ -18,6 +18,8 @@ export interface FitContext {
   readonly entering: OnBoard | undefined;
   /** Real thickness of the entering plate; undefined when nobody says it. */
   readonly thickness: number | undefined;
+  /** Real thickness of the slotted plate; undefined when nobody says it. */
+  readonly slotThickness: number | undefined;
   /** Edge ids of the slotted part on which this joint's fits meet. */
   readonly mates: ReadonlySet<string>;
 }
@@ -37,14 +39,26 @@ interface Measured extends Spread {
 /** Figures are reported to the nanometre. */
 const micro = (v: number): number => Math.round(v * 1e6) / 1e6 + 0;
 
+/** How the plates lean where they meet, with the slotted plate as thick as it is. */
+function leanOf({ lean, local, contour }: Fit, c: FitContext): Lean | undefined {
+  // The joint's own figure knows the spot; a pocket is as deep as it is, however thick its plate.
+  const known =
+    local !== undefined || c.slot?.item.part.pockets.some((p) => p.id === contour)
+      ? undefined
+      : c.slotThickness;
+  return lean && { ...lean, height: known ?? lean.height };
+}
+
 function measureTwoWalls(fit: Fit, c: FitContext, one: Side, other: Side): Measured | null {
   const width = measureWidth(one, other, 'air');
   if (width === null) return null;
+  const lean = leanOf(fit, c);
+  const through = (between: number): number => passing(between, lean);
   if (fit.kind === 'thickness') {
     if (c.thickness === undefined) return null;
     return {
-      least: width.least - c.thickness,
-      most: width.most - c.thickness,
+      least: through(width.least) - c.thickness,
+      most: through(width.most) - c.thickness,
       width: width.least,
       basis: 'as cut',
       standing: 0,
@@ -54,10 +68,11 @@ function measureTwoWalls(fit: Fit, c: FitContext, one: Side, other: Side): Measu
   const [p, q] = enteringSides(fit, c);
   const partner = p && q ? measureWidth(p, q, 'material') : null;
   // As drawn, the partner is as much narrower than the slot as is wanted.
-  const { least, most } = partner ?? { least: width.wanted - fit.wanted, most: width.wanted - fit.wanted };
+  const drawn = passing(width.wanted, fit.lean) - fit.wanted;
+  const { least, most } = partner ?? { least: drawn, most: drawn };
   return {
-    least: width.least - most,
-    most: width.most - least,
+    least: through(width.least) - most,
+    most: through(width.most) - least,
     width: width.least,
     basis: partner ? 'as cut' : 'partner as drawn',
     standing: 0,
@@ -73,9 +88,11 @@ function measureOne(fit: Fit, c: FitContext, off: Spread, sides: readonly Side[]
   const meets = fit.enteringEdges.length > 0;
   const partner = enteringSides(fit, c)[0];
   const its = partner ? measureSide(partner) : { least: 0, most: 0 };
+  // A wall that leans comes nearer to the plate by the sine of what it is off in its own plane.
+  const slope = fit.lean ? Math.sin(fit.lean.angle) : 1;
   return {
-    least: fit.wanted + off.least + its.least,
-    most: fit.wanted + off.most + its.most,
+    least: fit.wanted + slope * off.least + its.least,
+    most: fit.wanted + slope * off.most + its.most,
     width: null,
     basis: meets && !partner ? 'partner as drawn' : 'as cut',
     standing: 0,

@@ -62,6 +62,8 @@ export function judgeJoints(
       pieces.add(item.piece);
       places.set(`${item.piece} ${item.part.id}`, { board, item });
     }
+  const realOf = (part: string): number | undefined =>
+    Object.hasOwn(thicknesses, part) ? thicknesses[part] : undefined;
   return [...pieces]
     .sort((a, b) => a - b)
     .flatMap((piece) =>
@@ -70,9 +72,8 @@ export function judgeJoints(
           judgeFit(fit, {
             slot: places.get(`${piece} ${fit.slotPart}`),
             entering: places.get(`${piece} ${fit.enteringPart}`),
-            thickness:
-              fit.local ??
-              (Object.hasOwn(thicknesses, fit.enteringPart) ? thicknesses[fit.enteringPart] : undefined),
+            thickness: fit.local ?? realOf(fit.enteringPart),
+            slotThickness: realOf(fit.slotPart),
             mates: matesOf(joint, fit.slotPart),
           }),
         );

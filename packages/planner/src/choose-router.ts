@@ -1,7 +1,14 @@
 import { inscribedWidth } from '@haunch/geometry';
 import { type Contour, type Cutter, type Diagnostic, fail, type Outcome, ok } from '@haunch/model';
 import { type ContourPath, contourPath, type Side, taggedRing } from './contour-path.js';
-import { cutterTooLarge, flutesTooShort, noRouter, reliefOfAnotherCutter } from './diagnostics.js';
+import { depthPasses } from './depth-passes.js';
+import {
+  cutterTooLarge,
+  flutesTooShort,
+  noRouter,
+  reliefOfAnotherCutter,
+  shallowFirstPass,
+} from './diagnostics.js';
 import { type PlanContext, where } from './plan-context.js';
 
 /** A router and its path round a contour. */
@@ -24,7 +31,7 @@ function largestDiameter(contour: Contour, side: Side, tooLarge: number): number
   return Math.floor(yes * 100) / 100;
 }
 
-/** The first of the routers that gets round a contour, down to `depth`, with reliefs of its own radius. */
+/** The first of the routers that gets round a contour, down to `depth`, with reliefs of its own radius and a first pass deep enough. */
 export function chooseRouter(
   c: PlanContext,
   contour: Contour,
@@ -51,6 +58,12 @@ export function chooseRouter(
   for (const cutter of fitting) {
     if (cutter.fluteLength < depth) {
       refusals.push(flutesTooShort(w, cutter.id, cutter.fluteLength, depth));
+      continue;
+    }
+    // A pass that touches the wall with the up-cut edges alone tears its upper veneer: another cutter, or none.
+    const { depths, neededFirst } = depthPasses(depth, cutter);
+    if (neededFirst !== null) {
+      refusals.push(shallowFirstPass(w, cutter.id, depths[0]!, neededFirst));
       continue;
     }
     const path = contourPath(contour, side, cutter.diameter / 2, c.direction);

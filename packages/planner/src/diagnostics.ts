@@ -200,11 +200,11 @@ export const outOfReach = (w: Whereabouts, axis: string, value: number, least: n
 
 export const shallowFirstPass = (w: Whereabouts, cutter: string, first: number, needed: number) =>
   say(
-    'warning',
+    'error',
     'shallow-first-pass',
-    `The first pass of compression cutter ${cutter} is ${mm(first)} deep and should be deeper than ${mm(needed)}: the upper veneer may tear.`,
+    `The first pass of compression cutter ${cutter} is ${mm(first)} deep and must be deeper than ${mm(needed)}, or its up-cut edges tear the upper veneer.`,
     locus(w),
-    'Allow a deeper pass, or take a cutter with a shorter up-cut length.',
+    'Allow a deeper pass (depthPerPass), or add a straight or down-cut cutter, or one with a shorter up-cut length.',
   );
 
 export const tabOnNeighbour = (w: Whereabouts, doubtful: number, all: number, gap: number) =>

@@ -70,13 +70,6 @@ const tabsOf = (places: readonly TabPlace[], c: PlanContext): Tab[] =>
     edge,
   }));
 
-const depthsFor = (c: PlanContext, feature: string, r: RouterPath, total: number, notes: Diagnostic[]) => {
-  const { depths, neededFirst } = depthPasses(total, r.cutter);
-  if (neededFirst !== null)
-    notes.push(say.shallowFirstPass(where(c, feature), r.cutter.id, depths[0]!, neededFirst));
-  return depths;
-};
-
 /** A loose piece cut round and left hanging on its tabs; the fewest found places when there is no room. */
 function holdBy(
   c: PlanContext,
@@ -106,7 +99,10 @@ function holdBy(
   };
   const first = depthPasses(depth, cutter).depths[0]!;
   const least = tabsWanted(c.holding, ringPerimeter(r.bare));
-  const entries = sideEntries(r.path, surroundings, first / Math.tan(cutter.rampAngle) / 2);
+  // A descent along the wall would touch it with the up-cut edges of a compression cutter alone.
+  const entries = sideEntries(r.path, surroundings, first / Math.tan(cutter.rampAngle) / 2).filter(
+    (e) => !e.onWall || cutter.upCutLength === null,
+  );
   if (entries.length === 0) return { found: null };
   const rise = depth - c.board.thickness + c.holding.tabHeight;
   // Beyond an outline's kerf there must stand something that no neighbour's kerf takes away.
@@ -196,7 +192,7 @@ export function planOutline(c: PlanContext): Outcome<Operation> {
   if (!chosen.ok) return chosen;
   const r = chosen.value;
   const notes: Diagnostic[] = [];
-  const depths = depthsFor(c, contour.id, r, depth, notes);
+  const depths = depthPasses(depth, r.cutter).depths;
   const held = holdBy(c, contour, r, depth, 'outside');
   const w = where(c, contour.id);
   if (!('entry' in held)) {
@@ -299,7 +295,7 @@ export function planThrough(
   const { cutter } = r;
   const w = where(c, contour.id);
   const notes: Diagnostic[] = [];
-  const depths = depthsFor(c, contour.id, r, depth, notes);
+  const depths = depthPasses(depth, r.cutter).depths;
   const width = inscribedWidth(r.bare);
   const left = width - 2 * cutter.diameter;
   const encloses = c.enclosedBy(r.bare);
@@ -359,7 +355,7 @@ export function planPocket(c: PlanContext, pocket: Pocket, kind: 'pocket' | 'hol
   if (!chosen.ok) return chosen;
   const r = chosen.value;
   const notes: Diagnostic[] = [];
-  const depths = depthsFor(c, pocket.id, r, pocket.depth, notes);
+  const depths = depthPasses(pocket.depth, r.cutter).depths;
   const cut = enterCavity(c, pocket, r, inscribedWidth(r.bare));
   if (cut === undefined) return fail(say.noEntry(w));
   return ok(

@@ -106,8 +106,11 @@ export function planHole(c: PlanContext, h: Hole): Outcome<Operation> {
     const smallest = c.routers.length === 0 ? null : Math.min(...c.routers.map((r) => r.diameter));
     return fail(say.holeWithoutCutter(w, h.diameter, h.centre, smallest));
   }
-  const cutter = roomy.find((r) => r.fluteLength >= depth);
-  if (cutter === undefined) return fail(say.flutesTooShort(w, roomy[0]!.id, roomy[0]!.fluteLength, depth));
+  const long = roomy.filter((r) => r.fluteLength >= depth);
+  if (long.length === 0) return fail(say.flutesTooShort(w, roomy[0]!.id, roomy[0]!.fluteLength, depth));
+  const leastOf = (r: Cutter): number => (r.upCutLength === null ? 0 : r.upCutLength + COMPRESSION_MARGIN);
+  const cutter = long.find((r) => depth > leastOf(r));
+  if (cutter === undefined) return fail(say.shallowFirstPass(w, long[0]!.id, depth, leastOf(long[0]!)));
   if (h.diameter > WIDEST_BORE * cutter.diameter) {
     const contour = contourOf(h);
     const planned = through
@@ -115,8 +118,6 @@ export function planHole(c: PlanContext, h: Hole): Outcome<Operation> {
       : planPocket(c, { ...contour, face: h.face, depth }, 'hole');
     return planned.ok ? ok(planned.value, [...notes, ...planned.diagnostics]) : planned;
   }
-  if (cutter.upCutLength !== null && depth < cutter.upCutLength + COMPRESSION_MARGIN)
-    notes.push(say.shallowFirstPass(w, cutter.id, depth, cutter.upCutLength + COMPRESSION_MARGIN));
   const { trace, depths } = boreHole(
     h.centre,
     h.diameter,

@@ -131,6 +131,9 @@ export function findMaster(
     asked,
     said,
   );
+  // Where a loose part may lie is told by its neighbours' names, which twins may still exchange.
+  const untwinned = open();
+  if (untwinned) return untwinned;
   const loose = askLoose(parts, mates.value.loose, standing, asked, said);
   const unplaced = open();
   if (unplaced) return unplaced;

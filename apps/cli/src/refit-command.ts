@@ -4,8 +4,10 @@ import { DONE, exitCodeOf, say, UsageError } from './exit.js';
 import { readInput, writeOutput } from './files.js';
 import { lengthOption, lengthsOption, namedLengthOption, positiveLengthOption } from './length-option.js';
 import { type DrawingRefitOptions, refitDrawingFile } from './refit-drawing-file.js';
+import { refitTwoFiles } from './refit-two-files.js';
 
 interface RefitOptions extends DrawingRefitOptions {
+  readonly with?: string;
   readonly thickness?: number;
   readonly part: Readonly<Record<string, number>>;
   readonly clearance: number;
@@ -48,6 +50,10 @@ export const refitCommand = (exit: (code: number) => void): Command =>
       [],
     )
     .option('--to <length>', 'new thickness for it, in the same order', lengthsOption, [])
+    .option(
+      '--with <drawing>',
+      'second drawing of the same design for another thickness: learn from both what follows (--from once for each)',
+    )
     .option('--features <table.json>', 'refit a drawing by this table, exported before and corrected by hand')
     .option('--export-features <table.json>', 'write the table of what was recognised in a drawing')
     .option(
@@ -71,8 +77,14 @@ export const refitCommand = (exit: (code: number) => void): Command =>
       if (/\.(?:dxf|svg)$/i.test(file)) {
         const to =
           options.to.length > 0 ? options.to : options.thickness === undefined ? [] : [options.thickness];
-        return exit(refitDrawingFile(file, { ...options, to }));
+        return exit(
+          options.with === undefined
+            ? refitDrawingFile(file, { ...options, to })
+            : refitTwoFiles(file, options.with, { ...options, to }),
+        );
       }
+      if (options.with !== undefined)
+        throw new UsageError('--with is for two drawings; a master says by its marks what follows');
       const thickness = options.thickness ?? (options.to.length === 1 ? options.to[0] : undefined);
       if (thickness === undefined)
         throw new UsageError('the new thickness is missing; give --thickness, such as --thickness 17.4mm');

@@ -39,6 +39,7 @@ export { type Outputs, outputsOf, UNPROVED_LINE } from './outputs.js';
 export * from './posts.js';
 export * from './prove-against.js';
 export * from './prove-on-board.js';
+export * from './refit-by-two.js';
 export * from './refit-drawing.js';
 export * from './refit-file.js';
 export * from './remake.js';

@@ -107,6 +107,7 @@ export function forecastJob(
     const half = fit.walls.length / 2;
     return {
       id: fit.id,
+      joint: fit.joint,
       clearance: proofs.get(fit.id)?.least ?? fit.wanted,
       window: fit.window,
       shares: {

@@ -107,22 +107,28 @@ function ruleRows(report: Report): string {
 const perCent = (share: number): string => `${Math.round(share * 100)} %`;
 
 function forecastHtml({ forecast, ladder, extras, aimed }: Report): string {
-  const { tight, wanted, slack, tightRange } = forecast;
+  const { tight, wanted, slack, tightRange, jointsTight, jointsTightRange } = forecast;
   const total = tight + wanted + slack;
   if (total === 0) return `<p>${html(ladder)}</p>`;
-  const doubtful = [...forecast.fits]
-    .sort((a, b) => a.wanted - b.wanted || (a.fit < b.fit ? -1 : 1))
-    .slice(0, 8);
-  const rows = doubtful
+  const byDoubt = <T extends { readonly wanted: number }>(all: readonly T[], id: (t: T) => string): T[] =>
+    [...all].sort((a, b) => a.wanted - b.wanted || (id(a) < id(b) ? -1 : 1));
+  const joints = byDoubt(forecast.joints, (j) => j.joint)
     .map(
-      (f) =>
-        `<tr><td>${html(f.fit)}</td><td class="n">${mm(f.clearance)}</td><td class="n">± ${mm(2 * f.u)}</td><td class="n">${perCent(f.tight)}</td><td class="n">${perCent(f.wanted)}</td><td class="n">${perCent(f.slack)}</td></tr>`,
+      (j) =>
+        `<tr><td>${html(j.joint)}</td><td class="n">${perCent(j.tight)}</td><td class="n">${perCent(j.wanted)}</td><td class="n">${perCent(j.slack)}</td></tr>`,
     )
     .join('');
-  const remedies = forecast.remedies
-    .filter((r) => r.saved > 0.005)
-    .map((r) => `<li>${html(r.what)}: ${r.saved.toFixed(2)} fewer to expect</li>`)
+  const range = ([least, most]: readonly [number, number]): string => `${mm(least)} … ${mm(most)}`;
+  const fits = byDoubt(forecast.fits, (f) => f.fit)
+    .map(
+      (f) =>
+        `<tr><td>${html(f.fit)}</td><td class="n">${mm(f.clearance)}</td><td class="n">${range(f.worstCase)}</td><td class="n">${range(f.rootSumSquare)}</td><td class="n">${range(f.monteCarlo)}</td><td class="n">${perCent(f.tight)}</td><td class="n">${perCent(f.wanted)}</td><td class="n">${perCent(f.slack)}</td></tr>`,
+    )
     .join('');
+  const [best, ...others] = forecast.remedies.filter((r) => r.saved > 0.005);
+  const remedies = best
+    ? `<p>What would help most: <strong>${html(best.what)}</strong>, ${best.saved.toFixed(2)} fits fewer to expect off.</p>${others.length > 0 ? `<p>Then:</p><ul>${others.map((r) => `<li>${html(r.what)}: ${r.saved.toFixed(2)} fewer</li>`).join('')}</ul>` : ''}`
+    : '<p>No single measurement more would change what to expect.</p>';
   return `<p>${html(ladder)}</p>${
     aimed.length > 0 ? `<ul>${aimed.map((a) => `<li>${html(a)}</li>`).join('')}</ul>` : ''
   }${
@@ -131,9 +137,10 @@ function forecastHtml({ forecast, ladder, extras, aimed }: Report): string {
 <p>Slots were cut wider or narrower than they feel now for: ${html(extras.join('; '))}.</p>`
       : ''
   }
-<p>Of ${Math.round(total)} fits expect <strong>${tight.toFixed(1)} too tight</strong> (nine times in ten ${tightRange[0]} to ${tightRange[2]}) and ${slack.toFixed(1)} too loose; the chance that every one is right first time is ${perCent(forecast.allWanted)}. This counts what is not known of cutter and sheets; the program itself is exact.</p>
-${remedies ? `<p>What would help most:</p><ul>${remedies}</ul>` : ''}
-<details><summary>The ${doubtful.length} fits most in doubt</summary><div class="wide"><table><thead><tr><th>place</th><th class="n">clearance mm</th><th class="n">give or take</th><th class="n">tight</th><th class="n">as wanted</th><th class="n">slack</th></tr></thead><tbody>${rows}</tbody></table></div></details>`;
+<p>Of ${forecast.joints.length} joints expect <strong>${jointsTight.toFixed(1)} to want the sanding block</strong> (nine times in ten ${jointsTightRange[0]} to ${jointsTightRange[2]}). Of their ${Math.round(total)} fits ${tight.toFixed(1)} will be too tight (nine times in ten ${tightRange[0]} to ${tightRange[2]}) and ${slack.toFixed(1)} too loose; the chance that every one is right first time is ${perCent(forecast.allWanted)}. This counts what is not known of cutter and sheets; the program itself is exact.</p>
+${remedies}
+<details><summary>The chances of every joint, those most in doubt first</summary><div class="wide"><table><thead><tr><th>joint</th><th class="n">tight</th><th class="n">as wanted</th><th class="n">slack</th></tr></thead><tbody>${joints}</tbody></table></div></details>
+<details><summary>The clearance of every fit, reckoned three ways</summary><p>Worst case: every error at two standard uncertainties against the fit at once. Root of the sum of squares: two standard uncertainties of all errors together. Simulated: between these, 95 of 100 of the simulated clearances lie. mm.</p><div class="wide"><table><thead><tr><th>place</th><th class="n">aim</th><th class="n">worst case</th><th class="n">root sum square</th><th class="n">simulated</th><th class="n">tight</th><th class="n">as wanted</th><th class="n">slack</th></tr></thead><tbody>${fits}</tbody></table></div></details>`;
 }
 
 /** The report as one page of HTML that opens offline: no scripts, no outside files. */

@@ -222,8 +222,16 @@ export const ReportSchema = z.strictObject({
         slack: z.number(),
         worstCase: z.tuple([mm, mm]),
         rootSumSquare: z.tuple([mm, mm]),
+        monteCarlo: z.tuple([mm, mm]).describe('95.45 of 100 simulated clearances lie between these'),
       }),
     ),
+    joints: z
+      .array(z.strictObject({ joint: z.string(), tight: z.number(), wanted: z.number(), slack: z.number() }))
+      .describe('chances of each joint, simulated: tight if any of its fits is'),
+    jointsTight: z.number().describe('joints expected to want the sanding block'),
+    jointsTightRange: z
+      .tuple([z.number(), z.number(), z.number()])
+      .describe('5 %, median, 95 % of the simulated runs'),
     remedies: z.array(z.strictObject({ what: z.string(), expectedOff: z.number(), saved: z.number() })),
   }),
   diagnostics: z.array(DiagnosticSchema),

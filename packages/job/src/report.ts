@@ -56,7 +56,16 @@ function forecastData({ forecast }: Made): Report['forecast'] {
       slack: thousandth(f.slack),
       worstCase: pair(f.worstCase),
       rootSumSquare: pair(f.rootSumSquare),
+      monteCarlo: pair(f.monteCarlo),
     })),
+    joints: forecast.simulated.joints.map(({ id, tight, wanted, slack }) => ({
+      joint: id,
+      tight: thousandth(tight),
+      wanted: thousandth(wanted),
+      slack: thousandth(slack),
+    })),
+    jointsTight: thousandth(forecast.simulated.jointsTight),
+    jointsTightRange: [...forecast.simulated.jointsTightRange],
     remedies: forecast.remedies.map(({ what, expectedOff, saved }) => ({
       what,
       expectedOff: thousandth(expectedOff),

@@ -9,6 +9,8 @@ export interface ErrorSource {
 /** What is known of one fit before it is cut. mm. */
 export interface FitForecast {
   readonly id: string;
+  /** The joint that it belongs to: it wants the sanding block once if any of its fits does. The fit itself when left out. */
+  readonly joint?: string;
   /** The clearance to expect. */
   readonly clearance: number;
   /** The clearance with which it counts as wanted. */
@@ -32,4 +34,14 @@ export interface PredictedFit {
   readonly worstCase: readonly [number, number];
   /** Two standard uncertainties to either side, errors added as root of squares. mm */
   readonly rootSumSquare: readonly [number, number];
+  /** Between these, 95.45 of 100 simulated clearances lie, as many below as above: what two standard uncertainties hold. mm */
+  readonly monteCarlo: readonly [number, number];
+}
+
+/** How one joint will probably turn out, from simulation: tight if any of its fits is, else slack if any is. The three sum to 1. */
+export interface PredictedJoint {
+  readonly id: string;
+  readonly tight: number;
+  readonly wanted: number;
+  readonly slack: number;
 }

@@ -62,6 +62,41 @@ describe('predictFits', () => {
     expect(p.simulated.allWanted).toBeGreaterThan(alone);
   });
 
+  it('shows one doubt three ways: simulated as by squares for linear normal errors, both inside the worst case', () => {
+    const sources = [
+      { id: 'cutter', u: 0.03 },
+      { id: 'map', u: 0.02 },
+    ];
+    const [f] = predictFits([fit('a', 0.1, 0.01, { cutter: 1, map: -1 })], sources, {
+      random: numbers(11),
+      runs: 20_000,
+    }).fits;
+    // JCGM 101:2008, 5.11: with linear normal errors both frameworks give one interval. A quantile at 2.275 % of 20,000 runs has a standard error of 0.02 u.
+    for (const k of [0, 1] as const)
+      expect(Math.abs(f!.monteCarlo[k] - f!.rootSumSquare[k])).toBeLessThan(4 * 0.02 * f!.u);
+    expect(f!.worstCase[0]).toBeLessThan(f!.monteCarlo[0]);
+    expect(f!.worstCase[1]).toBeGreaterThan(f!.monteCarlo[1]);
+  });
+
+  it('counts a joint once however many of its fits are tight, and calls it slack only where none is', () => {
+    const at = (id: string, joint: string, clearance: number): FitForecast => ({
+      ...fit(id, clearance, 0),
+      joint,
+    });
+    const { joints, jointsTight, jointsTightRange } = predictFits(
+      [at('a1', 'a', 0), at('a2', 'a', 0.01), at('a3', 'a', 0.3), at('b1', 'b', 0.3), at('c1', 'c', 0.1)],
+      [],
+      { random: numbers(5), runs: 50 },
+    ).simulated;
+    expect(jointsTight).toBe(1);
+    expect(jointsTightRange).toEqual([1, 1, 1]);
+    expect(joints).toEqual([
+      { id: 'a', tight: 1, wanted: 0, slack: 0 },
+      { id: 'b', tight: 0, wanted: 0, slack: 1 },
+      { id: 'c', tight: 0, wanted: 1, slack: 0 },
+    ]);
+  });
+
   it('ranks remedies by what they save', () => {
     const sources = [
       { id: 'cutter', u: 0.05, remedy: { what: 'a ladder', u: 0.01 } },

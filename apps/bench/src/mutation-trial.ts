@@ -1,4 +1,4 @@
-import { readFileSync } from 'node:fs';
+import { existsSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { type Clip, loadClip } from '@haunch/geometry';
@@ -103,7 +103,7 @@ const job = readFileSync(join(FOLDER, 'job.json'), 'utf8');
 const result = await makeJob({
   text: job,
   file: 'job.json',
-  source: (name) => readFileSync(join(FOLDER, name)),
+  source: (name) => (existsSync(join(FOLDER, name)) ? readFileSync(join(FOLDER, name)) : undefined),
 });
 if (!result.ok) throw new Error(JSON.stringify(result.diagnostics));
 const made = result.value;

@@ -122,6 +122,8 @@ export function rewriteProgram(program: PlainProgram, style: RewriteStyle): stri
     const text = words.join(style.blanks ? ' ' : '');
     const numbered = style.numbers === null ? text : `N${number}${style.blanks ? ' ' : ''}${text}`;
     number += style.numbers?.[1] ?? 0;
+    // Block numbers end at 99999 (NISTIR 6556, 3.3.2.1).
+    if (number > 99_999) number = style.numbers?.[0] ?? 0;
     lines.push(style.lowerCase ? numbered.toLowerCase() : numbered);
     if (style.comments && lines.length % 17 === 0) lines.push('(written anew: X1 Y2 mean nothing here)');
   };

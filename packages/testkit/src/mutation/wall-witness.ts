@@ -61,6 +61,17 @@ function along(s: Segment): Point[] {
   });
 }
 
+/** Side of a cell in which strokes and places are looked up, mm. */
+const CELL = 10;
+
+/** The cells that a box meets. */
+function cellsOf(minX: number, minY: number, maxX: number, maxY: number): string[] {
+  const out: string[] = [];
+  for (let i = Math.floor(minX / CELL); i <= Math.floor(maxX / CELL); i++)
+    for (let j = Math.floor(minY / CELL); j <= Math.floor(maxY / CELL); j++) out.push(`${i} ${j}`);
+  return out;
+}
+
 const strokeOf = (m: PlainMotion): string =>
   JSON.stringify([m.from, m.to, m.arc, m.tool].map((v) => JSON.stringify(v)));
 
@@ -77,7 +88,6 @@ export function wallWitness(input: WitnessInput): (program: PlainProgram) => Tes
   const radiusOf = (tool: number): number => radii.get(tool) ?? (cutters[0]?.diameter ?? 0) / 2;
   const most = Math.max(...cutters.map((c) => c.diameter / 2));
   const overTabs = bottom + holding.tabHeight + 0.2;
-  const cell = 10;
   const reach = most + NEAR;
   const box = (m: PlainMotion): { minX: number; minY: number; maxX: number; maxY: number } => {
     const xs = [m.from.x, m.to.x];
@@ -92,16 +102,21 @@ export function wallWitness(input: WitnessInput): (program: PlainProgram) => Tes
   const cutting = (m: PlainMotion): boolean => Math.min(m.from.z, m.to.z) < top;
   const rightStrokes = new Map<string, PlainMotion>();
   for (const m of right.motions) if (cutting(m)) rightStrokes.set(strokeOf(m), m);
-  const boxed = (list: Iterable<PlainMotion>) => [...list].map((m) => ({ m, ...box(m) }));
-  const rightBoxes = boxed(rightStrokes.values());
-  const near = (list: typeof rightBoxes, p: Point): PlainMotion[] =>
-    list
-      .filter(
-        (b) =>
-          b.minX - reach <= p.x && b.maxX + reach >= p.x && b.minY - reach <= p.y && b.maxY + reach >= p.y,
-      )
-      .map((b) => b.m);
-
+  // Strokes by the cells of a coarse grid that they can reach.
+  const gather = (list: Iterable<PlainMotion>): Map<string, PlainMotion[]> => {
+    const out = new Map<string, PlainMotion[]>();
+    for (const m of list) {
+      const b = box(m);
+      for (const key of cellsOf(b.minX - reach, b.minY - reach, b.maxX + reach, b.maxY + reach)) {
+        const there = out.get(key);
+        if (there) there.push(m);
+        else out.set(key, [m]);
+      }
+    }
+    return out;
+  };
+  const cellOf = (p: Point): string => `${Math.floor(p.x / CELL)} ${Math.floor(p.y / CELL)}`;
+  const rightNear = gather(rightStrokes.values());
   const seen: Seen[] = [];
   for (const part of parts) {
     const walls = [
@@ -114,7 +129,9 @@ export function wallWitness(input: WitnessInput): (program: PlainProgram) => Tes
       const heights = [...low, (floor + top) / 2, top - 0.02];
       const places = ringSegments(ring).flatMap(along);
       const standing = places.map(
-        (at) => floor === bottom && clearanceAt(near(rightBoxes, at), radiusOf, at, bottom + 0.02, NEAR) > ON,
+        (at) =>
+          floor === bottom &&
+          clearanceAt(rightNear.get(cellOf(at)) ?? [], radiusOf, at, bottom + 0.02, NEAR) > ON,
       );
       const about = Math.ceil((TAB_LENGTH * holding.tabWidth) / ALONG);
       places.forEach((at, k) => {
@@ -138,7 +155,7 @@ export function wallWitness(input: WitnessInput): (program: PlainProgram) => Tes
   }
   const cells = new Map<string, Seen[]>();
   for (const s of seen) {
-    const key = `${Math.floor(s.at.x / cell)} ${Math.floor(s.at.y / cell)}`;
+    const key = cellOf(s.at);
     const list = cells.get(key);
     if (list) list.push(s);
     else cells.set(key, [s]);
@@ -154,17 +171,16 @@ export function wallWitness(input: WitnessInput): (program: PlainProgram) => Tes
     let moved = 0;
     let where = '';
     if (differing.length > 0) {
-      const theirs = boxed(strokes.values());
+      const theirs = gather(strokes.values());
       const asked = new Set<Seen>();
       for (const m of differing) {
         const b = box(m);
-        for (let i = Math.floor((b.minX - reach) / cell); i <= Math.floor((b.maxX + reach) / cell); i++)
-          for (let j = Math.floor((b.minY - reach) / cell); j <= Math.floor((b.maxY + reach) / cell); j++)
-            for (const s of cells.get(`${i} ${j}`) ?? []) asked.add(s);
+        for (const key of cellsOf(b.minX - reach, b.minY - reach, b.maxX + reach, b.maxY + reach))
+          for (const s of cells.get(key) ?? []) asked.add(s);
       }
       for (const s of asked) {
         if (clearanceAt(differing, radiusOf, s.at, Infinity, NEAR) >= NEAR) continue;
-        const [before, after] = [near(rightBoxes, s.at), near(theirs, s.at)];
+        const [before, after] = [rightNear.get(cellOf(s.at)) ?? [], theirs.get(cellOf(s.at)) ?? []];
         for (const h of s.heights) {
           const was = clearanceAt(before, radiusOf, s.at, h, NEAR);
           const is = clearanceAt(after, radiusOf, s.at, h, NEAR);

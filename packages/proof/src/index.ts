@@ -5,3 +5,4 @@ export type { PlacedItem, Proved, ProveInput } from './prove-input.js';
 export { proveProgram } from './prove-program.js';
 export type { Level } from './sweep/level.js';
 export type { Stretch } from './sweep/stretch.js';
+export { type TimedStretch, type TimelineInput, timeline } from './timeline.js';

@@ -13,6 +13,8 @@ import type { Stretch } from './sweep/stretch.js';
 /** What is left inside a through cut. */
 export interface Slug {
   readonly kerf: Kerf;
+  /** What crosses the kerf at the sheet's underside. */
+  readonly under: Kerf;
   readonly left: readonly Piece[];
   /** Those that hang on nothing. */
   readonly loose: readonly Piece[];
@@ -22,6 +24,8 @@ export interface Slug {
 export interface HeldItem {
   readonly judged: JudgedItem;
   readonly kerf: Kerf;
+  /** What crosses the kerf at the sheet's underside: tabs with their ramps, and skins that no pass has cut. */
+  readonly under: Kerf;
   readonly slugs: readonly Slug[];
 }
 

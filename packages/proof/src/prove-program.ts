@@ -83,11 +83,11 @@ function judge(
   const coarse = makeSweeper(clip, () => CLEARING_TOLERANCE);
   const atTabs = coarse.sweep(cutting.flatMap((s) => trackBelow(s, halfTab) ?? []));
   const underside = coarse.sweep(field.at(levels[0]!.at).tracks);
-  const kerf = (contour: WantedContour) =>
+  const kerf = (contour: WantedContour, patches = atTabs) =>
     kerfOf({
       clip,
       contour,
-      patches: atTabs,
+      patches,
       least: leastRadius,
       most: mostRadius,
       holding,
@@ -97,11 +97,12 @@ function judge(
     (i): HeldItem => ({
       judged: i,
       kerf: kerf(i.contours[0]!),
+      under: kerf(i.contours[0]!, underside),
       slugs: i.contours.slice(1).flatMap((c): Slug[] => {
         if (c.floor !== null) return [];
         const loose = loosePieces(clip, c, underside);
         const left = [...loose, ...slugPieces(clip, c, underside, 2 * leastRadius)];
-        return left.length === 0 ? [] : [{ kerf: kerf(c), left, loose }];
+        return left.length === 0 ? [] : [{ kerf: kerf(c), under: kerf(c, underside), left, loose }];
       }),
     }),
   );

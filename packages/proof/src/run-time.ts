@@ -54,11 +54,12 @@ function legOf(s: Stretch, machine: Machine): Leg | null {
 }
 
 /**
- * Seconds that a run of motions takes with one acceleration: trapezoids between corner speeds, backward and
+ * Seconds that each of a run of motions takes with one acceleration: trapezoids between corner speeds, backward and
  * forward passes so that every leg can brake in time. Feeds in mm/min, acceleration in mm/s².
  */
-export function motionSeconds(stretches: readonly Stretch[], machine: Machine): number {
-  const legs = stretches.flatMap((s) => legOf(s, machine) ?? []);
+export function stretchSeconds(stretches: readonly Stretch[], machine: Machine): number[] {
+  const found = stretches.map((s) => legOf(s, machine));
+  const legs = found.flatMap((l) => l ?? []);
   const a = machine.acceleration;
   const v = new Array<number>(legs.length + 1).fill(0);
   for (let i = 1; i < legs.length; i++) {
@@ -71,8 +72,18 @@ export function motionSeconds(stretches: readonly Stretch[], machine: Machine): 
     v[i] = Math.min(v[i]!, Math.sqrt(v[i + 1]! ** 2 + 2 * a * legs[i]!.length));
   for (let i = 0; i < legs.length; i++)
     v[i + 1] = Math.min(v[i + 1]!, Math.sqrt(v[i]! ** 2 + 2 * a * legs[i]!.length));
-  return legs.reduce((sum, l, i) => sum + legTime(l.length, v[i]!, v[i + 1]!, l.speed, a), 0);
+  let i = 0;
+  return found.map((l) => {
+    if (l === null) return 0;
+    const seconds = legTime(l.length, v[i]!, v[i + 1]!, l.speed, a);
+    i++;
+    return seconds;
+  });
 }
+
+/** Seconds that a run of motions takes in all; see `stretchSeconds`. */
+export const motionSeconds = (stretches: readonly Stretch[], machine: Machine): number =>
+  stretchSeconds(stretches, machine).reduce((sum, t) => sum + t, 0);
 
 /** Seconds that a program runs: motions, dwells, and the spindle coming up to speed each time it starts. */
 export function programSeconds(reading: NcReading, stretches: readonly Stretch[], machine: Machine): number {

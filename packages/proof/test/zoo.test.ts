@@ -364,6 +364,11 @@ describe('the zoo of wrong programs', () => {
     expect(failing(proof(program, { cutters }))).toEqual(['P19']);
   });
 
+  it('P09: a skin lower than any tab, where the cutter came down too little after one', () => {
+    const f = caught('P09', swap(good, 'G1 X89.8 Z-0.2', 'G1 X89.8 Z0.3'));
+    expect(f.message).toContain('is not cut through over');
+  });
+
   it('P09: a tab that never ends', () => {
     // The way down behind the lower tab is lost: the cutter stays high to the next word in Z.
     const f = caught('P09', swap(good, 'G1 X89.8 Z-0.2', 'G1 X89.8'));

@@ -12,7 +12,7 @@ export const uncut: Rule = {
   unit: 'mm',
   judge(j) {
     const findings: Finding[] = [];
-    for (const { judged, kerf, slugs } of j.items) {
+    for (const { judged, kerf, slugs, under } of j.items) {
       const name = judged.item.item;
       const missing = missingCuts(judged.contours, j.field, j.tolerance).filter(
         (m) => m.contour.floor === null,
@@ -48,9 +48,12 @@ export const uncut: Rule = {
           atSpot(j, name, s, `${mm(s.amount)} mm of material are left on ${name} at ${s.contour.id}.`),
         );
       const longest = LONG * j.input.holding.tabWidth;
-      for (const k of [kerf, ...slugs.map((g) => g.kerf)])
-        for (const b of k.any) {
-          if (b.length <= longest || gone.has(k.contour.id)) continue;
+      const told = new Set<string>();
+      // At half a tab's height first; then at the underside, where a skin stays that is lower than a tab.
+      for (const k of [kerf, ...slugs.map((g) => g.kerf), under, ...slugs.map((g) => g.under)]) {
+        const long = k.any.filter((b) => b.length > longest);
+        if (gone.has(k.contour.id) || told.has(k.contour.id)) continue;
+        for (const b of long) {
           const line = lineAt(j, b.at, j.levels[0]!);
           findings.push({
             message: `${k.contour.id} of ${name} is not cut through over ${mm(b.length)} mm; a tab is ${mm(j.input.holding.tabWidth)} mm wide.`,
@@ -60,6 +63,8 @@ export const uncut: Rule = {
             amount: b.length,
           });
         }
+        if (long.length > 0) told.add(k.contour.id);
+      }
     }
     const worst = Math.max(0, ...j.items.map((i) => i.judged.excess));
     return { findings, margin: j.tolerance - worst };

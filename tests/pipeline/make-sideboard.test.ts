@@ -56,6 +56,8 @@ describe('the sideboard, from a sheet at 17.7 mm and an off-cut at 17.3 mm', () 
         'layouts/sheet-1.svg',
         'programs/off-cut-1.ngc',
         'programs/sheet-1.ngc',
+        'replays/off-cut-1.html',
+        'replays/sheet-1.html',
         'report.html',
         'report.json',
         ...['BR', 'D1', 'D2', 'EL', 'ER', 'PL', 'RL', 'S1', 'S2', 'S3', 'TOP'].map((p) => `parts/${p}.dxf`),

@@ -52,11 +52,16 @@ function madeBefore(folder: string): string[] | null {
     const report = JSON.parse(readFileSync(join(folder, 'report.json'), 'utf8')) as EarlierReport;
     if (report.format !== 'haunch-report') return null;
     const files = [
-      ...(report.boards ?? []).flatMap((b) => [b.program, b.layout, b.layout.replace(/dxf$/, 'svg')]),
+      ...(report.boards ?? []).flatMap((b) => [
+        b.program,
+        b.layout,
+        b.layout.replace(/dxf$/, 'svg'),
+        b.layout.replace(/^layouts(.*)dxf$/, 'replays$1html'),
+      ]),
       ...(report.parts ?? []).map((p) => p.file),
     ];
     // Only names that haunch gives; a report that was tampered with must not name others.
-    return files.filter((f) => /^(programs|layouts|parts)\/[^/\\]+$/.test(f));
+    return files.filter((f) => /^(programs|layouts|replays|parts)\/[^/\\]+$/.test(f));
   } catch {
     return null;
   }

@@ -47,6 +47,8 @@ export interface MadeBoard extends LaidBoard {
   readonly program: Program;
   readonly proof: Proof;
   readonly asCut: AsCutBoard;
+  /** What the program's words mean where its dialect differs from the report's language. */
+  readonly meaning?: DialectMeaning;
 }
 
 /** A job carried through the whole chain. `pass` only when every program is proved and every joint as wanted. */
@@ -156,7 +158,13 @@ export async function makeJob(input: MakeInput): Promise<Outcome<Made>> {
     const proved = proveOnBoard({ job, laid }, laidBoard, written, clip);
     if (!proved.ok) return proved;
     said.push(...proved.diagnostics);
-    boards.push({ ...laidBoard, plan: plan.value, program: program.value, ...proved.value });
+    boards.push({
+      ...laidBoard,
+      plan: plan.value,
+      program: program.value,
+      ...proved.value,
+      ...meaningOf(post.value),
+    });
   }
   const joints = judgeJoints(
     laid.fitted.joinery.joints,

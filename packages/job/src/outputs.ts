@@ -4,6 +4,8 @@ import { assemblySvg } from './assembly-picture/assembly-svg.js';
 import { layoutPicture } from './layout-picture.js';
 import type { Made } from './make.js';
 import { mapPicture } from './map-picture.js';
+import { replayHtml } from './replay/replay-html.js';
+import { replayPath } from './replay/replay-path.js';
 import { layoutPath, partPath, programPath, reportOf } from './report.js';
 import { reportHtml } from './report-html.js';
 import type { Report } from './report-schema.js';
@@ -31,15 +33,25 @@ export function outputsOf(made: Made, clip?: Clip): Outputs {
     const parts = b.items.map((i) => i.part);
     const picture = formatSvg(layoutPicture(b));
     pictures[b.board.id] = picture;
-    files.set(
-      programPath(b.board.id, b.program.extension),
-      made.pass ? b.program.text : `${UNPROVED_LINE}\n${b.program.text}`,
-    );
+    const text = made.pass ? b.program.text : `${UNPROVED_LINE}\n${b.program.text}`;
+    files.set(programPath(b.board.id, b.program.extension), text);
     files.set(
       layoutPath(b.board.id, 'dxf'),
       formatDxf(sheetOfParts(parts, { title: `${made.job.settings.title}: ${b.board.id}`, placed: true })),
     );
     files.set(layoutPath(b.board.id, 'svg'), picture);
+    files.set(
+      replayPath(b.board.id),
+      replayHtml({
+        title: `${b.board.id}, replayed from its program`,
+        text,
+        ...(b.meaning === undefined ? {} : { meaning: b.meaning }),
+        board: b.board,
+        items: b.items,
+        cutters: made.job.cutters,
+        machine: made.job.machine,
+      }),
+    );
   }
   const { parts } = made.laid.fitted;
   for (const part of parts)

@@ -1,0 +1,2 @@
+/** Where a board's replay goes. */
+export const replayPath = (board: string): string => `replays/${board}.html`;

@@ -143,6 +143,24 @@ export const knockWithoutSteps = (file: string, line: number): Diagnostic =>
     'It goes by the steps of the master’s assembly; a job of several pieces has none in common yet.',
   );
 
+export const turnedMates = (joints: readonly string[], file: string, line: number): Diagnostic =>
+  job(
+    'error',
+    'turned-mates',
+    `no turned mates are wanted, but the grain turns ${joints.slice(0, 6).join(', ')}${joints.length > 6 ? ` and ${joints.length - 6} more` : ''}`,
+    { file, line, path: 'machine.calibration.programs' },
+    'Let the programs be corrected ("programs": "correct"); or give a board without grain ("grain": "none") for one of the plates.',
+  );
+
+export const machineLeftOver = (by: number, joint: string, file: string, line: number): Diagnostic =>
+  job(
+    'warning',
+    'machine-left-over',
+    `though no mate is turned, the machine still puts ${joint} out by ${by.toFixed(3)} mm`,
+    { file, line, path: 'machine.calibration', joint },
+    'It cuts out of square, or slots too wide: mend that, or let the programs be corrected ("programs": "correct").',
+  );
+
 export const remakeMisfit = (
   part: string,
   board: string,

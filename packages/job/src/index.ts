@@ -31,6 +31,7 @@ export type { FeltLadder, JobLadder, WithoutLadder } from './ladder-of-job.js';
 export { type LaidBoard, type LaidJob, layJob, type PlacedItem } from './lay-job.js';
 export * from './length-schema.js';
 export { loadPieces, type Pieces } from './load-pieces.js';
+export { type MachineEffect, machineEffects } from './machine-effects.js';
 export * from './make.js';
 export * from './make-ladder.js';
 export { mapPicture, placesRead } from './map-picture.js';

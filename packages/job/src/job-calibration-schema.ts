@@ -29,6 +29,9 @@ export const JobCalibrationLengthSchema = z.discriminatedUnion('kind', [
 /** What the machine's calibration cut showed, and whether programs are corrected for it. */
 export const JobCalibrationSchema = z.strictObject({
   lengths: z.array(JobCalibrationLengthSchema).min(2),
-  /** `correct`: programs are written through the inverse map; `as it is`: they are not, and the proof shows what that does. */
-  programs: z.enum(['correct', 'as it is']).default('correct'),
+  /**
+   * `correct`: programs are written through the inverse map; `no turned mates`: they are not, but plates that meet are cut so that
+   * their common line lies along the same axis; `as it is`: neither, and the proof shows what that does.
+   */
+  programs: z.enum(['correct', 'no turned mates', 'as it is']).default('correct'),
 });

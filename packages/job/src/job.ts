@@ -44,6 +44,8 @@ export interface Job {
   /** The same router as the job file has it: what is measured later moves no placement. */
   readonly written: Cutter;
   readonly machine: Machine;
+  /** What the machine's calibration cut showed; null where there was none. */
+  readonly calibration: MachineCalibration | null;
   readonly holding: Holding;
   /** The line of a value in the job file. */
   readonly lineOf: (path: readonly PropertyKey[]) => number;
@@ -150,7 +152,12 @@ export function readJob(text: string, file = 'job.json', options: JobOptions = {
       materials: materialsOf(settings.boards),
       fits: fits.value,
       written: router,
-      machine: calibrated ? { ...machine, distortion: distortionOf(calibrated.value) } : machine,
+      // Where no mate is turned, both its plates come out in the machine's own millimetres, and are proved in them.
+      machine:
+        calibrated && calibration?.programs !== 'no turned mates'
+          ? { ...machine, distortion: distortionOf(calibrated.value) }
+          : machine,
+      calibration: calibrated ? calibrated.value : null,
       holding: settings.holding,
       lineOf: json.lineOf,
     },

@@ -26,6 +26,7 @@ import {
   drawnForOther,
   knockWithoutSteps,
   layoutInvalid,
+  machineLeftOver,
   noBoardForStock,
   noLadderForMaterial,
   noRoom,
@@ -36,7 +37,10 @@ import type { Job } from './job.js';
 import { type JointAim, jointAims, type MaterialOf } from './job-allowances.js';
 import { ladderFor } from './ladder-of-job.js';
 import type { Pieces } from './load-pieces.js';
+import { machineEffects } from './machine-effects.js';
+import { leftOver } from './machine-words.js';
 import { boardThicknessAt, meanThickness, onBoard, thicknessRange } from './placed-thickness.js';
+import { lockTurns, type TurnLock } from './turn-lock.js';
 
 /** A part where it lies on its board, as it is cut. Board coordinates, mm. */
 export interface PlacedItem {
@@ -85,26 +89,46 @@ function turnsFor(part: Part, board: Board): number[] {
   return along ? [0, 2 * QUARTER] : [QUARTER, 3 * QUARTER];
 }
 
-/** A part as an item of a layout: as it lies on the table, with the turns that its grain allows. */
-export function itemFor(part: Part, boards: readonly Board[]): NestingItem {
+/** A part as an item of a layout: as it lies on the table, with the turns that its grain allows; of these only odd or even quarters, if `odd` says which. */
+export function itemFor(part: Part, boards: readonly Board[], odd?: boolean): NestingItem {
   // The contract's turns belong to the item, so boards of another grain than the first are left out.
   const same = boards.filter((b) => b.grain === boards[0]!.grain);
+  const turns = turnsFor(part, boards[0]!);
   return {
     id: part.id,
     outline: partOnTable(part).outline.ring,
-    turns: turnsFor(part, boards[0]!),
+    turns: odd === undefined ? turns : turns.filter((t) => (Math.round(t / QUARTER) % 2 === 1) === odd),
     boards: same.map((b) => b.id),
   };
 }
 
 /** `slack` is added where parts may still grow a little before they are cut. */
-function instanceOf(job: Job, pieces: Pieces, parts: readonly Part[], slack = 0): NestingInstance {
+function instanceOf(
+  job: Job,
+  pieces: Pieces,
+  parts: readonly Part[],
+  lock: TurnLock,
+  slack = 0,
+): NestingInstance {
   return {
-    items: parts.map((part) => itemFor(part, boardsFor(job, pieces, part.id))),
+    items: parts.map((part) => itemFor(part, boardsFor(job, pieces, part.id), lock.get(part.id))),
     boards: job.boards.map(({ id, outline, keepOuts }) => ({ id, outline, keepOuts })),
     spacing: 2 * job.written.diameter + job.settings.lay.web + 2 * slack,
     edgeMargin: job.settings.lay.edgeMargin + slack,
   };
+}
+
+/** Beyond this a mate notices what the machine does to it, mm; common practice, no source. */
+const NOTICED = 0.03;
+
+/** What the machine still does to mates where its programs are left as they are and no mate is turned. */
+function stillOff(job: Job, laid: LaidJob): Diagnostic[] {
+  if (job.settings.machine.calibration?.programs !== 'no turned mates') return [];
+  const effects = machineEffects(job, laid);
+  const by = leftOver(effects);
+  const worst = effects.find((e) => leftOver([e]) === by);
+  if (!worst || by <= NOTICED) return [];
+  return [machineLeftOver(by, worst.joint, job.file, job.lineOf(['machine', 'calibration']))];
 }
 
 /** Materials with slots for which the job has neither a ladder nor a reason. */
@@ -145,7 +169,13 @@ export function layJob(job: Job, pieces: Pieces, stop: () => boolean = () => fal
       (id) => thickest[id]! - Math.min(...boardsFor(job, pieces, id).map((b) => thicknessRange(b)[0])),
     ),
   );
-  const instance = instanceOf(job, pieces, first.value.parts, slack);
+  const locked: Outcome<TurnLock> =
+    pieces.master && job.settings.machine.calibration?.programs === 'no turned mates'
+      ? lockTurns(job, pieces.master, (id) => boardsFor(job, pieces, id))
+      : ok(new Map());
+  if (!locked.ok) return locked;
+  const lock = locked.value;
+  const instance = instanceOf(job, pieces, first.value.parts, lock, slack);
   const problems = instanceProblems(instance);
   if (problems.some((p) => p.level === 'error')) return fail(...problems);
   const budget = ticks(job.settings.lay.effort);
@@ -178,7 +208,7 @@ export function layJob(job: Job, pieces: Pieces, stop: () => boolean = () => fal
     local: (id, at) => boardThicknessAt(boardOf.get(id)!, onBoard(drawn.get(id)!, placements.get(id)!, at)),
   });
   if (!again.ok) return again;
-  const refitted = instanceOf(job, pieces, again.value.parts);
+  const refitted = instanceOf(job, pieces, again.value.parts, lock);
   const referee = checkLayout(refitted, layout);
   if (!referee.valid) return fail(...referee.violations.map((v) => refitSpacing(v.message, placeOf(v))));
 
@@ -200,9 +230,7 @@ export function layJob(job: Job, pieces: Pieces, stop: () => boolean = () => fal
   const aims = pieces.master ? jointAims(job, 'ladder', pieces.master, materialOf) : [];
   if (job.settings.fit.knock === 'equal' && aims.every((a) => a.together === 1))
     warnings.push(knockWithoutSteps(job.file, job.lineOf(['fit', 'knock'])));
-  return ok({ fitted: again.value, layout, referee, boards, thicknesses, aims }, [
-    ...again.diagnostics,
-    ...problems,
-    ...warnings,
-  ]);
+  const laid = { fitted: again.value, layout, referee, boards, thicknesses, aims };
+  warnings.push(...stillOff(job, laid));
+  return ok(laid, [...again.diagnostics, ...problems, ...warnings]);
 }

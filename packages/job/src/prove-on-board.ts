@@ -1,8 +1,23 @@
-import type { Clip } from '@haunch/geometry';
-import type { DialectMeaning, Outcome } from '@haunch/model';
+import { type Clip, ringBounds, STAY, snap } from '@haunch/geometry';
+import { type DialectMeaning, movePart, type Outcome } from '@haunch/model';
 import { type Proved, proveProgram } from '@haunch/proof';
 import type { Job } from './job.js';
 import type { LaidBoard, LaidJob } from './lay-job.js';
+
+/**
+ * Parts where the machine really cuts them. A board's far corner may lie half a millimetre off, which harms no part: a part is judged
+ * about its own middle.
+ */
+function whereCut({ machine, settings }: Job, items: LaidBoard['items']): LaidBoard['items'] {
+  const { distortion } = machine;
+  if (!distortion || settings.machine.calibration?.programs !== 'as it is') return items;
+  return items.map((i) => {
+    const { minX, minY, maxX, maxY } = ringBounds(i.part.outline.ring);
+    const [x, y] = [(minX + maxX) / 2, (minY + maxY) / 2];
+    const dx = snap(distortion.scaleX * x + distortion.shear * y);
+    return { ...i, part: movePart({ ...STAY, dx, dy: snap(distortion.scaleY * y) }, i.part) };
+  });
+}
 
 /** A program for a board of a laid job. */
 export interface BoardProgram {
@@ -26,7 +41,7 @@ export const proveOnBoard = (
   proveProgram({
     ...program,
     board,
-    items,
+    items: whereCut(job, items),
     joints: laid.fitted.joinery.joints,
     thicknesses: laid.thicknesses,
     cutters: job.cutters,

@@ -1,10 +1,7 @@
+import { escapeHtml as html } from './escape-html.js';
+import { replayPath } from './replay/replay-path.js';
 import type { Report } from './report-schema.js';
 
-const html = (text: string): string =>
-  text.replace(
-    /[&<>"']/g,
-    (c) => ({ '&': '&amp;', '<': '&lt;', '>': '&gt;', '"': '&quot;', "'": '&#39;' })[c]!,
-  );
 const mm = (n: number | null, digits = 3): string =>
   n === null ? 'not measured' : `${(Math.round(n * 10 ** digits) / 10 ** digits + 0).toFixed(digits)}`;
 const minutes = (s: number): string =>
@@ -143,6 +140,19 @@ ${remedies}
 <details><summary>The clearance of every fit, reckoned three ways</summary><p>Worst case: every error at two standard uncertainties against the fit at once. Root of the sum of squares: two standard uncertainties of all errors together. Simulated: between these, 95 of 100 of the simulated clearances lie. mm.</p><div class="wide"><table><thead><tr><th>place</th><th class="n">aim</th><th class="n">worst case</th><th class="n">root sum square</th><th class="n">simulated</th><th class="n">tight</th><th class="n">as wanted</th><th class="n">slack</th></tr></thead><tbody>${fits}</tbody></table></div></details>`;
 }
 
+function machineHtml({ machine }: Report): string {
+  const said = machine.words.map((w) => `<p>${html(w)}</p>`).join('');
+  if (machine.mates.length === 0) return said;
+  const signed = (n: number): string => `${n > 0 ? '+' : ''}${mm(n)}`;
+  const rows = machine.mates
+    .map(
+      (m) =>
+        `<tr><td>${html(m.joint)}</td><td>${m.turned > 1e-4 ? `turned ${Math.round((m.turned * 180) / Math.PI)}°` : 'the same way'}</td><td class="n">${mm(m.length, 1)}</td><td class="n">${signed(m.along)}</td><td class="n">${signed(m.across)}</td><td class="n">${mm(m.askew)}</td><td class="n">${mm(m.backlash)}</td></tr>`,
+    )
+    .join('');
+  return `${said}<details><summary>What the machine does to each mate if nothing is done about it</summary><p>Two plates meet along a line. Along: how much longer that line comes out in the slotted plate than in the other. Across: how much wider the slot comes out. Aside: how far the end of the slot lies off its right angle. Backlash: how much narrower at most the slot comes out. mm.</p><div class="wide"><table><thead><tr><th>mate</th><th>cut</th><th class="n">length</th><th class="n">along</th><th class="n">across</th><th class="n">aside</th><th class="n">backlash up to</th></tr></thead><tbody>${rows}</tbody></table></div></details>`;
+}
+
 /** The report as one page of HTML that opens offline: no scripts, no outside files. */
 export function reportHtml(report: Report, pictures: ReportPictures): string {
   const boards = report.boards
@@ -150,7 +160,7 @@ export function reportHtml(report: Report, pictures: ReportPictures): string {
       (
         b,
       ) => `<h3 id="board-${html(b.id)}">${html(b.id)}: ${b.width} × ${b.height} mm, measured ${b.thickness} mm</h3>
-<p>${Math.round(b.use * 1000) / 10} % of the board is parts. Program <a href="${html(b.program)}"><code>${html(b.program)}</code></a>, ${b.blocks} blocks, about ${minutes(b.seconds)}; layout <a href="${html(b.layout)}"><code>${html(b.layout)}</code></a>.</p>
+<p>${Math.round(b.use * 1000) / 10} % of the board is parts. Program <a href="${html(b.program)}"><code>${html(b.program)}</code></a>, ${b.blocks} blocks, about ${minutes(b.seconds)}; layout <a href="${html(b.layout)}"><code>${html(b.layout)}</code></a>; <a href="${html(replayPath(b.id))}">replay</a>, to watch the program cut.</p>
 <figure>${inline(pictures.boards[b.id] ?? '')}<figcaption>${html(b.id)} as it lies on the bed, seen from above, cut faces up. X to the right, Y away from you, origin at the lower left corner.</figcaption></figure>
 <p>At loading, measure the sheet once near its middle: between ${mm(b.map.goAt[0], 2)} and ${mm(b.map.goAt[1], 2)} mm, go; else stop, it is not this sheet or it has moved.</p>
 <figure>${inline(pictures.maps[b.id] ?? '')}<figcaption>Thickness of ${html(b.id)} as measured, ${mm(b.map.least, 2)} to ${mm(b.map.most, 2)} mm.</figcaption></figure>
@@ -187,6 +197,7 @@ ${jointRows(report) || '<tr><td colspan="6">No mates were given, so every joint 
 ${forecastHtml(report)}
 <h2 id="boards">Boards and programs</h2>
 <p>Cutters: ${report.cutters.map((c) => `T${c.number} ${html(c.id)}, ${c.kind}, cuts ${c.diameter} mm at ${c.rpm} rev/min`).join('; ')}.</p>
+${machineHtml(report)}
 ${boards}
 <h2 id="parts">Parts</h2>
 <div class="wide"><table><thead><tr><th>part</th><th>board</th><th class="n">thickness mm</th><th class="n">size mm</th><th class="n">reliefs</th><th class="n">tabs found</th><th class="n">worst gouge mm</th><th class="n">left standing mm</th><th>drawing</th></tr></thead><tbody>${parts}</tbody></table></div>

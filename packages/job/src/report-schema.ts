@@ -181,6 +181,25 @@ export const ReportSchema = z.strictObject({
   ),
   fit: z.strictObject({ family: z.string(), thickness: mm, ends: mm, seat: mm }),
   ladder: z.string().describe('what the clearances rest on, in a sentence'),
+  machine: z
+    .strictObject({
+      programs: z.string().nullable().describe('what the job says of correction; null without a calibration'),
+      words: z.array(z.string()),
+      mates: z
+        .array(
+          z.strictObject({
+            joint: z.string(),
+            turned: z.number().describe('angle between the plates’ common line on their boards, radians'),
+            length: mm.describe('over which the plates touch along that line'),
+            along: mm.describe('how much longer it comes out in the slotted plate, uncorrected'),
+            across: mm.describe('how much wider the slot comes out, uncorrected'),
+            askew: mm.describe('how far the slot’s end lies aside, uncorrected'),
+            backlash: mm.describe('how much narrower at most the slot comes out by backlash'),
+          }),
+        )
+        .describe('what the machine would do to each mate if nothing were done about it'),
+    })
+    .describe('what the machine’s calibration cut means for the mates'),
   aims: z
     .array(
       z.strictObject({

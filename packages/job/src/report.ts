@@ -6,6 +6,8 @@ import { cutterRuns } from './cutter-runs.js';
 import { fitExtras } from './fit-extras.js';
 import { fitCell } from './fit-table.js';
 import { aimWords, ladderWords } from './fit-words.js';
+import { machineEffects } from './machine-effects.js';
+import { machineWords } from './machine-words.js';
 import type { Made } from './make.js';
 import { boardThicknessAt, thicknessRange } from './placed-thickness.js';
 import type { Report } from './report-schema.js';
@@ -85,6 +87,24 @@ function mapData(board: Board): Report['boards'][number]['map'] {
     most,
     u: micron(board.map ? thicknessAt(board.map, middle).u : 0),
     goAt: [micron(there - LOAD_LIMIT), micron(there + LOAD_LIMIT)],
+  };
+}
+
+function machineData({ job, laid }: Made): Report['machine'] {
+  const programs = job.settings.machine.calibration?.programs;
+  const effects = machineEffects(job, laid);
+  return {
+    programs: programs ?? null,
+    words: machineWords(job.calibration, programs, effects),
+    mates: effects.map((e) => ({
+      joint: e.joint,
+      turned: micron(e.turned),
+      length: micron(e.length),
+      along: micron(e.along),
+      across: micron(e.across),
+      askew: micron(e.askew),
+      backlash: micron(e.backlash),
+    })),
   };
 }
 
@@ -183,6 +203,7 @@ export function reportOf(made: Made): Report {
       seat: wanted('seat'),
     },
     ladder: ladderWords(made.job.ladders),
+    machine: machineData(made),
     aims: made.laid.aims.map((a) => ({ ...a })),
     aimed: aimWords(made.laid.aims, made.job.settings.fit.family),
     forecast: forecastData(made),

@@ -71,12 +71,33 @@ describe('questions about where parts stand', () => {
   it('are not asked of what the other answers leave open no more', () => {
     expect(ask({ 'stands-A': 3 }).open).toEqual([]);
     expect(ask({ 'stands-A': 3 }).blocking).toEqual([]);
+    // An answer given beforehand to what is settled now is no stray, as long as it agrees.
+    const both = ask({ 'stands-A': 3, 'stands-B': 1 });
+    expect([both.open, both.refused, both.strays]).toEqual([[], [], []]);
+    expect(ask({ 'stands-A': 3, 'stands-B': 2 }).refused.map((d) => d.code)).toEqual(['mates/answers-clash']);
   });
 
   it('refuse an answer that leaves no way beside the others', () => {
     const { refused } = ask({ 'stands-A': 2, 'stands-B': 1 });
     expect(refused.map((d) => [d.code, d.locus.path])).toEqual([['mates/answers-clash', 'answers.stands-B']]);
   });
+});
+
+it('a part that stands in some of the ways only is asked about as well', () => {
+  const some: MateFindings = {
+    ...findings,
+    questions: [
+      {
+        ...findings.questions[0]!,
+        ways: findings.questions[0]!.ways.map((w, k) =>
+          k === 0 ? { ...w, frames: w.frames.filter((f) => f.part !== 'B') } : w,
+        ),
+      },
+    ],
+  };
+  const asked = new Asked({});
+  askPieces(parts, some, asked);
+  expect(asked.open.find((q) => q.id === 'stands-B')?.choices).toContain('B stands nowhere in the piece');
 });
 
 describe('an edge on the faces of two plates', () => {

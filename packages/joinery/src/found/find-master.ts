@@ -63,6 +63,12 @@ const rangeOf = (closed: ClosedGaps['closed']): [number, number] | undefined =>
         (v) => +v.toFixed(4),
       ) as [number, number]);
 
+/** The parts that stand in no piece. */
+function without(parts: readonly Part[], standing: readonly MasterPart[]): string[] {
+  const there = new Set(standing.map((p) => p.id));
+  return parts.map((p) => p.id).filter((id) => !there.has(id));
+}
+
 /** The thickness that most parts have; of several, the greatest. */
 function usualThickness(parts: readonly MasterPart[]): number {
   const count = new Map<number, number>();
@@ -86,8 +92,8 @@ export function findMaster(
   options: FindMasterOptions,
   run?: DryRun,
 ): Outcome<FoundMaster> {
-  const without = drawn.filter((p) => p.thickness === null);
-  if (without.length > 0) return fail(...without.map((p) => thicknessMissing(p.id)));
+  const unknown = drawn.filter((p) => p.thickness === null);
+  if (unknown.length > 0) return fail(...unknown.map((p) => thicknessMissing(p.id)));
   const said: Diagnostic[] = [];
   const bare = drawn.map((p) => barePart(straightPart(p)));
   const reliefs = bare.reduce((sum, b) => sum + b.reliefs, 0);
@@ -134,7 +140,7 @@ export function findMaster(
   // Where a loose part may lie is told by its neighbours' names, which twins may still exchange.
   const untwinned = open();
   if (untwinned) return untwinned;
-  const loose = askLoose(parts, mates.value.loose, standing, asked, said);
+  const loose = askLoose(parts, without(parts, standing), standing, asked, said);
   const unplaced = open();
   if (unplaced) return unplaced;
   const whole = [...standing, ...loose.placed];

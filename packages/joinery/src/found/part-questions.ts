@@ -55,8 +55,11 @@ export function askPieces(parts: readonly Part[], found: MateFindings, asked: As
 /** Ways turned and moved alike, so that what stands in one place in several does so in one world. */
 function inOneWorld(ways: readonly (readonly MasterPart[])[]): MasterPart[][] {
   const all = inWorld(ways.flat(), usualAxes(ways[0]!));
-  const size = ways[0]!.length;
-  return ways.map((_, k) => all.slice(k * size, (k + 1) * size));
+  let next = 0;
+  return ways.map((w) => {
+    next += w.length;
+    return all.slice(next - w.length, next);
+  });
 }
 
 /** Of more ways than these, each part's place is asked by itself, so that every answer leaves fewer. */
@@ -64,7 +67,8 @@ const MOST_WAYS = 4;
 /** Places that differ by less are one, mm. */
 const SAME_PLACE = 2;
 
-function samePlace(a: MasterPart, b: MasterPart): boolean {
+function samePlace(a: MasterPart | undefined, b: MasterPart | undefined): boolean {
+  if (!a || !b) return a === b;
   const [f, g] = [frameOf(a), frameOf(b)];
   return (
     dot(f.n, g.n) > 0.99 &&
@@ -81,16 +85,17 @@ function askPlaces(
 ): number | null {
   let left = ways.map((_, k) => k);
   let told: string[] = ways.map(() => '');
-  for (const { id } of ways[0]!) {
-    const own = ways.map((w) => w.find((p) => p.id === id)!);
+  for (const id of new Set(ways.flatMap((w) => w.map((p) => p.id)))) {
+    const own = ways.map((w) => w.find((p) => p.id === id));
     const places: number[] = [];
     const of = own.map((p, k) => {
-      const known = places.findIndex((m) => samePlace(own[m]!, p));
+      const known = places.findIndex((m) => samePlace(own[m], p));
       return known >= 0 ? known : places.push(k) - 1;
     });
-    // A part that stands as those before it have it needs no question.
+    // A part that stands as those before it have it needs no question; an answer to it must agree with theirs.
     const refined = told.map((t, k) => `${t} ${of[k]}`);
-    if (new Set(left.map((k) => refined[k])).size === new Set(left.map((k) => told[k])).size) continue;
+    const settled = new Set(left.map((k) => refined[k])).size === new Set(left.map((k) => told[k])).size;
+    if (settled && (places.length === 1 || !asked.has(`stands-${id}`))) continue;
     told = refined;
     const open = new Set(left.map((k) => of[k]));
     const meant = asked.ask({
@@ -98,7 +103,8 @@ function askPlaces(
       about: 'piece',
       text: `${question.text} Where does ${id} stand?`,
       choices: places.map(
-        (m, n) => `${placeWords(own[m]!)}${open.has(n) ? '' : ' (not with the other answers)'}`,
+        (m, n) =>
+          `${own[m] ? placeWords(own[m]) : `${id} stands nowhere in the piece`}${open.has(n) ? '' : ' (not with the other answers)'}`,
       ),
       taken: null,
       parts: [id],

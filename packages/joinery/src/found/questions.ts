@@ -47,6 +47,11 @@ export class Asked {
     return answer - 1;
   }
 
+  /** Whether somebody has answered a question, asked or not. */
+  has(id: string): boolean {
+    return Object.hasOwn(this.#answers, id);
+  }
+
   /** An answer that cannot be heeded. */
   refuse(problem: Diagnostic): void {
     this.#problems.push(problem);

@@ -5,7 +5,7 @@ import type { Diagnostic, Locus } from '@haunch/model';
  * everyone above sees it and returns. (No exceptions: a text of a million bad lines is read as fast as a good one.)
  */
 export interface Cursor {
-  readonly text: string;
+  text: string;
   readonly file: string | undefined;
   readonly parameters: Float64Array;
   at: number;

@@ -5,13 +5,18 @@ import type { Report } from './report.js';
 /** X, Y and Z as bits of a mask. */
 export const ALL = 7;
 
+/** Takes moves as they are read: an array, or whoever wants them one by one. */
+export interface MoveSink {
+  push(move: NcMove): unknown;
+}
+
 /**
  * The control as the text has set it so far. Places are mm in the base frame: that of the coordinate system in
  * force when an axis is first moved. A program word w means the place `w · unit + shift`.
  */
 export interface MachineState {
   readonly report: Report;
-  readonly moves: NcMove[];
+  readonly moves: MoveSink;
   readonly parameters: Float64Array;
   readonly toolLengths: ReadonlyMap<number, number>;
   line: number;
@@ -80,12 +85,16 @@ export interface Frames {
   lostOffset: number;
 }
 
-export const newMachine = (report: Report, toolLengths: ReadonlyMap<number, number>): MachineState => {
+export const newMachine = (
+  report: Report,
+  toolLengths: ReadonlyMap<number, number>,
+  moves: MoveSink,
+): MachineState => {
   const parameters = new Float64Array(5400);
   parameters[5220] = 1;
   return {
     report,
-    moves: [],
+    moves,
     parameters,
     toolLengths,
     line: 0,

@@ -93,7 +93,8 @@ const opposite = (v) => v.map((c) => -c + 0);
 // 24 up on 7 back, and 4 up on 3 back: 73.74° and 53.13°, set out with whole numbers.
 const back = lean({ id: 'BACK', foot: 185, cosine: 0.28, sine: 0.96 });
 const card = lean({ id: 'CARD', foot: 40, cosine: 0.6, sine: 0.8 });
-const FEET = { BACK: [[100, 160], [260, 320]], CARD: [[130, 180], [240, 290]] };
+/** One broad and one narrow: the back, and the ledge in it, go together one way round only. */
+const FEET = { BACK: [[100, 160], [270, 320]], CARD: [[130, 180], [240, 290]] };
 
 const leaning = (id, name, of, [x0, x1], height, more = {}) => {
   const [shoulder, end] = [of.at(BASE + PLATE), of.at(BASE - of.cosine * PLATE)];
@@ -113,7 +114,7 @@ const leaning = (id, name, of, [x0, x1], height, more = {}) => {
 const SHELF = 175;
 const REACH = 70;
 const X = [60, 360];
-const LEDGE_TENONS = [[110, 170], [250, 310]];
+const LEDGE_TENONS = [[110, 170], [260, 310]];
 const front = grid(back.face + REACH);
 marks.push(
   { id: 'LEDGE-under', normal: back.up, constant: SHELF, terms: { LEDGE: -1 } },

@@ -188,6 +188,26 @@ describe('a wrong slot for a plate that leans', () => {
     ]);
   });
 
+  it('is too wide on the side to which the shoulders would bear: loose all the same', () => {
+    for (const degrees of [60, 80, 100, 125])
+      for (const [side, by] of [
+        ['low', -0.1],
+        ['high', 0.1],
+      ] as const) {
+        const m = JSON.parse(
+          JSON.stringify(leaningPiece({ ...c, angle: degrees * DEGREES })),
+        ) as Spoilable<Master>;
+        const loop = m.parts[0]!.through[0]!.loop;
+        const xs = loop.segments.map((s) => s.to[0]);
+        const at = side === 'low' ? Math.min(...xs) : Math.max(...xs);
+        for (const p of [loop.start, ...loop.segments.map((s) => s.to)]) if (p[0] === at) p[0] += by;
+        const said = dryAssemble(m, { order: false }).diagnostics;
+        expect(said.map((d) => d.code)).toEqual(['dryfit/loose']);
+        // 0.1 mm along the plate is 0.1 · sin θ square to the one that leans.
+        expect(said[0]!.message).toContain(`${+(0.1 * Math.sin(degrees * DEGREES)).toFixed(4)} mm`);
+      }
+  });
+
   it('is told from a shoulder that is too low, and from a slot that stands beside the plate', () => {
     const low = JSON.parse(JSON.stringify(leaningPiece(c))) as Spoilable<Master>;
     const shoulder = low.parts[1]!.outline.segments;

@@ -119,6 +119,19 @@ function bothWays(all: readonly Vec[]): Vec[] {
 }
 
 /**
+ * How far an entering plate can go square to its faces at one place, mm. One that leans bears on its shoulders and would
+ * be stopped by them, however wide its slot: what its walls leave is asked along the slotted plate instead.
+ */
+function gapAcross(meeting: Meeting, d: Vec): number {
+  const [, , faces, inSlot] = meeting.axes;
+  if (inSlot === undefined || Math.abs(Math.abs(dot(faces!, d)) - 1) > SAME_WAY)
+    return travelAlong(meeting, d);
+  const slide = dot(inSlot, d);
+  const toward = unitVector(slide < 0 ? back(inSlot) : inSlot);
+  return Math.max(travelAlong(meeting, d), travelAlong(meeting, toward) * Math.abs(slide));
+}
+
+/**
  * Measures a joint at each of its places, and says what does not hold as it is to hold. `elsewhere` names features that
  * belong to other joints of the same two parts.
  */
@@ -156,7 +169,7 @@ export function judgeJoint(
       );
   } else {
     for (const d of held) {
-      const gaps = measured.map((m) => m.gaps.find((g) => sameWay(g.d, d))!.gap);
+      const gaps = measured.map((m) => gapAcross(m.place.meeting, d));
       const least = Math.min(...gaps);
       const gap = Number.isFinite(least) ? least : null;
       const toward = directionName(d);

@@ -1,3 +1,4 @@
+import { readFileSync } from 'node:fs';
 import { rectangleRing } from '@haunch/geometry';
 import { describe, expect, it } from 'vitest';
 import { frameOf } from '../src/frame.js';
@@ -10,6 +11,7 @@ import {
   flatPartOf,
   type MateFindings,
   partsOfMaster,
+  readMaster,
   refitMaster,
 } from '../src/index.js';
 import { all, demo, valueIn } from './demo.js';
@@ -132,6 +134,20 @@ describe('findMates', () => {
     const found = valueIn(findMates(scrambled(crate(3, 6), 5).parts));
     expect([found.frames.length, found.mates.length, found.loops, found.loose.length]).toEqual([6, 9, 4, 0]);
   }, 60_000);
+
+  it('finds every joint of a rack of 45 parts, 35 of them shelves that stand in for each other', () => {
+    const path = new URL('../../../docs/examples/pigeonholes/pigeonholes.master.json', import.meta.url);
+    const rack = valueIn(readMaster(readFileSync(path, 'utf8')));
+    const { parts, names } = scrambled(partsOfMaster(rack).map(flatPartOf), 3);
+    const found = valueIn(findMates(parts));
+    const kinds = (a: string, b: string): string => [a[0], b[0]].sort().join('');
+    const count = (all: readonly string[]): Record<string, number> =>
+      all.reduce<Record<string, number>>((n, k) => Object.assign(n, { [k]: (n[k] ?? 0) + 1 }), {});
+    expect(count(found.mates.map((m) => kinds(names.get(m.parts[0])!, names.get(m.parts[1])!)))).toEqual(
+      count(rack.mates.map((m) => kinds(m.slotPart, m.enteringPart))),
+    );
+    expect([found.pieces, found.loose]).toEqual([1, []]);
+  }, 120_000);
 
   it('finds a row of uprights and shelves, and asks which of its ways is meant', () => {
     const { parts } = scrambled(bays(3, 18), 6);

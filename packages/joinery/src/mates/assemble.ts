@@ -3,7 +3,8 @@ import type { Frame } from '../frame.js';
 import type { Standing } from './judge-plates.js';
 import type { Piece } from './piece.js';
 import type { Plate } from './plate-layers.js';
-import { type PoseBook, worth } from './pose-book.js';
+import { isJoint, type PoseBook, worth } from './pose-book.js';
+import { type Candidate, supported } from './supported.js';
 
 /** How many unfinished pieces are kept at each step, and how many ways each may grow. */
 const KEPT = 24;
@@ -22,13 +23,13 @@ const SAMPLED = 48;
 /** How much more must speak for a place for each other that is as good and excludes it. */
 const DOUBT = 1.5;
 
-const ORIGIN: Frame = { origin: [0, 0, 0], u: [1, 0, 0], v: [0, 1, 0], n: [0, 0, 1] };
+/** What share of what holds up a place must hold up another that is as good. */
+const AS_WELL = 0.9;
 
-/** A place that plates of a family may take, and what speaks for it so far. */
-interface Candidate {
-  readonly standing: Standing;
-  readonly score: number;
-}
+/** How many plates a family must have on average for open places to be asked what they would hold. */
+const ALIKE = 2;
+
+const ORIGIN: Frame = { origin: [0, 0, 0], u: [1, 0, 0], v: [0, 1, 0], n: [0, 0, 1] };
 
 interface State extends Piece {
   /** Best first. */
@@ -53,11 +54,8 @@ function leftOf(plates: readonly Plate[], standing: ReadonlyMap<number, Standing
   return left;
 }
 
-/**
- * What the plates that are left would add: the best open places that do not exclude each other, and one joint for each
- * plate that has none yet.
- */
-function promiseOf(
+/** What the best places that do not exclude each other add, as much first, then in the order in which they are given. */
+function sumOf(
   candidates: readonly Candidate[],
   left: ReadonlyMap<number, readonly number[]>,
   book: PoseBook,
@@ -76,6 +74,26 @@ function promiseOf(
   }
   for (const [family, { length }] of left) sum += (length - (count.get(family) ?? 0)) * book.mostOf(family);
   return sum;
+}
+
+/**
+ * What the plates that are left would add: the best open places that do not exclude each other, and one joint for each
+ * plate that has none yet. Places are taken in a sweep along each axis, since in a row of places of which each excludes
+ * the next a sweep finds the most that go together.
+ */
+function promiseOf(
+  candidates: readonly Candidate[],
+  left: ReadonlyMap<number, readonly number[]>,
+  book: PoseBook,
+): number {
+  let most = 0;
+  for (const k of [0, 1, 2] as const) {
+    const swept = [...candidates].sort(
+      (a, b) => b.score - a.score || a.standing.low[k] - b.standing.low[k] || a.standing.id - b.standing.id,
+    );
+    most = Math.max(most, sumOf(swept, left, book));
+  }
+  return most;
 }
 
 function grow(state: State, plate: number, c: Candidate, plates: readonly Plate[], book: PoseBook): State {
@@ -118,17 +136,32 @@ function grow(state: State, plate: number, c: Candidate, plates: readonly Plate[
 
 /**
  * The places to try next: one and those that exclude it while as much speaks for them, since the order of places that
- * do not exclude each other is all the same. The one taken has much speaking for it and few against.
+ * do not exclude each other is all the same. The one taken has much speaking for it and few against; where each has
+ * some against it, a place that several open ones would hold together is taken if it has fewer.
  */
 function growths(state: State, plates: readonly Plate[], book: PoseBook): Candidate[] {
   const left = leftOf(plates, state.standing);
   const top = state.candidates.slice(0, COMPARED).filter((c) => c.score >= LEAST);
+  const best = clearest(top, (c) => c.score - NEAR, left, book);
+  const open = [...left.values()].reduce((n, q) => n + q.length, 0);
+  if (best.length < 2 || open < ALIKE * left.size) return best;
+  const next = supported(top, [...state.standing.values()], left, plates, book);
+  const other = clearest(next, (c) => c.score * AS_WELL, left, book);
+  return other.length > 0 && other.length < best.length ? other.map((c) => ({ ...c, score: 0 })) : best;
+}
+
+function clearest(
+  top: readonly Candidate[],
+  least: (c: Candidate) => number,
+  left: ReadonlyMap<number, readonly number[]>,
+  book: PoseBook,
+): Candidate[] {
   let best: Candidate[] = [];
   let bestValue = -Infinity;
   const overbooked = new Map<number, boolean>();
   for (const c of top.slice(0, SAMPLED)) {
     if (c.score <= bestValue) break;
-    const near = top.filter((o) => o.score >= c.score - NEAR);
+    const near = top.filter((o) => o.score >= least(c));
     const family = c.standing.plate.family;
     const sisters = near.filter((o) => o.standing.plate.family === family);
     let crowded = overbooked.get(family);
@@ -153,6 +186,18 @@ function growths(state: State, plates: readonly Plate[], book: PoseBook): Candid
   return best;
 }
 
+/** The piece without the plates that no joints lead to from the plate `first`. */
+function joined(state: State, first: number, book: PoseBook): State {
+  const standing = new Map([[first, state.standing.get(first)!]]);
+  for (const [, s] of standing)
+    for (const [q, o] of state.standing) {
+      if (standing.has(q)) continue;
+      const met = book.meeting(s, o);
+      if (met !== null && isJoint(met)) standing.set(q, o);
+    }
+  return standing.size === state.standing.size ? state : { ...state, standing };
+}
+
 /**
  * The best pieces that hold the plate `first`, best first: grown plate by plate, a handful side by side. Bounded:
  * at most 24 × 8 growths per plate. Stops early with what it has when `run` says so; then `stopped` is true.
@@ -173,7 +218,7 @@ export function assemble(
     for (const s of states) {
       if (run?.tick() === false) return { pieces: [...done, ...states].sort(byScore), stopped: true };
       const ways = growths(s, plates, book);
-      if (ways.length === 0) done.push(s);
+      if (ways.length === 0) done.push(joined(s, first, book));
       const left = leftOf(plates, s.standing);
       for (const c of ways) {
         const g = grow(s, left.get(c.standing.plate.family)![0]!, c, plates, book);

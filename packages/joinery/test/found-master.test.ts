@@ -171,6 +171,23 @@ describe('findMaster', () => {
     },
   );
 
+  it('searches the same parts once, however many answers are given, and again when it was stopped', () => {
+    const parts = strewn(rack(), 2);
+    let ticks = 0;
+    const run = { tick: () => ++ticks > 0 };
+    expect(findMaster(parts, FIRST, { tick: () => false }).diagnostics.map((d) => d.code)).toContain(
+      'mates/stopped',
+    );
+    const check = { ...FIRST, check: false };
+    const once = findMaster(parts, check, run);
+    expect(ticks).toBeGreaterThan(0);
+    const before = ticks;
+    expect(findMaster([...parts], check, run)).toEqual(once);
+    expect(ticks).toBe(before);
+    findMaster(parts.slice(1), check, run);
+    expect(ticks).toBeGreaterThan(before);
+  });
+
   it('gives the same bytes for the same parts', () => {
     const text = (): string => JSON.stringify(findMaster(strewn(rack(), 2), FIRST));
     expect(text()).toBe(text());

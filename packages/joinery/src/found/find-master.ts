@@ -9,10 +9,7 @@ import {
   type Part,
 } from '@haunch/model';
 import type { DryRun } from '../dryfit/dry-run.js';
-import { findMates } from '../mates/find-mates.js';
-import { flatPartOf } from '../mates/flat-part.js';
 import { partsOfMaster } from '../parts-of-master.js';
-import { barePart } from './bare-part.js';
 import { checkFound } from './check-found.js';
 import { type ClosedGaps, closedGaps } from './closed-gaps.js';
 import { clearanceDrawn, nothingMeets, reliefsDrawn, thicknessMissing } from './diagnostics.js';
@@ -23,8 +20,8 @@ import { joinedMates, pairsOf } from './joined-mates.js';
 import { markedMaster } from './marked-master.js';
 import { askHolds, askHoles, askLoose, askPieces, askUp } from './part-questions.js';
 import { Asked, type MasterQuestion } from './questions.js';
+import { searchedParts } from './searched-parts.js';
 import { laidBeside, setUp } from './standing.js';
-import { straightPart } from './straight-part.js';
 import { boxRound } from './world.js';
 
 /** What is known beforehand about parts of which a master is to be found. */
@@ -95,11 +92,8 @@ export function findMaster(
   const unknown = drawn.filter((p) => p.thickness === null);
   if (unknown.length > 0) return fail(...unknown.map((p) => thicknessMissing(p.id)));
   const said: Diagnostic[] = [];
-  const bare = drawn.map((p) => barePart(straightPart(p)));
-  const reliefs = bare.reduce((sum, b) => sum + b.reliefs, 0);
+  const { parts, reliefs, mates } = searchedParts(drawn, run);
   if (reliefs > 0) said.push(reliefsDrawn(reliefs));
-  const parts = bare.map((b) => b.part);
-  const mates = findMates(parts.map(flatPartOf), {}, run);
   if (!mates.ok) return mates;
   if (mates.value.mates.length === 0) return fail(nothingMeets(parts.length), ...mates.diagnostics);
   const asked = new Asked(options.answers ?? {});

@@ -2,9 +2,12 @@ import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { STAY } from '@haunch/geometry';
 import {
+  defaultAllowances,
   dryAssemble,
   type FoundMaster,
+  findJoints,
   findMaster,
+  fitParts,
   type MasterQuestion,
   partsOfMaster,
   readMaster,
@@ -42,11 +45,14 @@ function dice(seed: number): () => number {
 }
 
 /** Nothing but curves: renamed, shuffled, turned, some drawn as seen from the other face. `names` leads back. */
-function strippedAndScrambled(master: Master, seed: number): { parts: Part[]; names: Map<string, string> } {
+function strippedAndScrambled(
+  flat: readonly Part[],
+  seed: number,
+): { parts: Part[]; names: Map<string, string> } {
   const roll = dice(seed);
   const other = { 'n-': 'n+', 'n+': 'n-' } as const;
   const names = new Map<string, string>();
-  const parts = partsOfMaster(master).map((p, k): Part => {
+  const parts = flat.map((p, k): Part => {
     const mirror = roll() < 0.5;
     const id = `q${k}`;
     names.set(id, p.id);
@@ -118,36 +124,65 @@ const UNITS = Object.values(AXES);
 const TURNS = UNITS.flatMap((x) =>
   UNITS.filter((y) => x[0] * y[0] + x[1] * y[1] + x[2] * y[2] === 0).map((y) => [x, y, cross(x, y)] as const),
 );
+const high = (points: readonly Vec[]): Vec => {
+  const l = low(points.map(([x, y, z]) => [-x, -y, -z]));
+  return [-l[0], -l[1], -l[2]];
+};
 const low = (points: readonly Vec[]): Vec =>
   [0, 1, 2].map((k) => Math.min(...points.map((p) => p[k]!))) as unknown as Vec;
 
 /** The greatest distance from a point of the one set to the nearest of the other, both ways, mm. */
 function apart(a: readonly Vec[], b: readonly Vec[]): number {
-  const one = (p: readonly Vec[], q: readonly Vec[]): number =>
-    Math.max(...p.map((x) => Math.min(...q.map((y) => Math.hypot(x[0] - y[0], x[1] - y[1], x[2] - y[2])))));
+  const one = (p: readonly Vec[], q: readonly Vec[]): number => {
+    let most = 0;
+    for (const x of p) {
+      let least = Infinity;
+      for (const y of q) {
+        const d = (x[0] - y[0]) ** 2 + (x[1] - y[1]) ** 2 + (x[2] - y[2]) ** 2;
+        if (d < least) least = d;
+      }
+      most = Math.max(most, least);
+    }
+    return Math.sqrt(most);
+  };
   return Math.max(one(a, b), one(b, a));
 }
 
+/** While choices are looked at, drawn clearance is still in the parts, mm. */
+const CHOICE = 0.5;
+
 /** Motions without a mirror that lay all of one set of points on another. */
-function movesOnto(points: readonly Vec[], onto: readonly Vec[]): Move[] {
-  const there = low(onto);
+function movesOnto(points: readonly Vec[], onto: readonly Vec[], within: number): Move[] {
+  const [there, far] = [low(onto), high(onto)];
   return TURNS.flatMap((rows): Move[] => {
-    const here = low(points.map((p) => moved({ rows, shift: [0, 0, 0] }, p)));
-    const move = { rows, shift: [0, 1, 2].map((k) => there[k]! - here[k]!) as unknown as Vec };
-    return apart(
-      points.map((p) => moved(move, p)),
-      onto,
-    ) < 0.01
-      ? [move]
-      : [];
+    const turned = points.map((p) => moved({ rows, shift: [0, 0, 0] }, p));
+    const here = low(turned);
+    const shift = [0, 1, 2].map((k) => there[k]! - here[k]!) as unknown as Vec;
+    const end = high(turned);
+    if ([0, 1, 2].some((k) => Math.abs(end[k]! + shift[k]! - far[k]!) > within)) return [];
+    const move = { rows, shift };
+    const home = points.map((p) => moved(move, p));
+    return apart(home, onto) <= within ? [move] : [];
   });
 }
 
 const fixed = (parts: readonly MasterPart[], loose: string): MasterPart[] =>
   parts.filter((p) => p.id !== loose);
 
-describe.each([1, 2])('the stripped and scrambled sideboard, seed %i', (seed) => {
-  const { parts, names } = strippedAndScrambled(drawn, seed);
+/** As a drawing office gives it away: with clearance in every joint and reliefs for a 6 mm cutter. */
+function asCut(): readonly Part[] {
+  const joints = valueIn(findJoints(drawn, defaultAllowances('snug')));
+  const relief = { radius: 3, surplus: 0.1, form: 'diagonal' } as const;
+  return valueIn(fitParts(drawn, joints, { relief }));
+}
+
+describe.each([
+  ['drawn without clearance', 1, 0.001, () => partsOfMaster(drawn)],
+  // Where two outlines seat on each other the drawing does not tell which of them gave way: half of each
+  // gap of 0.1 mm is taken in either direction.
+  ['drawn with clearance and reliefs', 2, 0.075, asCut],
+] as const)('the stripped and scrambled sideboard, %s', (_, seed, within, flat) => {
+  const { parts, names } = strippedAndScrambled(flat(), seed);
   const idOf = (name: string): string => [...names].find(([, n]) => n === name)![0];
   const find = (answers: Record<string, number>): FoundMaster =>
     valueIn(findMaster(parts, { from: 'sideboard.dxf', answers, check: false }));
@@ -170,6 +205,7 @@ describe.each([1, 2])('the stripped and scrambled sideboard, seed %i', (seed) =>
         return movesOnto(
           own.flatMap((p) => pointsOf(p, false)),
           cloud,
+          CHOICE,
         ).some(
           (move) =>
             q.about !== 'holes' ||
@@ -179,7 +215,7 @@ describe.each([1, 2])('the stripped and scrambled sideboard, seed %i', (seed) =>
                 apart(
                   pointsOf(own.find((p) => p.id === id)!, true).map((p) => moved(move, p)),
                   theirs,
-                ) < 0.01
+                ) < CHOICE
               );
             }),
         );
@@ -187,7 +223,7 @@ describe.each([1, 2])('the stripped and scrambled sideboard, seed %i', (seed) =>
     );
   }
 
-  it('refits to the 17.4 mm truth within a thousandth, once its named questions are answered', () => {
+  it('refits to the 17.4 mm truth, once its named questions are answered', () => {
     const answers: Record<string, number> = {};
     let found = find(answers);
     const asked: string[] = [];
@@ -210,6 +246,7 @@ describe.each([1, 2])('the stripped and scrambled sideboard, seed %i', (seed) =>
     const [move] = movesOnto(
       fixed(found.master!.parts, loose).flatMap((p) => pointsOf(p, true)),
       cloud,
+      within + 0.01,
     );
     expect(move).toBeDefined();
     // What stays of each plate is a matter of taste that the drawing does not say either: as the truth has it.
@@ -243,11 +280,11 @@ describe.each([1, 2])('the stripped and scrambled sideboard, seed %i', (seed) =>
             ),
           ),
           'S3',
-        ).toBeLessThanOrEqual(0.001);
-        expect(Math.abs(a[0] - b[0])).toBeLessThanOrEqual(0.001);
-      } else expect(apart(own, real), names.get(p.id)!).toBeLessThanOrEqual(0.001);
+        ).toBeLessThanOrEqual(within);
+        expect(Math.abs(a[0] - b[0])).toBeLessThanOrEqual(within);
+      } else expect(apart(own, real), names.get(p.id)!).toBeLessThanOrEqual(within);
     }
-  }, 120_000);
+  }, 300_000);
 });
 
 /** A shelf as it lies, or turned end for end or over: its box stays. */

@@ -2,6 +2,8 @@ import { printChainTimes } from './drawing-chain-bench.js';
 import { dryfitSeconds } from './dryfit-bench.js';
 import { forecastSeconds } from './gauge-bench.js';
 import { makeRun } from './make-bench.js';
+import { matesGrowthSeconds, matesSeconds, rackMatesSeconds } from './mates-bench.js';
+import { longProof, readingSpeed, writingSpeed } from './nc-bench.js';
 import { refitByFeaturesMilliseconds, refitMilliseconds } from './refit-bench.js';
 
 const bound = (what: string, value: number, most: number, unit: string): void => {
@@ -28,3 +30,22 @@ bound('refit by recognition of 12 parts', refitByFeaturesMilliseconds(12, 100), 
 bound('refit by recognition of 200 parts', refitByFeaturesMilliseconds(200, 30), 100, 'ms');
 printChainTimes(bound);
 bound('dry assembly with sweeps, 11 parts, cold', dryfitSeconds(5), 1, 's');
+bound('mates from flat parts, 11 parts, cold', matesSeconds(3), 2, 's');
+bound('mates from flat parts, 45 parts', rackMatesSeconds(1), 20, 's');
+for (const bays of [3, 6, 13]) {
+  const parts = 3 * bays + 1;
+  bound(`mates from flat parts, row of ${parts} parts`, matesGrowthSeconds(bays, 1), 20, 's');
+}
+process.stdout.write(
+  `       mates from flat parts, row of 79 parts: ${matesGrowthSeconds(26, 1).toFixed(2)} s (no bound)\n`,
+);
+
+const reading = readingSpeed(100);
+bound('reading 1,000,000 motion blocks', 1 / reading.millionsPerSecond, 1, 's');
+bound('memory of reading 100 MB beyond one piece', reading.megabytes, 100, 'MB');
+bound('writing 1,000,000 motion blocks', 1 / writingSpeed(500_000), 1, 's');
+const quarter = await longProof(50, 84);
+const long = await longProof(200, 84);
+bound(`proof of ${long.blocks} blocks`, long.seconds, 30, 's');
+bound(`  against ${quarter.blocks} blocks`, long.seconds / quarter.seconds, 8, 'times');
+bound('  its memory', long.megabytes, 1500, 'MB');

@@ -13,6 +13,16 @@ export function matesSeconds(runs: number): number {
   return slowest(partsOfMaster(master.value).map(flatPartOf), 23, runs);
 }
 
+/** The same for the rack of 45 parts, 35 of them shelves of two kinds. */
+export function rackMatesSeconds(runs: number): number {
+  const file = fileURLToPath(
+    new URL('../../../docs/examples/pigeonholes/pigeonholes.master.json', import.meta.url),
+  );
+  const master = readMaster(readFileSync(file, 'utf8'), file);
+  if (!master.ok) throw new Error('the rack does not read');
+  return slowest(partsOfMaster(master.value).map(flatPartOf), master.value.mates.length, runs);
+}
+
 /** The same for a row of uprights with two shelves in each of `bays` bays: 3·bays + 1 parts. */
 export const matesGrowthSeconds = (bays: number, runs: number): number =>
   slowest(rowOfBays(bays), 4 * bays, runs);

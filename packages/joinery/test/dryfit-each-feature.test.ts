@@ -40,8 +40,9 @@ const verdict = (m: Master): (string | undefined)[][] =>
 
 describe('every wall of every slot', () => {
   it('is looked at: four of each', () => {
-    expect(WALLS.length).toBe(4 * [...named].filter((f) => f.includes('.')).length);
-    expect(WALLS.length).toBe(80);
+    // What a joint names in words, such as an edge notch, is an open place of the outline.
+    expect(WALLS.length).toBe(4 * [...named].filter((f) => /^\S+\.\S+$/.test(f)).length);
+    expect(WALLS.length).toBe(76);
   });
 
   // One wall of each slot in either axis, by turns, so that all are covered and the run stays short.

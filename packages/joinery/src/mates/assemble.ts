@@ -139,12 +139,12 @@ function grow(state: State, plate: number, c: Candidate, plates: readonly Plate[
  * do not exclude each other is all the same. The one taken has much speaking for it and few against; where each has
  * some against it, a place that several open ones would hold together is taken if it has fewer.
  */
-function growths(state: State, plates: readonly Plate[], book: PoseBook): Candidate[] {
+function growths(state: State, plates: readonly Plate[], book: PoseBook, ahead: boolean): Candidate[] {
   const left = leftOf(plates, state.standing);
   const top = state.candidates.slice(0, COMPARED).filter((c) => c.score >= LEAST);
   const best = clearest(top, (c) => c.score - NEAR, left, book);
   const open = [...left.values()].reduce((n, q) => n + q.length, 0);
-  if (best.length < 2 || open < ALIKE * left.size) return best;
+  if (!ahead || best.length < 2 || open < ALIKE * left.size) return best;
   const next = supported(top, [...state.standing.values()], left, plates, book);
   const other = clearest(next, (c) => c.score * AS_WELL, left, book);
   return other.length > 0 && other.length < best.length ? other.map((c) => ({ ...c, score: 0 })) : best;
@@ -200,12 +200,14 @@ function joined(state: State, first: number, book: PoseBook): State {
 
 /**
  * The best pieces that hold the plate `first`, best first: grown plate by plate, a handful side by side. Bounded:
- * at most 24 × 8 growths per plate. Stops early with what it has when `run` says so; then `stopped` is true.
+ * at most 24 × 8 growths per plate. Where plates have many alike, `ahead` sets plates that open places would hold
+ * before those places are decided. Stops early with what it has when `run` says so; then `stopped` is true.
  */
 export function assemble(
   plates: readonly Plate[],
   first: number,
   book: PoseBook,
+  ahead: boolean,
   run?: DryRun,
 ): { readonly pieces: readonly Piece[]; readonly stopped: boolean } {
   const nothing: State = { standing: new Map(), candidates: [], score: 0, promise: 0, key: '' };
@@ -217,7 +219,7 @@ export function assemble(
     const next = new Map<string, State>();
     for (const s of states) {
       if (run?.tick() === false) return { pieces: [...done, ...states].sort(byScore), stopped: true };
-      const ways = growths(s, plates, book);
+      const ways = growths(s, plates, book, ahead);
       if (ways.length === 0) done.push(joined(s, first, book));
       const left = leftOf(plates, s.standing);
       for (const c of ways) {

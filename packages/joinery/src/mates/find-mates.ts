@@ -163,6 +163,23 @@ interface Search {
   readonly stopped: boolean;
 }
 
+const whole = (p: Piece | undefined, plates: readonly Plate[]): boolean =>
+  p !== undefined && p.standing.size === plates.length && emptySlots(p).length === 0;
+
+/** The search in its first way, and in the other where the first leaves plates loose or slots empty; the better of the two. */
+function fullest(
+  plates: readonly Plate[],
+  first: number,
+  book: PoseBook,
+  run?: DryRun,
+): ReturnType<typeof assemble> {
+  const one = assemble(plates, first, book, false, run);
+  if (one.stopped || new Set(plates).size * 2 > plates.length || whole(one.pieces[0], plates)) return one;
+  const other = assemble(plates, first, book, true, run);
+  const better = (other.pieces[0]?.score ?? 0) > (one.pieces[0]?.score ?? 0);
+  return { pieces: (better ? other : one).pieces, stopped: other.stopped };
+}
+
 function search(plates: readonly Plate[], book: PoseBook, run?: DryRun): Search {
   const left = new Set(plates.keys());
   const order = [...left].sort((a, b) => busy(plates[b]!.part) - busy(plates[a]!.part) || a - b);
@@ -172,7 +189,7 @@ function search(plates: readonly Plate[], book: PoseBook, run?: DryRun): Search 
     if (!left.has(first)) continue;
     const kept = [...left].sort((a, b) => a - b);
     const some = kept.map((k) => plates[k]!);
-    const result = assemble(some, kept.indexOf(first), book, run);
+    const result = fullest(some, kept.indexOf(first), book, run);
     const pieces = result.pieces.map(
       (p): Piece => ({
         score: p.score,

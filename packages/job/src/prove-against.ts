@@ -110,7 +110,7 @@ const around = (parts: readonly Part[]): Box =>
     }));
 
 /** Rules whose facts (reach, keep-outs, mates, limits, the cutter's passes and ramp) no drawing holds. */
-const UNKNOWN_TO_A_DRAWING: ReadonlySet<string> = new Set(['P05', 'P07', 'P13', 'P14', 'P18', 'P19']);
+const UNKNOWN_TO_A_DRAWING: ReadonlySet<string> = new Set(['P05', 'P07', 'P13', 'P14', 'P18', 'P19', 'P20']);
 
 /** Room left round the parts of a drawing that shows no board, mm: wider than any cutter. */
 const ROOM = 100;

@@ -364,6 +364,28 @@ describe('the zoo of wrong programs', () => {
     expect(failing(proof(program, { cutters }))).toEqual(['P19']);
   });
 
+  it('P20: a compression cutter that comes down along a wall', () => {
+    const cutters = [{ ...router, upCutLength: 5 }];
+    const f = caught('P20', good, { cutters });
+    expect(f).toMatchObject({ part: 'A', feature: 'A', line: lineOf(good, 'G1 Y113 Z13.6 F1500') });
+    expect(f.message).toContain('up-cut edges reach 5 mm');
+    // The same ramp in the waste, and the first pass at full depth when it comes to the wall.
+    const i = good.indexOf('G0 X47 Y60');
+    const program = [
+      ...good.slice(0, i),
+      'G0 X40 Y60',
+      'G1 Z18.2 F2000',
+      'G1 Y113 Z13.6 F1500',
+      'G1 Y60 Z9',
+      'G1 X47',
+      ...good.slice(i + 4),
+    ];
+    const away = proof(program, { cutters });
+    expect(rule(away, 'P20')).toMatchObject({ verdict: 'pass', margin: 4 });
+    // Nothing is said of cutters that have no up-cut edges of their own.
+    expect(rule(proof(good), 'P20')).toMatchObject({ verdict: 'pass', margin: null });
+  });
+
   it('P09: a skin lower than any tab, where the cutter came down too little after one', () => {
     const f = caught('P09', swap(good, 'G1 X89.8 Z-0.2', 'G1 X89.8 Z0.3'));
     expect(f.message).toContain('is not cut through over');

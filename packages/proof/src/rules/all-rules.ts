@@ -17,6 +17,7 @@ import { joints } from './p16-joints.js';
 import { programEnd } from './p17-end.js';
 import { entry } from './p18-entry.js';
 import { passDepth } from './p19-pass-depth.js';
+import { upCut } from './p20-up-cut.js';
 import type { Rule } from './rule.js';
 
 /** All rules, in the order of their numbers; docs/rules.md has a page for each. */
@@ -40,4 +41,5 @@ export const RULES: readonly Rule[] = [
   programEnd,
   entry,
   passDepth,
+  upCut,
 ];

@@ -27,6 +27,7 @@ import { firstLine } from './parts/part-layers.js';
 import { partNames } from './parts/part-names.js';
 import { partOfPlate } from './parts/part-of-plate.js';
 import { ownerOf, partRecesses, type Recess } from './parts/recesses.js';
+import { withReliefCircles } from './parts/relief-circles.js';
 import type { Repair } from './parts/repair.js';
 import { repairNotes } from './parts/repair-notes.js';
 import { soundLoops } from './parts/sound-loops.js';
@@ -154,7 +155,7 @@ function importWith(drawing: Drawing, options: FindPartsOptions, account: Accoun
     return result([]);
   }
 
-  const found = findPlates(split.flat, account);
+  const found = findPlates(withReliefCircles(split.flat, account), account);
   const deepest = found.reduce((most, p) => Math.max(most, p.depth), 0);
   if (deepest >= LIMITS.depth) {
     diagnostics.push(partLimit(file, `contours lie more than ${LIMITS.depth} deep in each other`));

@@ -248,6 +248,15 @@ export const edgesMerged = (file: string, t: Tally, at: Point, most: number): Di
     'Nothing needs to be done.',
   );
 
+export const reliefCircles = (file: string, t: Tally, at: Point): Diagnostic =>
+  read(
+    'note',
+    'relief-circles',
+    `${times(t.count, 'circle')} drawn over ${t.count === 1 ? 'an inside corner' : 'inside corners'} united with the contour there, as ${t.count === 1 ? 'the relief' : 'reliefs'} for a round cutter.`,
+    { ...entityLocus(file, t.first), at },
+    'If a hole of its own is meant, move it off the corner.',
+  );
+
 export const tinyEdges = (file: string, t: Tally, at: Point, longest: number): Diagnostic =>
   read(
     'note',

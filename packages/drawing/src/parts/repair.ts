@@ -10,6 +10,7 @@ export const REPAIR_KINDS = {
   overlap: 'lines that lie on another line removed',
   shared: 'edges drawn once given to both neighbours',
   touch: 'contours that touch themselves parted there',
+  relief: 'circles in inside corners united with their contour',
   tiny: 'tiny edges dropped',
   straight: 'edges in one line, or arcs of one circle, made one',
   arc: 'arcs recovered from chords',

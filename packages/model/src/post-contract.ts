@@ -72,7 +72,7 @@ export interface PostContext {
 
 /** Motion with coordinates in the dialect's unit; arc centres in its centre mode, solved from rounded ends. */
 export type PostMove =
-  | Exclude<Move, { kind: 'linear' | 'rapid' | 'circular' }>
+  | Exclude<Move, { kind: 'linear' | 'rapid' | 'circular' | 'pause' | 'offset' }>
   | {
       readonly kind: 'rapid';
       readonly x: number;

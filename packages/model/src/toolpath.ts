@@ -21,7 +21,11 @@ export type Move =
   | { readonly kind: 'dwell'; readonly seconds: number; readonly from: string }
   | { readonly kind: 'spindle'; readonly rpm: number; readonly from: string }
   | { readonly kind: 'cutter'; readonly number: number; readonly id: string; readonly from: string }
-  | { readonly kind: 'note'; readonly text: string; readonly from: string };
+  | { readonly kind: 'note'; readonly text: string; readonly from: string }
+  /** The program waits until the operator starts it again. */
+  | { readonly kind: 'pause'; readonly text: string; readonly from: string }
+  /** Words of the program count from here on in the work offset `code` (54 … 59), whose Z zero lies at the height `z`. */
+  | { readonly kind: 'offset'; readonly code: number; readonly z: number; readonly from: string };
 
 /** All that the machine does for one board. `from` of each move is the id of its workingstep. */
 export interface Toolpath {

@@ -1,5 +1,6 @@
 import { Command, CommanderError } from 'commander';
 import { benchCommand } from './bench-command.js';
+import { bookCommand } from './book-command.js';
 import { DayBookError } from './day-book-file.js';
 import { dryfitCommand } from './dryfit-command.js';
 import { BAD_INPUT, UsageError } from './exit.js';
@@ -31,6 +32,7 @@ for (const command of [
   makeCommand(exit),
   proveCommand(exit),
   remakeCommand(exit),
+  bookCommand(exit),
   benchCommand(exit),
 ]) {
   command.exitOverride();

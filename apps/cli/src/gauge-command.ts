@@ -2,43 +2,27 @@ import {
   checkLoad,
   type DayBookEntry,
   nextReadings,
-  type ProposedClearance,
   proposeDefaults,
   thicknessInterval,
 } from '@haunch/gauge';
 import { ringBounds } from '@haunch/geometry';
 import { type JobBoard, mapPicture, readJob } from '@haunch/job';
-import { type Board, readLength, thicknessAt } from '@haunch/model';
-import { Command, InvalidArgumentError } from 'commander';
+import { type Board, thicknessAt } from '@haunch/model';
+import { Command } from 'commander';
+import { printProposals } from './book/book-propose.js';
 import { enterInDayBook, now, openDayBook } from './day-book-file.js';
 import { DONE, exitCodeOf, REFUSED, say, UsageError } from './exit.js';
 import { readInput, writeFolder } from './files.js';
-
-interface Load {
-  readonly thickness: number;
-  readonly at?: { readonly x: number; readonly y: number };
-}
+import { type PlacedReading, readingOption } from './reading-option.js';
 
 interface GaugeOptions {
   readonly board?: string;
-  readonly load?: Load;
+  readonly load?: PlacedReading;
   readonly book?: string;
   readonly propose?: boolean;
   readonly out?: string;
   readonly json?: boolean;
   readonly replace?: boolean;
-}
-
-/** `17.72mm` or `17.72mm@1220,610`. */
-function loadOption(text: string): Load {
-  const [size, place] = text.split('@');
-  const thickness = readLength(size ?? '');
-  if (typeof thickness !== 'number') throw new InvalidArgumentError(thickness.problem);
-  if (place === undefined) return { thickness };
-  const [x, y] = place.split(',').map(Number);
-  if (!Number.isFinite(x) || !Number.isFinite(y))
-    throw new InvalidArgumentError(`'${text}': the place is x,y in mm, such as 17.72mm@1220,610`);
-  return { thickness, at: { x: x!, y: y! } };
 }
 
 const line = (text = ''): void => void process.stdout.write(`${text}\n`);
@@ -83,20 +67,11 @@ const boardEntry = (b: JobBoard): DayBookEntry => ({
   ...(b.humidity === undefined ? {} : { humidity: b.humidity }),
 });
 
-const counted = (n: number, one: string): string => `${n} ${one}${n === 1 ? '' : 's'}`;
-const sightings = ({ ladders, joints }: ProposedClearance): string =>
-  `from ${[ladders > 0 && counted(ladders, 'ladder'), joints > 0 && counted(joints, 'joint')].filter(Boolean).join(' and ')}`;
-
 /** What the day book proposes for the shop's own table; never applied by itself. */
 function propose(book: string | undefined, exit: (code: number) => void): void {
   if (book === undefined) throw new UsageError('say with --book which day book shall propose');
   const proposals = proposeDefaults(openDayBook(book).entries);
-  if (proposals.length === 0) line('nothing was felt yet, so nothing is proposed');
-  for (const p of proposals)
-    line(
-      `  ${p.stock}: ${p.family} ${p.proposed.toFixed(3)} ± ${(2 * p.u).toFixed(3)} mm, ${sightings(p)}; the trade uses ${p.trade.toFixed(3)} mm, drawn towards it by ${Math.round(p.shrinkage * 100)} %`,
-    );
-  if (proposals.length > 0) line('proposals only: put them under "fit" in a job where you want them');
+  printProposals(proposals);
   exit(DONE);
 }
 
@@ -111,7 +86,7 @@ export const gaugeCommand = (exit: (code: number) => void): Command =>
     .option(
       '--load <reading>',
       'a reading of the sheet on the machine, such as 17.72mm or 17.72mm@1220,610: go or stop',
-      loadOption,
+      readingOption,
     )
     .option('--book <file>', "the shop's day book (.jsonl): the boards are entered in it")
     .option('--propose', 'say which clearances the day book would propose; nothing is changed')

@@ -79,6 +79,14 @@ async function make(file: string, options: LadderOptions, exit: (code: number) =
     line(
       `  ${r.id.padEnd(6)} ${r.axis.toUpperCase()}        ${(thickness + r.clearance).toFixed(3).padStart(9)} mm         ${r.clearance.toFixed(3).padStart(7)} mm`,
     );
+  if (ladder.relieved)
+    line(
+      `  ${ladder.relieved.id.padEnd(6)} relieved corners  ${(thickness + ladder.relieved.clearance).toFixed(3).padStart(9)} mm: the plug must bottom on its floor; gap or rocking says that the reliefs are too small`,
+    );
+  if (ladder.housing)
+    line(
+      `  ${ladder.housing.id.padEnd(6)} housing           ${(thickness + ladder.housing.clearance).toFixed(3).padStart(9)} mm: measure its depth, ${ladder.housing.depth.toFixed(3)} mm in the program; the plug's end must reach its floor`,
+    );
   line(`  notch and peg of ${ladder.gaugeWidth.toFixed(3)} mm on the edge opposite the rungs across X`);
   line();
   line(`program: ${options.out}/ladder/${board.id}-ladder.${program.extension}`);

@@ -1,6 +1,7 @@
-import { ReportSchema, remakePart } from '@haunch/job';
+import { remakePart } from '@haunch/job';
 import { Command } from 'commander';
-import { DONE, exitCodeOf, REFUSED, say, UsageError } from './exit.js';
+import { readReport } from './book/made-folder.js';
+import { DONE, exitCodeOf, REFUSED, say } from './exit.js';
 import { besideFile, readInput, writeFolder } from './files.js';
 import { postsFor } from './load-post.js';
 import { Progress } from './progress.js';
@@ -27,18 +28,7 @@ export const remakeCommand = (exit: (code: number) => void): Command =>
     .option('--replace', 'overwrite what is there')
     .action(async (file: string, options: RemakeOptions) => {
       const text = new TextDecoder().decode(readInput(file));
-      let record: unknown;
-      try {
-        record = JSON.parse(new TextDecoder().decode(readInput(options.asCut)));
-      } catch (e) {
-        if (e instanceof UsageError) throw e;
-        throw new UsageError(`${options.asCut} is not JSON; give the report.json of the earlier make`);
-      }
-      const report = ReportSchema.safeParse(record);
-      if (!report.success)
-        throw new UsageError(
-          `${options.asCut} is not a report of haunch make: ${report.error.issues[0]?.path.join('.')}`,
-        );
+      const report = readReport(options.asCut);
       const progress = new Progress(false);
       const remade = await remakePart(
         {
@@ -50,7 +40,7 @@ export const remakeCommand = (exit: (code: number) => void): Command =>
         },
         {
           part: options.part,
-          report: report.data,
+          report,
           ...(options.board === undefined ? {} : { board: options.board }),
         },
       );

@@ -64,7 +64,11 @@ export function diameterNow(
   const last = sightings.at(-1);
   if (!last)
     return fail(
-      ladderMissing(history.id, history.sightings.length + (history.ladders?.length ?? 0) > 0, locus),
+      ladderMissing(
+        history.id,
+        history.grinding + history.sightings.length + (history.ladders?.length ?? 0) > 0,
+        locus,
+      ),
     );
   const fit = fitGaussian({
     rows: sightings.map((s) => [1, s.metres - last.metres]),

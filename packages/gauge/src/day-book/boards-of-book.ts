@@ -9,9 +9,12 @@ export interface BookBoard {
   readonly stock: string;
   readonly width: number;
   readonly height: number;
+  /** Along which of its own edges the grain of its faces runs: of an off-cut, as that of its sheet runs across it. */
+  readonly grain: 'x' | 'y' | 'none';
   /** When it was entered last. */
   readonly when: string;
-  readonly gone: boolean;
+  /** Whether it is as it was entered, a program was cut from it since, or it is used up. */
+  readonly state: 'whole' | 'cut' | 'gone';
   /** Of an off-cut: the board it was cut from, and the sheet at the beginning of that chain, with where it lay in it. */
   readonly offCut: {
     readonly parent: string;
@@ -34,22 +37,28 @@ const reading = (r: {
   ...(r.repeatability === undefined ? {} : { repeatability: r.repeatability }),
 });
 
+/** A sheet's grain as it runs on an off-cut that was turned: the nearer of its two edges. */
+const acrossTurn = (grain: BookBoard['grain'], { turn }: BoardMotion): BookBoard['grain'] =>
+  grain === 'none' || Math.abs(Math.cos(turn)) >= Math.SQRT1_2 ? grain : grain === 'x' ? 'y' : 'x';
+
 /**
  * The boards and off-cuts of a day book by id, each as entered last; an off-cut speaks with the readings that its sheet had when it
- * was entered. What was entered as gone stays, marked so, until it is entered anew. Off-cuts of an unknown board are left out.
+ * was entered. What was cut from, or entered as gone, stays, marked so, until it is entered anew. Off-cuts of an unknown board are
+ * left out.
  */
 export function boardsOfBook(entries: readonly DayBookEntry[]): ReadonlyMap<string, BookBoard> {
   const known = new Map<string, BookBoard>();
   for (const e of inOrderOfTime(entries)) {
     if (e.kind === 'board') {
-      const { stock, width, height, when } = e;
+      const { stock, width, height, when, grain = 'x' } = e;
       known.set(e.board, {
         id: e.board,
         stock,
         width,
         height,
+        grain,
         when,
-        gone: false,
+        state: 'whole',
         offCut: null,
         readings: e.readings.map(reading),
       });
@@ -62,8 +71,9 @@ export function boardsOfBook(entries: readonly DayBookEntry[]): ReadonlyMap<stri
         stock: parent.stock,
         width: e.width,
         height: e.height,
+        grain: acrossTurn(parent.grain, e.motion),
         when: e.when,
-        gone: false,
+        state: 'whole',
         offCut: {
           parent: e.parent,
           sheet: above?.sheet ?? parent.id,
@@ -75,7 +85,10 @@ export function boardsOfBook(entries: readonly DayBookEntry[]): ReadonlyMap<stri
       });
     } else if (e.kind === 'gone') {
       const there = known.get(e.board);
-      if (there) known.set(e.board, { ...there, gone: true });
+      if (there) known.set(e.board, { ...there, state: 'gone' });
+    } else if (e.kind === 'cut') {
+      const there = known.get(e.board);
+      if (there?.state === 'whole') known.set(e.board, { ...there, state: 'cut' });
     }
   }
   return known;

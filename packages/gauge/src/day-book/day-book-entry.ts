@@ -24,6 +24,8 @@ export const BoardEntrySchema = z.strictObject({
   instrument: z.string().optional(),
   temperature: z.number().optional(),
   humidity: z.number().min(0).max(100).optional(),
+  /** Along which of its edges the grain of its faces runs; X when left out. */
+  grain: z.enum(['x', 'y', 'none']).optional(),
 });
 /** What was left of a sheet: where it lay in its parent (turned over, turned in radians, moved), for its map. mm. */
 export const OffCutEntrySchema = z.strictObject({

@@ -1,0 +1,44 @@
+import { createHash } from 'node:crypto';
+import { statSync } from 'node:fs';
+import { dirname, join } from 'node:path';
+import { type Report, ReportSchema } from '@haunch/job';
+import { UsageError } from '../exit.js';
+import { readInput } from '../files.js';
+
+/** What an earlier make wrote: its report, and each board's program as it lies there, known by the SHA-256 of its text. */
+export interface MadeFolder {
+  readonly report: Report;
+  readonly programs: ReadonlyMap<string, string>;
+  /** Tells this piece from others: one SHA-256 over all of its programs. */
+  readonly make: string;
+}
+
+const hash = (bytes: Uint8Array | string): string => createHash('sha256').update(bytes).digest('hex');
+
+/** Reads a report of `haunch make`. @throws UsageError when the file is none. */
+export function readReport(file: string): Report {
+  let record: unknown;
+  try {
+    record = JSON.parse(new TextDecoder().decode(readInput(file)));
+  } catch (e) {
+    if (e instanceof UsageError) throw e;
+    throw new UsageError(`${file} is not JSON; give the report.json of the earlier make`);
+  }
+  const report = ReportSchema.safeParse(record);
+  if (!report.success)
+    throw new UsageError(
+      `${file} is not a report of this haunch's make: ${report.error.issues[0]?.path.join('.') || 'nothing of it is there'}`,
+    );
+  return report.data;
+}
+
+/** Reads the folder that `haunch make --out` wrote, or its report.json. @throws UsageError when something is not there. */
+export function madeFolder(path: string): MadeFolder {
+  const stat = statSync(path, { throwIfNoEntry: false });
+  const file = stat?.isDirectory() ? join(path, 'report.json') : path;
+  const report = readReport(file);
+  const programs = new Map(
+    report.boards.map((b) => [b.id, hash(readInput(join(dirname(file), b.program)))] as const),
+  );
+  return { report, programs, make: hash([...programs.values()].sort().join('\n')) };
+}

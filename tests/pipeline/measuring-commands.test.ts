@@ -152,6 +152,13 @@ describe('a day in the shop', () => {
     expect(overdue.status).toBe(1);
     expect(overdue.stderr).toContain('gauge/ladder-due');
     expect(readdirSync(out)).not.toContain('made-3');
+    // Ground since, by a book that knows no ladder of it: the ladder in the job is of its edge before.
+    expect(haunch('book', 'ground', 'router-6', '--book', 'book-4.jsonl').status).toBe(0);
+    const ground = haunch('make', 'felt.json', '--out', 'made-4', '--book', 'book-4.jsonl');
+    expect(ground.status).not.toBe(0);
+    expect(ground.stderr).toContain('gauge/ladder-missing');
+    expect(ground.stderr).toContain('ground or swapped');
+    expect(readdirSync(out)).not.toContain('made-4');
   });
 
   it('proposes, and applies nothing', () => {

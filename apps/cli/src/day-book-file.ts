@@ -1,4 +1,4 @@
-import { closeSync, existsSync, fsyncSync, openSync, readFileSync, writeSync } from 'node:fs';
+import { closeSync, existsSync, fsyncSync, openSync, readFileSync, writeFileSync } from 'node:fs';
 import { type DayBook, type DayBookEntry, dayBookAppendix, readDayBook } from '@haunch/gauge';
 import { exitCodeOf, say, UsageError } from './exit.js';
 
@@ -34,7 +34,8 @@ export function enterInDayBook(file: string, entries: readonly DayBookEntry[]): 
   try {
     const handle = openSync(file, 'a');
     try {
-      writeSync(handle, text.slice(before));
+      // Writes on until all of it is there, where a single write may stop short.
+      writeFileSync(handle, text.slice(before));
       fsyncSync(handle);
     } finally {
       closeSync(handle);

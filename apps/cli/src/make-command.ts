@@ -86,10 +86,14 @@ function printSummary(
   line(`open ${out}/report.html first; read its cautions before you cut`);
 }
 
-/** The router's past; where the book never heard of it, the ladder that was felt for this very job is its first. */
+/**
+ * The router's past; where the book never heard of it, the ladder that was felt for this very job is its first. One that was ground
+ * or swapped was heard of: the job's ladder may be of its edge before.
+ */
 function historyFor(job: Job, book: string): CutterHistory {
   const history = cutterHistoryOf(openDayBook(book).entries, job.router.id);
-  const unheard = history.sightings.length === 0 && (history.ladders ?? []).length === 0;
+  const unheard =
+    history.grinding === 0 && history.sightings.length === 0 && (history.ladders ?? []).length === 0;
   return unheard && job.ladder.kind === 'felt'
     ? { ...history, ladders: [{ metres: 0, grinding: history.grinding }] }
     : history;

@@ -46,6 +46,18 @@ describe('a day in the shop', () => {
     expect(book().map((e) => e.kind)).toEqual(['board', 'board']);
   });
 
+  it('names readings of two boards that each go with what the book has of the other, and enters none', () => {
+    job((j) => {
+      delete j.ladder;
+      for (const r of j.boards[0].readings) r.thickness = '17.30 mm';
+      j.boards[1].readings = ['17.7 mm'];
+    }, 'swapped.json');
+    const run = haunch('gauge', 'swapped.json', '--book', 'book.jsonl');
+    expect(run.status).toBe(2);
+    expect(run.stderr).toContain('gauge/swapped-readings');
+    expect(book()).toHaveLength(2);
+  });
+
   it('stops a sheet at loading that is not the one in the book', () => {
     expect(haunch('gauge', 'job.json', '--board', 'sheet-1', '--load', '17.71mm').status).toBe(0);
     const stop = haunch('gauge', 'job.json', '--board', 'sheet-1', '--load', '18.2mm@1220,610');

@@ -1,13 +1,16 @@
 import {
+  boardsOfBook,
   checkLoad,
   type DayBookEntry,
+  findSwapped,
+  fitThicknessMap,
   nextReadings,
   proposeDefaults,
   thicknessInterval,
 } from '@haunch/gauge';
-import { ringBounds } from '@haunch/geometry';
+import { rectangleRing, ringBounds } from '@haunch/geometry';
 import { type JobBoard, mapPicture, readJob } from '@haunch/job';
-import { type Board, thicknessAt } from '@haunch/model';
+import { type Board, type Diagnostic, thicknessAt } from '@haunch/model';
 import { Command } from 'commander';
 import { printProposals } from './book/book-propose.js';
 import { enterInDayBook, now, openDayBook } from './day-book-file.js';
@@ -67,6 +70,18 @@ const boardEntry = (b: JobBoard): DayBookEntry => ({
   ...(b.humidity === undefined ? {} : { humidity: b.humidity }),
 });
 
+/** Boards whose readings each go with what the day book has of another one. */
+function exchanged(book: string, boards: readonly Board[], file: string): Diagnostic[] {
+  const known = boardsOfBook(openDayBook(book).entries);
+  const measured = boards.flatMap(({ id, readings }) => {
+    const there = known.get(id);
+    if (!there || there.offCut) return [];
+    const earlier = fitThicknessMap(there.readings, rectangleRing(0, 0, there.width, there.height));
+    return earlier.ok ? [{ id, readings, earlier: earlier.value, locus: { file, board: id } }] : [];
+  });
+  return findSwapped(measured).map((s) => s.diagnostic);
+}
+
 /** What the day book proposes for the shop's own table; never applied by itself. */
 function propose(book: string | undefined, exit: (code: number) => void): void {
   if (book === undefined) throw new UsageError('say with --book which day book shall propose');
@@ -124,6 +139,9 @@ export const gaugeCommand = (exit: (code: number) => void): Command =>
           );
         return exit(checked.ok ? DONE : REFUSED);
       }
+      const wrong = options.book === undefined ? [] : exchanged(options.book, boards, file);
+      say(wrong);
+      if (wrong.length > 0) return exit(exitCodeOf(wrong));
       if (options.out !== undefined)
         writeFolder(
           options.out,

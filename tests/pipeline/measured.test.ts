@@ -118,7 +118,12 @@ describe('the ladder of a job', () => {
       'ladder/sheet-1-ladder.ngc',
       'ladder/sheet-1-ladder.svg',
     ]);
+    // The job's own corners and housings are tried in it: reliefs of its form, a floor as deep as most of its own.
+    expect(ladder.value.ladder.relieved?.id).toBe('r1');
+    expect(ladder.value.ladder.housing).toMatchObject({ id: 'h1', depth: 8 });
     const made = await madeSideboard();
+    const depths = made.laid.fitted.parts.flatMap((p) => p.pockets.map((q) => q.depth));
+    expect(new Set(depths)).toEqual(new Set([8]));
     const boxes = made.boards
       .find((b) => b.board.id === 'sheet-1')!
       .items.map((i) => ringBounds(i.part.outline.ring));

@@ -40,6 +40,13 @@ for (const command of [
 }
 program.exitOverride();
 
+// Whoever reads the output may stop early, as `| head` does: no fault, and nothing to say.
+for (const stream of [process.stdout, process.stderr])
+  stream.on('error', (e: NodeJS.ErrnoException) => {
+    if (e.code !== 'EPIPE') throw e;
+    process.exit();
+  });
+
 try {
   await program.parseAsync();
 } catch (e) {

@@ -66,15 +66,34 @@ function roomFor(board: Board, taken: readonly Part[], parts: readonly Part[], j
   };
 }
 
+/** The depth of a job's housings: that of the most of them, the shallower of equals; undefined where it has none. mm */
+export function housingDepthOf(parts: readonly Part[]): number | undefined {
+  const counts = new Map<number, number>();
+  for (const p of parts) for (const { depth } of p.pockets) counts.set(depth, (counts.get(depth) ?? 0) + 1);
+  return [...counts].sort((a, b) => b[1] - a[1] || a[0] - b[0])[0]?.[0];
+}
+
 /** Where the ladder will lie decides which thickness its rungs are stepped about: laid for the board's mean first, then drawn anew. */
-function laid(job: Job, board: Board, taken: readonly Part[]): Outcome<{ ladder: Ladder; layout: Layout }> {
+function laid(
+  job: Job,
+  board: Board,
+  taken: readonly Part[],
+  housingDepth: number | undefined,
+): Outcome<{ ladder: Ladder; layout: Layout }> {
   const entry = ladderEntries(job.settings).find(
     (e) => 'steps' in e && (e.board === undefined || e.board === board.id),
   );
   const material = job.materials.get(board.stock) ?? board.stock;
   const steps = ladderSteps(job, material, entry && 'steps' in entry ? entry.steps : {});
+  const { form, surplus } = job.settings.relief;
   const cut = (thickness: number): Ladder =>
-    ladderParts({ steps, thickness: snap(thickness), cutterDiameter: job.router.diameter });
+    ladderParts({
+      steps,
+      thickness: snap(thickness),
+      cutterDiameter: job.router.diameter,
+      ...(form === 'none' ? {} : { relief: { form, surplus, radius: job.router.diameter / 2 } }),
+      ...(housingDepth === undefined ? {} : { housingDepth }),
+    });
   const first = cut(board.thickness);
   const instance = roomFor(board, taken, first.parts, job);
   const budget = ticks(job.settings.lay.effort);
@@ -107,7 +126,7 @@ export async function makeLadder(input: MakeInput, boardId?: string): Promise<Ou
       : job.boards.find((b) => b.id === boardId);
   if (!chosen) return fail(unknownName('board', boardId ?? '', 'boards', job.file, job.lineOf(['boards'])));
   const taken = laidJob.boards.find((b) => b.board.id === chosen.id)?.items.map((i) => i.part) ?? [];
-  const drawn = laid(job, chosen, taken);
+  const drawn = laid(job, chosen, taken, housingDepthOf(laidJob.fitted.parts));
   if (!drawn.ok) return drawn;
   const { ladder, layout } = drawn.value;
   const items = layout.placements.map(

@@ -1,4 +1,4 @@
-import { ringArea, ringProblems, ringSegments } from '@haunch/geometry';
+import { ringArea, ringBounds, ringProblems, ringSegments } from '@haunch/geometry';
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { FELT, type FeltAnswer } from './felt.js';
@@ -59,6 +59,68 @@ describe('ladderParts', () => {
       (s) => s.from.y === height - 30 && s.to.y === height - 30,
     );
     expect(floor.some((s) => Math.abs(Math.abs(s.from.x - s.to.x) - gaugeWidth) < 1e-9)).toBe(true);
+  });
+});
+
+describe('what is tried in a ladder besides its rungs', () => {
+  const whole = (t: number, d: number, form: 'diagonal' | 'along the wall' | 'least') =>
+    ladderParts({
+      steps: USUAL_STEPS,
+      thickness: t,
+      cutterDiameter: d,
+      relief: { form, radius: d / 2, surplus: 0.1 },
+      housingDepth: 8,
+    });
+  const sizes = fc.tuple(fc.integer({ min: 90, max: 250 }), fc.integer({ min: 30, max: 85 }));
+
+  it('is drawn so that it can be cut, for any sheet, cutter and form of relief', () => {
+    fc.assert(
+      fc.property(sizes, fc.constantFrom('diagonal', 'along the wall', 'least'), ([t, d], form) => {
+        const { parts, relieved, housing } = whole(t / 10, d / 10, form as 'diagonal');
+        const [comb] = parts;
+        expect(ringProblems(comb!.outline.ring)).toEqual([]);
+        expect([housing?.clearance, housing?.depth]).toEqual([0.1, 8]);
+        // Where the slot is twice as wide as the cutter, two reliefs always have room in it.
+        if (t + 1 > 2 * d + 3) expect(relieved?.clearance).toBe(0.1);
+        expect(comb!.outline.reliefs).toHaveLength(relieved ? 2 : 0);
+        // The housing lies within the comb, clear of rungs, gauge notch and the hole that marks the middle rung.
+        const box = ringBounds(comb!.pockets[0]!.ring);
+        for (const s of ringSegments(comb!.outline.ring))
+          expect(
+            s.from.x <= box.minX - 5 ||
+              s.from.x >= box.maxX + 5 ||
+              s.from.y <= box.minY - 5 ||
+              s.from.y >= box.maxY + 5,
+          ).toBe(true);
+        for (const h of comb!.holes) expect(h.centre.y + h.diameter / 2).toBeLessThan(box.minY - 2);
+        expect(box.maxX - box.minX).toBeGreaterThan(60 + d / 10);
+        expect(+(box.maxY - box.minY).toFixed(4)).toBe(+(t / 10 + 0.1).toFixed(4));
+      }),
+      { numRuns: 60 },
+    );
+  });
+
+  it('lets a square arris into both corners of the relieved rung, by the surplus', () => {
+    const { parts, mating } = whole(17.7, 6, 'diagonal');
+    const { reliefs } = parts[0]!.outline;
+    expect(reliefs).toHaveLength(2);
+    for (const r of reliefs)
+      expect(r.radius - Math.hypot(r.centre.x - r.corner.x, r.centre.y - r.corner.y)).toBeCloseTo(0.1, 9);
+    const [a, b] = reliefs.map((r) => r.corner.x);
+    expect(Math.abs(a! - b!)).toBeCloseTo(17.8, 9);
+    expect(mating).toContain('ladder.outline/r0');
+  });
+
+  it('leaves the grip faces whole where reliefs run along the wall', () => {
+    const { parts } = whole(17.7, 6, 'along the wall');
+    const [a, b] = parts[0]!.outline.reliefs;
+    // Each disc touches its wall from inside: none reaches beyond the slot's 17.8 mm.
+    expect(Math.abs(a!.centre.x - b!.centre.x) + 2 * 3).toBeCloseTo(17.8, 9);
+  });
+
+  it('is left out where the job has neither', () => {
+    const plain = ladderParts({ steps: USUAL_STEPS, thickness: 17.7, cutterDiameter: 6 });
+    expect([plain.relieved, plain.housing, plain.parts[0]!.pockets.length]).toEqual([null, null, 0]);
   });
 });
 

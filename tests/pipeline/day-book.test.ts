@@ -1,0 +1,129 @@
+import { spawnSync } from 'node:child_process';
+import { appendFileSync, mkdtempSync, readFileSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { JobSchema } from '@haunch/job';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { ROOT } from '../architecture/source-file.js';
+
+const HAUNCH = join(ROOT, 'apps/cli/bin/haunch.mjs');
+let folder: string;
+const haunch = (...args: string[]) =>
+  spawnSync(process.execPath, [HAUNCH, ...args], { cwd: folder, encoding: 'utf8', timeout: 120_000 });
+const book = (...args: string[]) => haunch('book', ...args, '--book', 'book.jsonl');
+const text = (): string => readFileSync(join(folder, 'book.jsonl'), 'utf8');
+
+const SHEET = [
+  ['--size', '2440mm,1220mm', '--nominal', '18mm', '--stock', 'birch 18'],
+  ['--reading', '17.72mm@50,1170', '--reading', '17.65mm@2390,50'],
+  ['--reading', '17.70mm@1220,600', '--reading', '17.68mm@50,50'],
+].flat();
+
+describe('the day book by command', () => {
+  beforeAll(() => {
+    folder = mkdtempSync(join(tmpdir(), 'haunch-book-'));
+  });
+  afterAll(() => rmSync(folder, { recursive: true, force: true }));
+
+  it('takes a sheet with its readings, and refuses a slip of the point without a line written', () => {
+    const entered = book('board', 'S7', ...SHEET);
+    expect(entered.status, entered.stderr).toBe(0);
+    expect(entered.stdout).toMatch(/^S7: 17\.69 ± 0\.\d+ mm at the middle, by 4 readings; entered/);
+    const before = text();
+    const slip = book(
+      'board',
+      'S8',
+      '--size',
+      '2440mm,1220mm',
+      '--reading',
+      '1.77mm@50,50',
+      '--reading',
+      '17.7mm@9,9',
+    );
+    expect(slip.status).toBe(2);
+    expect(slip.stderr).toContain('gauge/impossible-reading');
+    expect(text()).toBe(before);
+  });
+
+  it('takes an off-cut with the map of its sheet, and refuses one that was not in it', () => {
+    const inside = book('off-cut', 'O1', '--of', 'S7', '--size', '800mm,300mm', '--at', '1600mm,900mm');
+    expect(inside.status, inside.stderr).toBe(0);
+    expect(inside.stdout).toContain("by the sheet's map; entered");
+    const outside = book('off-cut', 'O2', '--of', 'S7', '--size', '800mm,600mm', '--at', '1900mm,900mm');
+    expect(outside.status).toBe(2);
+    expect(outside.stderr).toContain('280 mm outside');
+    const unknown = book('off-cut', 'O3', '--of', 'S9', '--size', '80mm,60mm', '--at', '0mm,0mm');
+    expect(unknown.status).toBe(2);
+    expect(unknown.stderr).toMatch(/S9/);
+    const forJob = book('for-job', 'O1');
+    const boards = JobSchema.shape.boards.parse(JSON.parse(forJob.stdout));
+    expect(boards[0]).toMatchObject({ id: 'O1', width: 800, height: 300 });
+  });
+
+  it('counts the metres of a made job once, however often they are entered', () => {
+    const job = join(ROOT, 'docs/examples/reading-stand/job.json');
+    const made = haunch('make', job, '--out', 'made');
+    expect(made.status, made.stderr).toBe(0);
+    const cut = book('cut', 'made');
+    expect(cut.status, cut.stderr).toBe(0);
+    const metres = /([\d.]+) m run/.exec(cut.stdout)![1]!;
+    const again = book('cut', 'made');
+    expect(again.stdout).toContain('already entered as cut 1 time; nothing was added');
+    expect(book('show').stdout).toContain(`${metres} m run`);
+    const twice = book('cut', 'made', '--times', '2');
+    expect(twice.status, twice.stderr).toBe(0);
+    expect(book('show').stdout).toContain(`${(2 * Number(metres)).toFixed(1)} m run`);
+  }, 240_000);
+
+  it('takes what was felt, proposes and applies nothing', () => {
+    const felt = book('felt', 'made', '--rest', 'right');
+    expect(felt.status, felt.stderr).toBe(0);
+    expect(book('felt', 'made', '--joint', 'M-NO=tight').stderr).toContain("no joint 'M-NO' was made there");
+    const before = text();
+    const proposed = book('propose');
+    expect(proposed.stdout).toMatch(/snug 0\.\d+ ± 0\.\d+ mm, from \d+ joints; the trade uses/);
+    expect(proposed.stdout).toContain('proposals only, nothing was changed');
+    expect(text()).toBe(before);
+  });
+
+  it('asks for a new ladder after grinding', () => {
+    const ground = book('ground', 'router-6');
+    expect(ground.status, ground.stderr).toBe(0);
+    expect(ground.stdout).toContain('needs a new ladder');
+  });
+
+  it('goes out and in again, and in again without doubles', () => {
+    expect(book('export', '--out', 'all.json').status).toBe(0);
+    const first = haunch('book', 'import', 'all.json', '--book', 'other.jsonl');
+    expect(first.stdout).toMatch(/^\d+ entries added, 0 known already/);
+    expect(haunch('book', 'import', 'all.json', '--book', 'other.jsonl').stdout).toMatch(/^0 entries added/);
+    expect(readFileSync(join(folder, 'other.jsonl'), 'utf8')).toBe(text());
+  });
+
+  it('sets a line that was torn off aside, says so, and loses nothing else', () => {
+    const whole = text();
+    appendFileSync(join(folder, 'book.jsonl'), '{"v":2,"kind":"cut","wh');
+    const shown = book('show');
+    expect(shown.status).toBe(0);
+    expect(shown.stderr).toContain('gauge/day-book-torn');
+    expect(book('gone', 'O1').status).toBe(0);
+    expect(text().startsWith(whole)).toBe(true);
+    expect(book('show').stdout).not.toContain(
+      'O1: 800 × 300 mm birch 18, of S7 at (1600, 900); 4 readings, whole',
+    );
+    expect(haunch('book', 'show', '--book', 'none.jsonl').status).not.toBe(0);
+  });
+
+  it('says nothing of a fault when whoever reads stops early', () => {
+    const run = spawnSync(
+      'sh',
+      ['-c', `"${process.execPath}" "${HAUNCH}" book show --book book.jsonl | head -1`],
+      {
+        cwd: folder,
+        encoding: 'utf8',
+      },
+    );
+    expect(run.stdout).toMatch(/^book\.jsonl: \d+ entries/);
+    expect(run.stderr).not.toMatch(/EPIPE|node:events/);
+  });
+});

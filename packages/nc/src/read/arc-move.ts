@@ -92,10 +92,12 @@ function findCentre(
     return typeof centre === 'string' ? badArc(here, centre) : centre;
   }
   if (!hasA && !hasB) return missingWord(here, code, `${'IJK'[a]}, ${'IJK'[b]} or R`);
+  // Counted from the start a missing word is nothing; counted from the origin nobody can say what it is.
+  if (s.absoluteCentres && !(hasA && hasB)) return missingWord(here, code, 'IJK'[hasA ? b : a]!);
   const i = hasA ? w.value[OFFSET_LETTERS[a]]! * s.unit : 0;
   const j = hasB ? w.value[OFFSET_LETTERS[b]]! * s.unit : 0;
   if (s.absoluteCentres) {
-    const centre = { x: hasA ? i + s.shift[a]! : a0, y: hasB ? j + s.shift[b]! : b0 };
+    const centre = { x: i + s.shift[a]!, y: j + s.shift[b]! };
     return centre.x === a0 && centre.y === b0 ? badArc(here, 'its radius is nothing') : centre;
   }
   return i === 0 && j === 0 ? badArc(here, 'its radius is nothing') : { x: a0 + i, y: b0 + j };

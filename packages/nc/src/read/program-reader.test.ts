@@ -67,3 +67,17 @@ describe('a reader that is fed in pieces', () => {
     expect(reader.end().blocks).toBe(2);
   });
 });
+
+describe('centres counted from the origin', () => {
+  const read = (arc: string) =>
+    readProgram(`G21 G90 G94\nF100 G1 X10 Y0 Z0\n${arc}\nM2\n`, { meaning: { centres: 'absolute' } });
+
+  it('need both of their words: a missing one could be anything', () => {
+    expect(read('G3 X-10 Y0 I0 J0').diagnostics).toEqual([]);
+    for (const arc of ['G3 X-10 Y0 I0', 'G3 X-10 Y0 J0']) {
+      const [d] = read(arc).diagnostics;
+      expect(d).toMatchObject({ level: 'error', locus: { line: 3 } });
+      expect(d!.message).toContain(arc.endsWith('I0') ? 'J' : 'I');
+    }
+  });
+});

@@ -1,3 +1,4 @@
+import type { Place } from '@haunch/model';
 import { lineLocus } from './cursor.js';
 import { unknownOrigin } from './diagnostics.js';
 import type { MachineState } from './machine-state.js';
@@ -109,4 +110,23 @@ function writeOffsets(s: MachineState): void {
 export function fromMachine(s: MachineState, axis: number, coordinate: number): number | null {
   settleFrame(s, 1 << axis);
   return s.frames.baseKnown & (1 << axis) ? coordinate - s.frames.base[axis]! : null;
+}
+
+/**
+ * Takes the frame in which the origins are given as the base, and places those coordinate systems in it.
+ * @throws RangeError for a number other than 54 to 59.
+ */
+export function placeSystems(s: MachineState, origins: ReadonlyMap<number, Place>): void {
+  const f = s.frames;
+  s.framed = 7;
+  f.baseKnown = 7;
+  f.baseSystem.fill(0);
+  for (const [code, { x, y, z }] of origins) {
+    const origin = f.origin[code - 53];
+    if (origin === undefined || code < 54 || code > 59)
+      throw new RangeError(`readProgram: G${code} is no work offset; G54 to G59 are`);
+    origin.set([x, y, z]);
+    f.originKnown[code - 53] = 7;
+  }
+  shiftAnew(s);
 }

@@ -2,6 +2,7 @@ import type { DialectMeaning, Place } from '@haunch/model';
 import { type Cursor, lineLocus } from './cursor.js';
 import { blockDelete, noEnd, percentNotClosed, strayPercent } from './diagnostics.js';
 import { executeLine } from './execute-line.js';
+import { placeSystems } from './frames.js';
 import { type MoveSink, newMachine } from './machine-state.js';
 import type { NcMove, NcReading } from './nc-reading.js';
 import { add, addOnce, closeReport, newReport } from './report.js';
@@ -13,7 +14,10 @@ export interface ReadProgramOptions {
   readonly file?: string;
   /** Lengths of the tool table by slot, mm, for G43; without them Z is unknown after G43 until it is stated anew. */
   readonly toolLengths?: ReadonlyMap<number, number>;
-  /** Where the zeros of work offsets lie (54 … 59, mm, all in one frame), so that a program may go from one to another. */
+  /**
+   * Where the zeros of work offsets lie (G54 … G59 by number; mm), so that a program may go from one to another; all
+   * places of the reading are then in the frame in which these are given. Without a code a program counts in G54.
+   */
   readonly origins?: ReadonlyMap<number, Place>;
   /** What words mean where the dialect differs from the report's language. */
   readonly meaning?: DialectMeaning;
@@ -61,6 +65,7 @@ function openReading(options: ReadProgramOptions, moves: MoveSink): Reading {
   const s = newMachine(report, options.toolLengths ?? new Map(), moves);
   s.absoluteCentres = options.meaning?.centres === 'absolute';
   s.dwellUnit = options.meaning?.dwell === 'milliseconds' ? 0.001 : 1;
+  if (options.origins) placeSystems(s, options.origins);
   const w = lineWords();
   const c: Cursor = {
     text: '',

@@ -76,7 +76,9 @@ describe('the text is judged, not the plan', () => {
       const proof = prove([...lines.slice(0, i), turned, ...lines.slice(i + 1)].join('\n'));
       expect(proof.pass, turned).toBe(false);
       const finding = proof.rules.filter((r) => r.verdict === 'fail').flatMap((r) => r.findings)[0]!;
-      expect(finding, turned).toMatchObject({ line: i + 1, part: 'EL', feature: 'EL.outline' });
+      // An arc that cannot be drawn is named by where the cutter stands: a mortise may be nearer than the outline.
+      expect(finding, turned).toMatchObject({ line: i + 1, part: 'EL' });
+      expect(finding.feature, turned).toMatch(/^EL\./);
       expect(finding.joint).toMatch(/^M-/);
     }
   }, 120_000);

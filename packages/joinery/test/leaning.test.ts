@@ -144,8 +144,8 @@ describe('a slot for a plate that leans', () => {
         expect(Math.abs(gaps[0]!.total - wanted)).toBeLessThan(5e-4);
         expect(Math.abs(gaps[0]!.gaps[0]! - gaps[0]!.gaps[1]!)).toBeLessThan(5e-4);
         expect(Math.abs(gaps[1]!.total - 0.2)).toBeLessThan(5e-4);
-        const cut = parts[0]!.through[0]!.bare.vertices.map((v) => v.x);
-        const width = Math.max(...cut) - Math.min(...cut);
+        const xs = parts[0]!.through[0]!.bare.vertices.map((v) => v.x);
+        const width = Math.max(...xs) - Math.min(...xs);
         expect(Math.abs(width - slotFor(c) - wanted / Math.sin(c.angle))).toBeLessThan(3e-4);
         if (wanted > 0.001) expect(collision(c, width)).toBe(0);
       }),

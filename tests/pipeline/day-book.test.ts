@@ -1,5 +1,5 @@
 import { spawnSync } from 'node:child_process';
-import { appendFileSync, mkdtempSync, readFileSync, rmSync } from 'node:fs';
+import { appendFileSync, existsSync, mkdtempSync, readFileSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { JobSchema } from '@haunch/job';
@@ -112,6 +112,17 @@ describe('the day book by command', () => {
       'O1: 800 × 300 mm birch 18, of S7 at (1600, 900); 4 readings, whole',
     );
   });
+
+  it.each([['show'], ['propose'], ['for-job'], ['export', '--out', 'gone.json']])(
+    'takes a book that is not there for a slip in its name: %s',
+    (...command) => {
+      const run = haunch('book', ...command, '--book', 'none.jsonl');
+      expect(run.status).toBe(2);
+      expect(run.stderr).toContain('there is no day book none.jsonl');
+      expect(existsSync(join(folder, 'none.jsonl'))).toBe(false);
+      expect(existsSync(join(folder, 'gone.json'))).toBe(false);
+    },
+  );
 
   it('says nothing of a fault when whoever reads stops early', () => {
     const run = spawnSync(

@@ -25,6 +25,15 @@ export function openDayBook(file: string): DayBook {
   return book.value;
 }
 
+/** The same for a command that only reads: there a book that is not there is a slip in its name. @throws UsageError */
+export function openKeptDayBook(file: string): DayBook {
+  if (!existsSync(file))
+    throw new UsageError(
+      `there is no day book ${file}; check its name, or enter something first: haunch book board`,
+    );
+  return openDayBook(file);
+}
+
 /** Appends entries, each a line of its own, and makes sure that they are on the disk. Nothing that is there is changed. */
 export function enterInDayBook(file: string, entries: readonly DayBookEntry[]): void {
   openDayBook(file);

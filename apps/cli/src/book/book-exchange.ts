@@ -1,6 +1,6 @@
 import { formatDayBook, newEntries, readExchange } from '@haunch/gauge';
 import { Command } from 'commander';
-import { enterInDayBook, openDayBook } from '../day-book-file.js';
+import { enterInDayBook, openDayBook, openKeptDayBook } from '../day-book-file.js';
 import { DONE, exitCodeOf, say, UsageError } from '../exit.js';
 import { readInput, writeOutput } from '../files.js';
 import { counted, line } from './book-line.js';
@@ -13,7 +13,7 @@ export const bookExportCommand = (exit: (code: number) => void): Command =>
     .requiredOption('--out <file>', 'the file to write')
     .option('--replace', 'overwrite what is there')
     .action((options: { readonly book: string; readonly out: string; readonly replace?: boolean }) => {
-      const { entries } = openDayBook(options.book);
+      const { entries } = openKeptDayBook(options.book);
       if (entries.length === 0) throw new UsageError(`${options.book} holds nothing to export`);
       writeOutput(options.out, formatDayBook(entries), options.replace === true);
       line(`${counted(entries.length, 'entry', 'entries')} written to ${options.out}`);

@@ -3,7 +3,7 @@ import { rectangleRing } from '@haunch/geometry';
 import { writtenForJob } from '@haunch/job';
 import { thicknessAt } from '@haunch/model';
 import { Command, InvalidArgumentError } from 'commander';
-import { enterInDayBook, now, openDayBook } from '../day-book-file.js';
+import { enterInDayBook, now, openKeptDayBook } from '../day-book-file.js';
 import { DONE, exitCodeOf, say, UsageError } from '../exit.js';
 import { placeOption, sizeOption } from '../reading-option.js';
 import { line } from './book-line.js';
@@ -111,7 +111,7 @@ export const bookForJobCommand = (exit: (code: number) => void): Command =>
       const boards =
         wanted.length > 0
           ? wanted.map((id) => knownBoard(book, id))
-          : [...boardsOfBook(openDayBook(book).entries).values()].filter((b) => b.state === 'whole');
+          : [...boardsOfBook(openKeptDayBook(book).entries).values()].filter((b) => b.state === 'whole');
       line(JSON.stringify(boards.map(writtenForJob), null, 1));
       for (const b of boards.filter((x) => x.state !== 'whole'))
         process.stderr.write(

@@ -1,7 +1,7 @@
 import { type ProposedClearance, proposeDefaults } from '@haunch/gauge';
 import { fitCell, USUAL_FITS } from '@haunch/job';
 import { Command } from 'commander';
-import { openDayBook } from '../day-book-file.js';
+import { openKeptDayBook } from '../day-book-file.js';
 import { DONE, UsageError } from '../exit.js';
 import { writeOutput } from '../files.js';
 import { counted, line } from './book-line.js';
@@ -57,7 +57,7 @@ export const bookProposeCommand = (exit: (code: number) => void): Command =>
     .option('--out <file>', 'write them as a haunch-fits file, for jobs that name it')
     .option('--replace', 'overwrite what is there')
     .action((options: { readonly book: string; readonly out?: string; readonly replace?: boolean }) => {
-      const proposals = proposeDefaults(openDayBook(options.book).entries);
+      const proposals = proposeDefaults(openKeptDayBook(options.book).entries);
       printProposals(proposals);
       if (options.out !== undefined) {
         if (proposals.length === 0)

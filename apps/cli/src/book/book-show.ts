@@ -8,7 +8,7 @@ import {
 } from '@haunch/gauge';
 import { rectangleRing } from '@haunch/geometry';
 import { Command } from 'commander';
-import { openDayBook } from '../day-book-file.js';
+import { openKeptDayBook } from '../day-book-file.js';
 import { DONE } from '../exit.js';
 import { counted, cutterWords, line } from './book-line.js';
 
@@ -78,7 +78,7 @@ export const bookShowCommand = (exit: (code: number) => void): Command =>
     .requiredOption('--book <file>', "the shop's day book (.jsonl)")
     .option('--json', 'print it as JSON')
     .action(({ book, json }: { readonly book: string; readonly json?: boolean }) => {
-      const { entries, torn } = openDayBook(book);
+      const { entries, torn } = openKeptDayBook(book);
       const cutters = cuttersOf(entries);
       const boards = [...boardsOfBook(entries).values()];
       const [cuts, felt] = [cutsOf(entries), feltOf(entries)];

@@ -8,6 +8,7 @@ import { linearWith } from '@haunch/post-linear';
 import { rs274ngc } from '@haunch/post-rs274ngc';
 import {
   type Judged,
+  judgedOf,
   MUTATION_KINDS,
   meaningOfStyle,
   plainMotion,
@@ -40,19 +41,8 @@ describe('single mistakes in a program, and other ways of writing it', () => {
     if (!program.ok) throw new Error(JSON.stringify(program.diagnostics));
     return { text: program.value.text, ...meaningOf(post) };
   };
-  const judge = (text: string, meaning?: DialectMeaning): Judged => {
-    const proved = proveOnBoard(made, board, { text, ...(meaning === undefined ? {} : { meaning }) }, clip);
-    if (!proved.ok) return { pass: false, reason: proved.diagnostics[0]!.code, deviation: Number.NaN };
-    const { pass, rules, parts } = proved.value.proof;
-    return {
-      pass,
-      reason: rules
-        .filter((r) => r.verdict === 'fail')
-        .map((r) => `${r.rule}: ${r.findings[0]?.message}`)
-        .join('; '),
-      deviation: Math.max(...parts.map((p) => Math.max(p.gouge, p.excess))),
-    };
-  };
+  const judge = (text: string, meaning?: DialectMeaning): Judged =>
+    judgedOf(proveOnBoard(made, board, { text, ...(meaning === undefined ? {} : { meaning }) }, clip));
   const witnessOf = (text: string, meaning?: DialectMeaning) =>
     wallWitness({
       board: board.board,

@@ -10,7 +10,7 @@ import { iso6983, iso6983With } from '@haunch/post-iso6983';
 import { linear, linearWith } from '@haunch/post-linear';
 import { rs274ngc, rs274ngcWith } from '@haunch/post-rs274ngc';
 import {
-  type Judged,
+  judgedOf,
   meaningOfStyle,
   type PlainMotion,
   plainMotion,
@@ -44,18 +44,8 @@ const argument = (name: string, usual: number): number => {
   return value;
 };
 
-function judgeOf(made: Made, board: MadeBoard, clip: Clip) {
-  return (text: string, meaning?: DialectMeaning): Judged => {
-    const proved = proveOnBoard(made, board, { text, ...(meaning === undefined ? {} : { meaning }) }, clip);
-    if (!proved.ok) return { pass: false, reason: proved.diagnostics[0]!.code, deviation: Number.NaN };
-    const { pass, rules, parts } = proved.value.proof;
-    return {
-      pass,
-      reason: rules.find((r) => r.verdict === 'fail')?.rule ?? '',
-      deviation: Math.max(...parts.map((p) => Math.max(p.gouge, p.excess))),
-    };
-  };
-}
+const judgeOf = (made: Made, board: MadeBoard, clip: Clip) => (text: string, meaning?: DialectMeaning) =>
+  judgedOf(proveOnBoard(made, board, { text, ...(meaning === undefined ? {} : { meaning }) }, clip));
 
 /**
  * The inner cuts of a board in another order: workingsteps that are inside profiles and stand one after another

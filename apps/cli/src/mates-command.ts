@@ -10,12 +10,13 @@ import {
 } from '@haunch/job';
 import type { MasterQuestion } from '@haunch/joinery';
 import { fail, type Master, type Outcome } from '@haunch/model';
-import { Command, Option } from 'commander';
+import { Command } from 'commander';
 import { answerOption, followOption } from './answer-option.js';
 import { DONE, exitCodeOf, REFUSED, say, UsageError } from './exit.js';
 import { readInput, writeOutput } from './files.js';
 import { layerOption } from './layer-option.js';
 import { positiveLengthOption } from './length-option.js';
+import { unitOption } from './unit-option.js';
 
 interface MatesOptions {
   readonly out?: string;
@@ -62,14 +63,7 @@ export const matesCommand = (exit: (code: number) => void): Command =>
       'thickness the drawing was made for, when it does not say',
       positiveLengthOption,
     )
-    .addOption(
-      new Option('--unit <unit>', 'unit of the drawing, where it states none or a wrong one').choices([
-        'mm',
-        'cm',
-        'm',
-        'inch',
-      ]),
-    )
+    .addOption(unitOption())
     .option(
       '--layer <name=rule>',
       'what a layer holds: cut, pocket:8mm, hole:12mm, engrave, leave-out',

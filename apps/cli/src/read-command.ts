@@ -8,12 +8,13 @@ import {
   type ReadResult,
 } from '@haunch/job';
 import type { Diagnostic, Outcome } from '@haunch/model';
-import { Command, Option } from 'commander';
+import { Command } from 'commander';
 import { DONE, exitCodeOf, say } from './exit.js';
 import { readInput, writeOutput } from './files.js';
 import { importOutputs } from './import-outputs.js';
 import { layerOption, severalOption } from './layer-option.js';
 import { positiveLengthOption } from './length-option.js';
+import { unitOption } from './unit-option.js';
 
 interface ReadOptions {
   readonly json?: boolean;
@@ -36,14 +37,7 @@ export const readCommand = (exit: (code: number) => void): Command =>
     )
     .argument('<file>', 'drawing or master')
     .option('--json', 'print everything as JSON')
-    .addOption(
-      new Option('--unit <unit>', 'unit of the drawing, where it states none or a wrong one').choices([
-        'mm',
-        'cm',
-        'm',
-        'inch',
-      ]),
-    )
+    .addOption(unitOption())
     .option(
       '--thickness <length>',
       'thickness the drawing was made for, when it does not say',

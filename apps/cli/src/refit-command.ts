@@ -1,10 +1,11 @@
 import { type RefitResult, refitFile } from '@haunch/job';
-import { Command, Option } from 'commander';
+import { Command } from 'commander';
 import { DONE, exitCodeOf, say, UsageError } from './exit.js';
 import { readInput, writeOutput } from './files.js';
 import { lengthOption, lengthsOption, namedLengthOption, positiveLengthOption } from './length-option.js';
 import { type DrawingRefitOptions, refitDrawingFile } from './refit-drawing-file.js';
 import { refitTwoFiles } from './refit-two-files.js';
+import { unitOption } from './unit-option.js';
 
 interface RefitOptions extends DrawingRefitOptions {
   readonly with?: string;
@@ -61,14 +62,7 @@ export const refitCommand = (exit: (code: number) => void): Command =>
       'thinnest web or finger to leave in a drawing (2mm)',
       positiveLengthOption,
     )
-    .addOption(
-      new Option('--unit <unit>', 'unit of the drawing, where it states none or a wrong one').choices([
-        'mm',
-        'cm',
-        'm',
-        'inch',
-      ]),
-    )
+    .addOption(unitOption())
     .option('--hidden', 'read layers of a drawing that are off or frozen as well')
     .option('--out <file>', 'what to write: master (.json), drawing (.dxf) or picture (.svg)')
     .option('--json', 'print what moved as JSON')

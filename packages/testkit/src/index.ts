@@ -1,4 +1,5 @@
 export type { KitCase, KitReport, KitRule, KitVerdict } from './kit.js';
+export { judgedOf } from './mutation/judged-of.js';
 export {
   MUTATION_KINDS,
   type Mutation,

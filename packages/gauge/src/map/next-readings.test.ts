@@ -1,39 +1,11 @@
 import { rectangleRing } from '@haunch/geometry';
-import { type ThicknessMap, thicknessAt } from '@haunch/model';
+import { thicknessAt } from '@haunch/model';
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
+import { EIGHT, mapOf, numbers, SHEET } from '../../test/measured-sheet.js';
 import { fitThicknessMap } from './fit-thickness-map.js';
 import { nextReadings, readingPlaces } from './next-readings.js';
 import { USUAL_REPEATABILITY } from './practice.js';
-import type { ThicknessReading } from './thickness-reading.js';
-
-const SHEET = rectangleRing(0, 0, 2440, 1220);
-/** EN 324-1's eight places: corners and middles of the sides, 50 mm in. */
-const EIGHT = [
-  [50, 50],
-  [1220, 50],
-  [2390, 50],
-  [2390, 610],
-  [2390, 1170],
-  [1220, 1170],
-  [50, 1170],
-  [50, 610],
-].map(([x, y]) => ({ x: x!, y: y! }));
-
-const mapOf = (readings: readonly ThicknessReading[], options = {}): ThicknessMap => {
-  const map = fitThicknessMap(readings, SHEET, options);
-  if (!map.ok) throw new Error(map.diagnostics.map((d) => d.message).join('; '));
-  return map.value;
-};
-
-/** A small generator of random numbers for tests: a linear congruence, its upper bits. */
-const numbers = (seed: number) => {
-  let state = seed >>> 0;
-  return () => {
-    state = (Math.imul(state, 1664525) + 1013904223) >>> 0;
-    return ((state >>> 8) + 0.5) / 2 ** 24;
-  };
-};
 
 describe('nextReadings', () => {
   it('asks for places far from those already measured, and each lessens the doubt', () => {

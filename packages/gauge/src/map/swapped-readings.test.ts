@@ -1,28 +1,7 @@
-import { rectangleRing } from '@haunch/geometry';
 import type { ThicknessMap } from '@haunch/model';
 import { describe, expect, it } from 'vitest';
-import { fitThicknessMap } from './fit-thickness-map.js';
+import { EIGHT, mapOf } from '../../test/measured-sheet.js';
 import { findSwapped } from './swapped-readings.js';
-import type { ThicknessReading } from './thickness-reading.js';
-
-const SHEET = rectangleRing(0, 0, 2440, 1220);
-/** EN 324-1's eight places: corners and middles of the sides, 50 mm in. */
-const EIGHT = [
-  [50, 50],
-  [1220, 50],
-  [2390, 50],
-  [2390, 610],
-  [2390, 1170],
-  [1220, 1170],
-  [50, 1170],
-  [50, 610],
-].map(([x, y]) => ({ x: x!, y: y! }));
-
-const mapOf = (readings: readonly ThicknessReading[], options = {}): ThicknessMap => {
-  const map = fitThicknessMap(readings, SHEET, options);
-  if (!map.ok) throw new Error(map.diagnostics.map((d) => d.message).join('; '));
-  return map.value;
-};
 
 describe('findSwapped', () => {
   const board = (id: string, mean: number, rest: { nominal?: number; earlier?: ThicknessMap } = {}) => ({

@@ -1,20 +1,12 @@
 import { ringBounds, snap } from '@haunch/geometry';
 import type { Axis, MasterPart } from '@haunch/model';
+import { AXIS_NAMES } from '../axis-names.js';
 import { axisVector, cross, dot, frameOf, minus, toWorld, type Vec } from '../frame.js';
 import { partOfMaster } from '../parts-of-master.js';
 
-const AXES: readonly (readonly [Axis & string, Vec])[] = [
-  ['+X', [1, 0, 0]],
-  ['-X', [-1, 0, 0]],
-  ['+Y', [0, 1, 0]],
-  ['-Y', [0, -1, 0]],
-  ['+Z', [0, 0, 1]],
-  ['-Z', [0, 0, -1]],
-];
-
 /** A direction as a master writes it: by name where it lies along an axis. */
 export const namedAxis = (v: Vec): Axis =>
-  AXES.find(([, a]) => dot(a, v) > 1 - 1e-9)?.[0] ?? [v[0] + 0, v[1] + 0, v[2] + 0];
+  AXIS_NAMES.find(([, a]) => dot(a, v) > 1 - 1e-9)?.[0] ?? [v[0] + 0, v[1] + 0, v[2] + 0];
 
 /** The box round a part in the world: its lowest and highest corner. mm */
 export function boxOf(p: MasterPart): { readonly low: Vec; readonly high: Vec } {

@@ -1,4 +1,4 @@
-import { type Point, pointSegmentDistance, type Segment, segmentBounds } from '@haunch/geometry';
+import { indexSegments, type Point, pointSegmentDistance } from '@haunch/geometry';
 import type { Finding } from '@haunch/model';
 import { placeAt, shareBelow, stretchLength } from '../sweep/stretch.js';
 import { atStretch, mm, type Rule } from './rule.js';
@@ -23,13 +23,10 @@ export const upCut: Rule = {
       j.input.cutters.flatMap((c) => (c.upCutLength === null ? [] : [[c.number, c.upCutLength] as const])),
     );
     if (lengths.size === 0) return { findings: [], margin: null };
-    const walls: {
-      readonly s: Segment;
-      readonly box: ReturnType<typeof segmentBounds>;
-      readonly id: string;
-    }[] = j.items.flatMap(({ judged }) =>
-      judged.contours.flatMap((c) => c.segments.map((s) => ({ s, box: segmentBounds(s), id: c.id }))),
+    const walls = j.items.flatMap(({ judged }) =>
+      judged.contours.flatMap((c) => c.segments.map((s) => ({ s, id: c.id }))),
     );
+    const index = indexSegments(walls.map((w) => w.s));
     const findings: Finding[] = [];
     let margin = Infinity;
     for (const s of j.stretches) {
@@ -46,14 +43,13 @@ export const upCut: Rule = {
         const touching = depth < length - HEIGHT_STEP;
         if (!touching && depth - length >= margin) continue;
         const reach = s.radius + CLEAR;
-        const wall = walls.find(
-          ({ s: w, box }) =>
-            p.x >= box.minX - reach &&
-            p.x <= box.maxX + reach &&
-            p.y >= box.minY - reach &&
-            p.y <= box.maxY + reach &&
-            pointSegmentDistance(w, p) <= reach,
-        );
+        let touched = -1;
+        index.search({ minX: p.x - reach, minY: p.y - reach, maxX: p.x + reach, maxY: p.y + reach }, (w) => {
+          if (pointSegmentDistance(walls[w]!.s, p) > reach) return false;
+          touched = touched < 0 ? w : Math.min(touched, w);
+          return false;
+        });
+        const wall = walls[touched];
         if (wall === undefined) continue;
         margin = Math.min(margin, depth - length);
         if (touching && (worst === null || depth < worst.depth)) worst = { at: p, depth, id: wall.id };

@@ -9,6 +9,8 @@ export interface Judged {
   readonly pass: boolean;
   /** The first reason for a refusal: a rule, or the code of a diagnostic. */
   readonly reason: string;
+  /** All reasons in words. */
+  readonly said?: string;
   /** The most that a wall is off by its account, mm. */
   readonly deviation: number;
 }

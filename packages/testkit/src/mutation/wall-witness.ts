@@ -1,4 +1,12 @@
-import { type Point, pointInRing, ringBounds, ringSegments, type Segment } from '@haunch/geometry';
+import {
+  type Point,
+  pointAlong,
+  pointInRing,
+  ringBounds,
+  ringSegments,
+  type Segment,
+  segmentLength,
+} from '@haunch/geometry';
 import type { Board, Cutter, Holding, Machine, Part } from '@haunch/model';
 import { clearanceAt } from './clearance-at.js';
 import type { PlainMotion, PlainProgram } from './plain-motion.js';
@@ -49,16 +57,8 @@ interface Seen {
 }
 
 function along(s: Segment): Point[] {
-  const length =
-    s.kind === 'line' ? Math.hypot(s.to.x - s.from.x, s.to.y - s.from.y) : Math.abs(s.sweep) * s.radius;
-  const n = Math.max(2, Math.ceil(length / ALONG));
-  return Array.from({ length: n }, (_, k) => {
-    const t = (k + 0.5) / n;
-    if (s.kind === 'line')
-      return { x: s.from.x + t * (s.to.x - s.from.x), y: s.from.y + t * (s.to.y - s.from.y) };
-    const a = Math.atan2(s.from.y - s.centre.y, s.from.x - s.centre.x) + t * s.sweep;
-    return { x: s.centre.x + s.radius * Math.cos(a), y: s.centre.y + s.radius * Math.sin(a) };
-  });
+  const n = Math.max(2, Math.ceil(segmentLength(s) / ALONG));
+  return Array.from({ length: n }, (_, k) => pointAlong(s, (k + 0.5) / n));
 }
 
 /** Side of a cell in which strokes and places are looked up, mm. */
@@ -72,8 +72,7 @@ function cellsOf(minX: number, minY: number, maxX: number, maxY: number): string
   return out;
 }
 
-const strokeOf = (m: PlainMotion): string =>
-  JSON.stringify([m.from, m.to, m.arc, m.tool].map((v) => JSON.stringify(v)));
+const strokeOf = ({ from, to, arc, tool }: PlainMotion): string => JSON.stringify([from, to, arc, tool]);
 
 /**
  * A second opinion on what a changed program cuts, made in another way than the proof: no polygons, no union, only

@@ -175,6 +175,8 @@ describe('findMates', () => {
       codes([{ ...board('A', 18), pockets: [{ ring: rectangleRing(9, 9, 50, 50), depth: 18 }] }]),
     ).toEqual(['mates/bad-pocket']);
     expect(codes([board('A', 18), board('B', 18)])).toEqual(['mates/fits-nothing', 'mates/fits-nothing']);
+    // Nothing is asked of a plate alone, so that even its only way is no answer.
+    expect(codes([board('A', 18)], { 'piece-0': 0 })).toEqual(['mates/unknown-answer']);
     expect(codes([board('A', 18)], { 'piece-0': 1 })).toEqual(['mates/unknown-answer']);
   });
 

@@ -272,7 +272,8 @@ export function findMates(
     const id = `piece-${n}`;
     const answer = options.answers?.[id];
     const meant = ways[answer ?? 0];
-    if (answer !== undefined && meant !== undefined) answered.add(id);
+    // Where only one way is left there is nothing to answer.
+    if (answer !== undefined && meant !== undefined && ways.length > 1) answered.add(id);
     const piece = told(meant ?? ways[0]!, n, known);
     frames.push(...piece.frames);
     mates.push(...piece.mates);

@@ -1,4 +1,4 @@
-import { rectangleRing } from '@haunch/geometry';
+import { type Point, rectangleRing } from '@haunch/geometry';
 import { thicknessAt } from '@haunch/model';
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
@@ -33,29 +33,52 @@ describe('nextReadings, together', () => {
   const small = rectangleRing(0, 0, 1200, 300);
   const far = (a: { x: number; y: number }, b: { x: number; y: number }) => Math.hypot(a.x - b.x, a.y - b.y);
 
-  it('are never taken beside each other, nor beside those taken already', () => {
-    const place = fc.record({ x: fc.integer({ min: 10, max: 1190 }), y: fc.integer({ min: 10, max: 290 }) });
-    fc.assert(
-      fc.property(
-        fc.array(place, { minLength: 1, maxLength: 3 }),
-        fc.array(place, { maxLength: 6 }),
-        (taken, where) => {
-          const map = fitThicknessMap(
-            taken.map((at) => ({ thickness: 17.7, at })),
-            small,
-            { nominal: 18 },
-          );
-          if (!map.ok) throw new Error('no map');
-          const next = nextReadings(map.value, small, { taken, where });
-          expect(next).toHaveLength(3);
-          next.forEach(({ at }, i) => {
-            for (const o of [...taken, ...next.slice(0, i).map((n) => n.at)])
-              expect(far(at, o)).toBeGreaterThan(199);
-          });
-        },
+  /** Whether three places of the grid have this room, by trying all triples. */
+  const hasRoom = (taken: readonly Point[], apart: number): boolean => {
+    const open = readingPlaces(small).filter((at) => taken.every((o) => far(at, o) >= apart));
+    return open.some((a, i) =>
+      open.some(
+        (b, j) =>
+          j > i &&
+          far(a, b) >= apart &&
+          open.some((c, k) => k > j && far(a, c) >= apart && far(b, c) >= apart),
       ),
+    );
+  };
+
+  it('are never taken beside each other, nor beside those taken already, where the board has room for that', () => {
+    const place = fc.record({ x: fc.integer({ min: 10, max: 1190 }), y: fc.integer({ min: 10, max: 290 }) });
+    let roomy = 0;
+    const spaced = (taken: readonly Point[], where: readonly Point[]): void => {
+      const map = fitThicknessMap(
+        taken.map((at) => ({ thickness: 17.7, at })),
+        small,
+        { nominal: 18 },
+      );
+      if (!map.ok) throw new Error('no map');
+      const next = nextReadings(map.value, small, { taken, where });
+      expect(next).toHaveLength(3);
+      if (!hasRoom(taken, 200)) return;
+      roomy++;
+      next.forEach(({ at }, i) => {
+        for (const o of [...taken, ...next.slice(0, i).map((n) => n.at)])
+          expect(far(at, o)).toBeGreaterThan(199);
+      });
+    };
+    // The places that help most one by one stand in the way of the last here.
+    spaced(
+      [
+        { x: 10, y: 55 },
+        { x: 307, y: 125 },
+      ],
+      [{ x: 376, y: 114 }],
+    );
+    expect(roomy).toBe(1);
+    fc.assert(
+      fc.property(fc.array(place, { minLength: 1, maxLength: 3 }), fc.array(place, { maxLength: 6 }), spaced),
       { numRuns: 40 },
     );
+    expect(roomy).toBeGreaterThan(30);
   });
 
   it('are within 2 % of the best three of all (every triple tried)', () => {

@@ -56,6 +56,33 @@ export function readingPlaces(outline: Ring, steps = STEPS): Point[] {
   return places;
 }
 
+/** Looks at a spaced set are given up after so many steps; three places on the usual grid need fewer. */
+const MOST_LOOKS = 200_000;
+
+/** So many places, none nearer to another or to those taken than `apart`; undefined where there is no room, or none was found in time. */
+function spacedPlaces(
+  candidates: readonly Point[],
+  count: number,
+  taken: readonly Point[],
+  apart: number,
+): Point[] | undefined {
+  const open = candidates.filter((at) => taken.every((o) => far(at, o, apart)));
+  let looks = 0;
+  const chosen: Point[] = [];
+  const fill = (from: number): boolean => {
+    if (chosen.length === count) return true;
+    for (let i = from; i < open.length && looks < MOST_LOOKS; i++) {
+      looks++;
+      if (!chosen.every((o) => far(open[i]!, o, apart))) continue;
+      chosen.push(open[i]!);
+      if (fill(i + 1)) return true;
+      chosen.pop();
+    }
+    return false;
+  };
+  return fill(0) ? chosen : undefined;
+}
+
 /** The covariance that is left once a place was read. */
 function afterReading(covariance: Matrix, basis: Row, noise: number): number[][] {
   const carried = times(covariance, basis);
@@ -119,6 +146,9 @@ export function nextReadings(
     if (!at) break;
     chosen.push(at);
   }
+  // The best one by one may leave no room for the last; then any spaced set is the better beginning.
+  const crowded = chosen.some((at, i) => ![...taken, ...chosen.slice(0, i)].every((o) => far(at, o, apart)));
+  if (crowded) chosen = spacedPlaces(candidates, count, taken, apart) ?? chosen;
   for (let round = 0; round < ROUNDS; round++) {
     let better = false;
     for (const at of [...chosen]) {

@@ -4,6 +4,7 @@ import { forecastSeconds } from './gauge-bench.js';
 import { makeRun } from './make-bench.js';
 import { matesGrowthSeconds, matesSeconds, rackMatesSeconds } from './mates-bench.js';
 import { longProof, readingSpeed, writingSpeed } from './nc-bench.js';
+import { contoursSeconds, pigeonholeAir, sideboardPlanSeconds } from './plan-bench.js';
 import { refitByFeaturesMilliseconds, refitMilliseconds } from './refit-bench.js';
 
 const bound = (what: string, value: number, most: number, unit: string): void => {
@@ -29,6 +30,18 @@ bound('refit of 11 parts', refitMilliseconds(200), 5, 'ms');
 bound('refit by recognition of 12 parts', refitByFeaturesMilliseconds(12, 100), 5, 'ms');
 bound('refit by recognition of 200 parts', refitByFeaturesMilliseconds(200, 30), 100, 'ms');
 printChainTimes(bound);
+bound('plan of the sideboard, cold', await sideboardPlanSeconds(), 1, 's');
+const quarterOfContours = contoursSeconds(250);
+const contours = contoursSeconds(1000);
+bound('plan of 1,000 contours, 20,000 segments', contours, 10, 's');
+bound('  its growth from 250: exponent', Math.log(contours / quarterOfContours) / Math.log(4), 1.3, '');
+const air = await pigeonholeAir();
+bound(
+  `way between cuts of ${air.parts} parts, of nearest first`,
+  (100 * air.length[1]) / air.length[0],
+  85,
+  '%',
+);
 bound('dry assembly with sweeps, 11 parts, cold', dryfitSeconds(5), 1, 's');
 bound('mates from flat parts, 11 parts, cold', matesSeconds(3), 2, 's');
 bound('mates from flat parts, 45 parts', rackMatesSeconds(1), 20, 's');

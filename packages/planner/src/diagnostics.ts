@@ -270,6 +270,69 @@ export const keepOutOverPart = (w: Whereabouts, at: Point) =>
     'Lay the part elsewhere, or move the screw or clamp.',
   );
 
+const of = (v: number): string => String(Math.round(v * 1000) / 1000);
+
+export const rpmLimited = (w: Whereabouts, cutter: string, wanted: number, most: number) =>
+  say(
+    'warning',
+    'rpm-limited',
+    `Cutter ${cutter} is to turn at ${Math.round(wanted)} rev/min and the machine reaches ${Math.round(most)}: it turns at that, and the feed falls with it.`,
+    locus(w),
+    'Write the speed that the machine reaches, so that the figures are what happens.',
+  );
+
+export const feedLimited = (w: Whereabouts, cutter: string, wanted: number, most: number, chip: number) =>
+  say(
+    'warning',
+    'feed-limited',
+    `Cutter ${cutter} wants a feed of ${Math.round(wanted)} mm/min and the machine reaches ${Math.round(most)}: its chips are ${of(chip)} mm thin.`,
+    locus(w),
+    'Turn slower, or take a cutter with fewer flutes, so that the chips stay thick and the edge cool.',
+  );
+
+export const chipTooThin = (w: Whereabouts, cutter: string, chip: number, least: number) =>
+  say(
+    'warning',
+    'chip-too-thin',
+    `Cutter ${cutter} takes ${of(chip)} mm a tooth, less than the ${of(least)} mm that even a light machine should: it rubs and burns.`,
+    locus(w),
+    'Feed faster, turn slower, or take fewer flutes; the table is common practice and can be changed.',
+  );
+
+export const chipTooThick = (w: Whereabouts, cutter: string, chip: number, most: number, pass: number) =>
+  say(
+    'warning',
+    'chip-too-thick',
+    `Cutter ${cutter} takes ${of(chip)} mm a tooth in a pass of ${mm(pass)}; ${of(most)} mm is usual at the most for its diameter and that depth.`,
+    locus(w),
+    'Feed slower, turn faster or cut less deep in one pass; the table is common practice and can be changed.',
+  );
+
+export const tooMuchPower = (w: Whereabouts, cutter: string, needed: number, power: number, pass: number) =>
+  say(
+    'warning',
+    'too-much-power',
+    `Cutter ${cutter} may take ${Math.round(needed)} W in a pass of ${mm(pass)}; the spindle has ${Math.round(power)} W.`,
+    locus(w),
+    'Cut less deep in one pass, or feed slower.',
+  );
+
+export const cutterBends = (
+  w: Whereabouts,
+  cutter: string,
+  bend: number,
+  most: number,
+  force: number,
+  length: number,
+) =>
+  say(
+    'warning',
+    'cutter-bends',
+    `Cutter ${cutter}, ${mm(length)} long, may bend by ${of(bend)} mm under ${Math.round(force)} N; ${of(most)} mm is put up with.`,
+    locus(w),
+    'Cut less deep in one pass, feed slower, or take a shorter or thicker cutter.',
+  );
+
 export const noOvercut = (board: string) =>
   say(
     'warning',

@@ -1,4 +1,5 @@
 export { type DepthPasses, depthPasses } from './depth-passes.js';
+export * from './feeds/feed-tables.js';
 export * from './forces/cutting-force.js';
 export * from './forces/hold-down.js';
 export { cornerSpeed, type Travel, travelSeconds } from './motion-time.js';

@@ -7,6 +7,7 @@ import { checkLayout, edgesOf } from './check-layout.js';
 import { checkMoves } from './check-moves.js';
 import { obstacleOf } from './clear-of.js';
 import { noRouter } from './diagnostics.js';
+import { checkFeeds } from './feeds/check-feeds.js';
 import { orderOperations } from './order.js';
 import type { PlanContext } from './plan-context.js';
 import type { PlacedPart, Plan, PlanInput } from './plan-input.js';
@@ -67,7 +68,7 @@ export function planBoard(input: PlanInput): Outcome<Plan> {
   const ordered = orderOperations(operations, input.effort);
   notes.push(...ordered.flatMap((o) => checkMoves(o, input)));
   if (hasError(notes)) return fail(...notes);
-  notes.push(...checkHolding(ordered, input));
+  notes.push(...checkFeeds(ordered, input), ...checkHolding(ordered, input));
   if (hasError(notes)) return fail(...notes);
   return ok({ ...assemble(ordered, input), notes }, notes);
 }

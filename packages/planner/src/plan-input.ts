@@ -1,4 +1,6 @@
 import type { Board, Cutter, Diagnostic, Holding, Machine, Part, Toolpath, Workplan } from '@haunch/model';
+import type { FeedTables } from './feeds/feed-tables.js';
+import type { SheetMaterial } from './forces/cutting-force.js';
 
 /** On which side of its travel the cutter keeps the material; with a clockwise spindle climb keeps it right. */
 export type CutDirection = 'climb' | 'conventional';
@@ -22,6 +24,10 @@ export interface PlanInput {
   readonly holding: Holding;
   /** Climb unless said otherwise. */
   readonly direction?: CutDirection;
+  /** What the sheet is made of, for forces and chip loads; birch plywood, the hardest, unless said otherwise. */
+  readonly material?: SheetMaterial;
+  /** What speeds are judged by; `FEED_TABLES` unless said otherwise. */
+  readonly tables?: FeedTables;
   /** Exchanges looked at for each cut while the way between cuts is shortened; 5,000 unless said otherwise, 0 for nearest first. */
   readonly effort?: number;
 }

@@ -1,0 +1,57 @@
+import type { Cutter, Diagnostic } from '@haunch/model';
+import * as say from '../diagnostics.js';
+import { cutterDeflection, depthDerating } from '../forces/cutting-force.js';
+import { passForce, passThicknesses } from '../forces/pass-force.js';
+import type { Operation } from '../operation.js';
+import type { PlanInput } from '../plan-input.js';
+import { speedsOf } from '../speeds.js';
+import { chipLoadBand, FEED_TABLES } from './feed-tables.js';
+
+interface DeepestPass {
+  readonly cutter: Cutter;
+  readonly pass: number;
+  readonly operation: Operation;
+}
+
+/** The thickest pass of each router, in the order of work. */
+function deepestPasses(operations: readonly Operation[]): DeepestPass[] {
+  const found = new Map<string, DeepestPass>();
+  for (const o of operations) {
+    if (o.cutter.kind !== 'router') continue;
+    // A helix names its whole depth as one pass, and never cuts deeper at once than the cutter may.
+    const pass = Math.min(o.cutter.depthPerPass, Math.max(...passThicknesses(o.depths)));
+    const before = found.get(o.cutter.id);
+    if (before === undefined || pass > before.pass)
+      found.set(o.cutter.id, { cutter: o.cutter, pass, operation: o });
+  }
+  return [...found.values()];
+}
+
+/**
+ * What is doubtful about the speeds of each router at its deepest pass in a full kerf, once for each cutter: a feed or a speed that
+ * the machine has not got, chips thinner or thicker than the table says for its diameter and depth, power, and bend.
+ */
+export function checkFeeds(operations: readonly Operation[], input: PlanInput): Diagnostic[] {
+  const { machine, board, material = 'birch plywood', tables = FEED_TABLES } = input;
+  return deepestPasses(operations).flatMap(({ cutter, pass, operation }) => {
+    const out: Diagnostic[] = [];
+    const w = { item: operation.item, feature: operation.feature, board: board.id };
+    const { cut, rpm } = speedsOf(cutter, machine);
+    const wanted = cutter.flutes * cutter.chipLoad * rpm;
+    const chip = cut / (cutter.flutes * rpm);
+    if (cutter.rpm > machine.maxRpm) out.push(say.rpmLimited(w, cutter.id, cutter.rpm, machine.maxRpm));
+    if (wanted > machine.maxFeed * 1.005)
+      out.push(say.feedLimited(w, cutter.id, wanted, machine.maxFeed, chip));
+    const [least, most] = chipLoadBand(tables, material, cutter.diameter);
+    const [low, high] = [least * tables.lightest, most * depthDerating(pass, cutter.diameter)];
+    if (chip < low) out.push(say.chipTooThin(w, cutter.id, chip, low));
+    if (chip > high * 1.005) out.push(say.chipTooThick(w, cutter.id, chip, high, pass));
+    const force = passForce(cutter, machine, pass, tables.energy[material][2]);
+    if (machine.power !== undefined && force.power > machine.power)
+      out.push(say.tooMuchPower(w, cutter.id, force.power, machine.power, pass));
+    const bend = cutterDeflection(force.peak, cutter.diameter * tables.core, cutter.fluteLength);
+    if (bend > tables.deflection)
+      out.push(say.cutterBends(w, cutter.id, bend, tables.deflection, force.peak, cutter.fluteLength));
+    return out;
+  });
+}

@@ -37,9 +37,17 @@ export const FitProofSchema = z.strictObject({
   least: mm.nullable(),
   most: mm.nullable(),
   width: mm.nullable(),
+  grip: mm
+    .optional()
+    .describe('of a report: thickness of the entering plate where it is gripped, by which the slot was cut'),
   standing: mm,
   verdict,
   lines: z.array(z.number().int()),
+  programs: z
+    .array(z.string())
+    .readonly()
+    .optional()
+    .describe('of each line, where several programs are run one after the other on one board'),
   basis: z.enum(['as cut', 'partner as drawn']),
 });
 
@@ -59,6 +67,10 @@ export const JointProofSchema = z.strictObject({
 export const FindingSchema = z.strictObject({
   message: z.string(),
   line: z.number().int().optional(),
+  program: z
+    .string()
+    .optional()
+    .describe('that the line is of, where several are run one after the other on one board'),
   part: z.string().optional(),
   feature: z.string().optional(),
   joint: z.string().optional(),

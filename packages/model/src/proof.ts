@@ -5,6 +5,8 @@ import type { FitKind, Verdict } from './joint.js';
 export interface Finding {
   readonly message: string;
   readonly line?: number;
+  /** The program that the line is of, where several are run one after the other on one board. */
+  readonly program?: string;
   readonly part?: string;
   readonly feature?: string;
   /** The joint whose wall is touched, or the nearest joint of the part when none is. */
@@ -43,6 +45,8 @@ export interface FitProof {
   readonly verdict: Verdict;
   /** Program lines that cut these walls. */
   readonly lines: readonly number[];
+  /** The program of each line, where several are run one after the other on one board. */
+  readonly programs?: readonly string[];
   /** What the figure rests on when not all of it was cut in the programs at hand. */
   readonly basis: 'as cut' | 'partner as drawn';
 }

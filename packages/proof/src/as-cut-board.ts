@@ -1,5 +1,6 @@
 import type { Point, Polygon } from '@haunch/geometry';
 import type { Part } from '@haunch/model';
+import type { ProgramLines } from './program-lines.js';
 import type { Level } from './sweep/level.js';
 import { lowest, type Stretch } from './sweep/stretch.js';
 import { indexStretches, type TrackIndex } from './sweep/track-index.js';
@@ -30,6 +31,8 @@ export interface AsCutBoard {
   readonly items: readonly AsCutItem[];
   /** All motions that go below the sheet's top. */
   readonly stretches: readonly Stretch[];
+  /** Where several programs made it one after the other: lines of stretches count through all of them. */
+  readonly programs?: readonly ProgramLines[];
 }
 
 /** What a board's program removes at any height, indexed on demand. */

@@ -1,5 +1,14 @@
 import { flattenRing } from '@haunch/geometry';
-import { type AsCutPart, fail, type Outcome, ok, tabsWanted } from '@haunch/model';
+import {
+  type AsCutPart,
+  type Cutter,
+  fail,
+  type Outcome,
+  ok,
+  type Proof,
+  type RuleResult,
+  tabsWanted,
+} from '@haunch/model';
 import { type NcReading, readProgram } from '@haunch/nc/read';
 import { type AsCutBoard, keepField, makeField } from './as-cut-board.js';
 import { attachmentOf, kerfOf, LEAST_HEIGHT } from './bridges.js';
@@ -9,6 +18,7 @@ import { jointsOn, judgeJoints } from './joints/judge-joints.js';
 import { judgeItem } from './judge-item.js';
 import type { HeldItem, Judgement, Slug } from './judgement.js';
 import { placeFinder } from './place-finder.js';
+import type { ProgramLines } from './program-lines.js';
 import type { Proved, ProveInput } from './prove-input.js';
 import { RULES } from './rules/all-rules.js';
 import { applyRule } from './rules/rule.js';
@@ -17,27 +27,40 @@ import { loosePieces, slugPieces } from './slugs.js';
 import { findStretches } from './sweep/find-stretches.js';
 import { CLEARING_TOLERANCE, fineNear } from './sweep/fineness.js';
 import { findLevels } from './sweep/level.js';
-import { lowest, withinReason } from './sweep/stretch.js';
+import { lowest, type Stretch, withinReason } from './sweep/stretch.js';
 import { makeSweeper } from './sweep/sweeper.js';
 import { trackBelow } from './sweep/track.js';
 import { type WantedContour, wantedContours } from './wanted/wanted-contour.js';
 
 /** How far an edge or a floor may be off when nobody says otherwise, mm. Ours: a tenth of the fit's window of 0.1 mm. */
 const TOLERANCE = 0.01;
+/** Depths are told apart to this before anything is said of it, mm. */
+export const FINEST = 0.002;
 /** Tabs are taken to end this far above their height at most, mm. */
 const TAB_SPARE = 0.05;
 
-function judge(
+/** The cutter taken because a text names no tool and only one is described. */
+export const unnamedCutter = (reading: NcReading, cutters: readonly Cutter[]): Cutter | null =>
+  cutters.length === 1 && reading.moves.every((m) => !('tool' in m) || m.tool === null) ? cutters[0]! : null;
+
+/** All that the rules ask, of one program, or of several whose motions are given. */
+export function judge(
   input: ProveInput,
   reading: NcReading,
+  several?: {
+    readonly stretches: readonly Stretch[];
+    readonly assumed: Cutter | null;
+    readonly programs: readonly ProgramLines[];
+  },
 ): { readonly judgement: Judgement; readonly step: number } {
   const { board, machine, cutters, holding, clip, items, joints, thicknesses, tolerance = TOLERANCE } = input;
   const top = machine.zZero === 'top' ? 0 : board.thickness;
   const bottom = top - board.thickness;
   const safe = top + machine.clearance - HEIGHT_ROUNDING;
-  const unnamed = reading.moves.every((m) => !('tool' in m) || m.tool === null);
-  const assumed = unnamed && cutters.length === 1 ? cutters[0]! : null;
-  const stretches = findStretches(reading, { cutters, safe, only: assumed, distortion: machine.distortion });
+  const assumed = several ? several.assumed : unnamedCutter(reading, cutters);
+  const stretches =
+    several?.stretches ??
+    findStretches(reading, { cutters, safe, only: assumed, distortion: machine.distortion });
   const cutting = stretches.filter((s) => lowest(s) < top && withinReason(s));
   const tabTop = bottom + holding.tabHeight + TAB_SPARE;
   const floors = items.flatMap(({ part }) => [
@@ -76,6 +99,7 @@ function judge(
     levels,
     items: judged.map((i) => i.asCut),
     stretches: cutting,
+    ...(several ? { programs: several.programs } : {}),
   };
   keepField(asCut, field);
   const halfTab = bottom + LEAST_HEIGHT * holding.tabHeight;
@@ -144,6 +168,18 @@ const partOf = (j: Judgement, { judged, kerf }: HeldItem): AsCutPart => ({
   tabsWanted: tabsWanted(j.input.holding, kerf.perimeter),
 });
 
+/** The proof of a judgement with what the rules say of it. */
+export const proofOf = (j: Judgement, rules: readonly RuleResult[]): Proof => ({
+  kind: 'proof',
+  board: j.input.board.id,
+  pass: rules.every((r) => r.verdict !== 'fail'),
+  rules,
+  parts: j.items.map((i) => partOf(j, i)),
+  joints: j.joints,
+  blocks: j.reading.blocks,
+  seconds: programSeconds(j.reading, j.stretches, j.input.machine),
+});
+
 /**
  * Judges a program by its text alone: reads it, sweeps the measured cutters along it at every depth, compares the
  * parts as cut with what is wanted, measures every joint whose walls are on this board, and applies all rules. The
@@ -174,16 +210,9 @@ export function proveReading(input: ProveInput, reading: NcReading): Outcome<Pro
     return fail(shapesRefused(board.id, e instanceof Error ? e.message : String(e)));
   }
   const { judgement: j, step } = result;
-  const rules = RULES.map((r) => applyRule(r, j));
-  const proof = {
-    kind: 'proof' as const,
-    board: board.id,
-    pass: rules.every((r) => r.verdict !== 'fail'),
-    rules,
-    parts: j.items.map((i) => partOf(j, i)),
-    joints: j.joints,
-    blocks: reading.blocks,
-    seconds: programSeconds(reading, j.stretches, input.machine),
-  };
-  return ok({ proof, asCut: j.asCut }, step > 0.002 ? [manyDepths(file, step)] : []);
+  const proof = proofOf(
+    j,
+    RULES.map((r) => applyRule(r, j)),
+  );
+  return ok({ proof, asCut: j.asCut }, step > FINEST ? [manyDepths(file, step)] : []);
 }

@@ -1,5 +1,6 @@
 import { type Fit, type FitProof, type Lean, passing, type Verdict } from '@haunch/model';
 import type { AsCutBoard, AsCutItem } from '../as-cut-board.js';
+import { lineOfProgram } from '../program-lines.js';
 import { wantedContours } from '../wanted/wanted-contour.js';
 import { standsInCorner } from './corner-check.js';
 import { measureFloor } from './measure-floor.js';
@@ -136,6 +137,8 @@ function verdictOf(fit: Fit, m: Measured): Verdict {
 export function judgeFit(fit: Fit, c: FitContext): FitProof {
   const m = measure(fit, c);
   const lines = m ? [...new Set(m.sides.flatMap(linesOfSide))].sort((a, b) => a - b) : [];
+  const programs = c.slot?.board.programs;
+  const told = programs && lines.map((l) => lineOfProgram(programs, l));
   return {
     fit: fit.id,
     kind: fit.kind,
@@ -147,7 +150,8 @@ export function judgeFit(fit: Fit, c: FitContext): FitProof {
     width: m?.width == null ? null : micro(m.width),
     standing: m ? micro(m.standing) : 0,
     verdict: m ? verdictOf(fit, m) : 'unknown',
-    lines,
+    lines: told?.map((l) => l.line) ?? lines,
+    ...(told ? { programs: told.map((l) => l.program) } : {}),
     basis: m?.basis ?? 'partner as drawn',
   };
 }

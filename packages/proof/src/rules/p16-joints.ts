@@ -30,6 +30,7 @@ export const joints: Rule = {
         findings.push({
           message: sentence(f),
           ...(f.lines[0] === undefined ? {} : { line: f.lines[0] }),
+          ...(f.programs?.[0] === undefined ? {} : { program: f.programs[0] }),
           part: f.slotPart,
           joint: joint.joint,
           jointDistance: 0,

@@ -1,3 +1,3 @@
 import { bundle } from '../../tsup.base.js';
 
-export default bundle();
+export default bundle({ entry: ['src/index.ts', 'src/trial/index.ts'] });

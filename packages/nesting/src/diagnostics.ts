@@ -123,6 +123,26 @@ export const invalidLayout = (strategy: string, count: number, first: string): D
     'This is a fault of the strategy; the layout was not used.',
   );
 
+/** A file of layout problems that says something else than it should. */
+export const problemField = (file: string, path: string, wanted: string): Diagnostic =>
+  lay(
+    'error',
+    'problem-file',
+    `This file of layout problems should have ${wanted}${path === '' ? '' : ' here'}.`,
+    { file, ...(path === '' ? {} : { path }) },
+    'Correct the file, or leave it out of the folder.',
+  );
+
+/** A line of a file of layout problems that cannot be read. */
+export const problemLine = (file: string, line: number, what: string): Diagnostic =>
+  lay(
+    'error',
+    'problem-line',
+    `This file of layout problems cannot be read: ${what}.`,
+    { file, line },
+    'Correct the file, or leave it out of the folder.',
+  );
+
 /** Sentences for what the referee finds. */
 export const VIOLATION_TEXT = {
   unknownItem: (item: string) => `${item} is in the layout but not among the parts.`,

@@ -1,0 +1,47 @@
+export { type Published, published } from './best-known.js';
+export { type LowerBound, lengthTallerThan, lowerBound } from './bounds.js';
+export { type Chart, type ChartLine, drawChart } from './chart.js';
+export { commonArea } from './common-area.js';
+export {
+  budgetText,
+  type CaseSummary,
+  type Comparison,
+  compareTrials,
+  type Duel,
+  meanCurve,
+  timeToTarget,
+  withPublished,
+} from './compare.js';
+export {
+  type CurvePoint,
+  figureAt,
+  performanceProfiles,
+  type Step,
+  secondsTo,
+  shareSteps,
+} from './curve.js';
+export { drawLayout } from './layout-picture.js';
+export {
+  boardProblem,
+  type KnownBest,
+  type LayoutProblem,
+  type ProblemBoard,
+  type ProblemFacts,
+  type ProblemItem,
+  stripProblem,
+} from './problem.js';
+export { readProblemXml } from './read-problem-xml.js';
+export { readProblems, SAMPLED_TURNS } from './read-problems.js';
+export { type ReportedTrial, type ReportFacts, reportPage } from './report.js';
+export { holm, type SignedRank, signedRank } from './signed-rank.js';
+export { quantile, type Spread, spreadOf } from './spread.js';
+export { caseTable, duelTable, figureText, sourceLines } from './tables.js';
+export {
+  type Contender,
+  figureOf,
+  measureLayout,
+  runTrial,
+  type TrialBudget,
+  type TrialResult,
+  type TrialSetting,
+} from './trial.js';

@@ -1,0 +1,145 @@
+import { type Ring, rectangleRing, ringArea, ringBounds } from '@haunch/geometry';
+import type { Diagnostic, NestingBoard, NestingInstance, NestingItem } from '@haunch/model';
+import { emptyOutline, noItems } from '../diagnostics.js';
+
+/** An item as the literature states it: an outline, how many of it, and its turns in radians. */
+export interface ProblemItem {
+  readonly id: string;
+  readonly demand: number;
+  readonly outline: Ring;
+  readonly turns: readonly number[];
+}
+
+/** A kind of board as the literature states it; `stock` is undefined where there are as many as one likes. */
+export interface ProblemBoard {
+  readonly width: number;
+  readonly height: number;
+  readonly stock?: number;
+}
+
+/** What is known of the best layout of a problem, and who says so. */
+export interface KnownBest {
+  /** Share of the strip covered, 0 … 1. */
+  readonly density?: number;
+  readonly boards?: number;
+  /** Nothing better can exist. */
+  readonly proved: boolean;
+  readonly source: string;
+}
+
+/**
+ * A layout problem to compare strategies on. A strip problem has one board of fixed width (along y) and ample
+ * length (along x), and asks for the least length; a board problem asks for the fewest boards. Lengths are in the
+ * problem's own unit, which the instance takes for millimetres.
+ */
+export interface LayoutProblem {
+  readonly kind: 'layout-problem';
+  readonly name: string;
+  /** Where the data come from, as the file says. */
+  readonly source: string;
+  readonly instance: NestingInstance;
+  /** The fixed width of a strip; undefined for a board problem. */
+  readonly stripWidth?: number;
+  /** Area of all items. */
+  readonly itemArea: number;
+  readonly known?: KnownBest;
+  /** What a reader of results must know: turns sampled where the problem allows any. */
+  readonly notes: readonly string[];
+}
+
+/** What the file or the generator says besides items and boards. */
+export interface ProblemFacts {
+  readonly name: string;
+  readonly source: string;
+  readonly known?: KnownBest;
+  readonly notes?: readonly string[];
+}
+
+const copies = (items: readonly ProblemItem[], boards: readonly string[]): NestingItem[] =>
+  items.flatMap((i) =>
+    Array.from({ length: i.demand }, (_, k) => ({
+      id: k === 0 ? i.id : `${i.id}/${k + 1}`,
+      outline: i.outline,
+      turns: i.turns,
+      boards,
+    })),
+  );
+
+const areaOf = (items: readonly ProblemItem[]): number =>
+  items.reduce((sum, i) => sum + i.demand * Math.abs(ringArea(i.outline)), 0);
+
+/** Why these items make no problem: none at all, or one without area. */
+export function problemFaults(items: readonly ProblemItem[]): Diagnostic[] {
+  if (items.length === 0) return [noItems()];
+  return items.filter((i) => !(Math.abs(ringArea(i.outline)) > 0)).map((i) => emptyOutline(i.id));
+}
+
+const reachOf = (outline: Ring): number => {
+  const b = ringBounds(outline);
+  return Math.hypot(b.maxX - b.minX, b.maxY - b.minY);
+};
+
+/**
+ * A strip of the given width (along y) on which the items are to take the least length along x. The board is
+ * twice the area bound and two of the longest items long: room for any strategy that is not lost.
+ * @throws RangeError for a width that is no positive number.
+ */
+export function stripProblem(
+  facts: ProblemFacts,
+  width: number,
+  items: readonly ProblemItem[],
+): LayoutProblem {
+  if (!(width > 0 && Number.isFinite(width))) throw new RangeError(`stripProblem: a strip ${width} wide`);
+  const itemArea = areaOf(items);
+  const length = Math.ceil((2 * itemArea) / width + 2 * Math.max(0, ...items.map((i) => reachOf(i.outline))));
+  const strip: NestingBoard = { id: 'strip', outline: rectangleRing(0, 0, length, width), keepOuts: [] };
+  return {
+    kind: 'layout-problem',
+    ...facts,
+    notes: facts.notes ?? [],
+    instance: { items: copies(items, ['strip']), boards: [strip], spacing: 0, edgeMargin: 0 },
+    stripWidth: width,
+    itemArea,
+  };
+}
+
+/** Boards given beyond the area bound where the stock has no end: half as many again and three. */
+const ample = (bound: number, items: number): number => Math.min(items, Math.ceil(bound * 1.5) + 3);
+
+/**
+ * Boards of which the fewest are to be used. A kind without a stock is given as often as its own area bound asks,
+ * half as many again and three, and never more often than there are items.
+ * @throws RangeError when there is no board or a size is no positive number.
+ */
+export function boardProblem(
+  facts: ProblemFacts,
+  kinds: readonly ProblemBoard[],
+  items: readonly ProblemItem[],
+): LayoutProblem {
+  if (kinds.length === 0 || kinds.some((k) => !(k.width > 0 && k.height > 0)))
+    throw new RangeError('boardProblem: there must be boards, each with a width and a height');
+  const itemArea = areaOf(items);
+  const count = items.reduce((n, i) => n + i.demand, 0);
+  const boards = kinds.flatMap(({ width, height, stock }, k) =>
+    Array.from({ length: stock ?? ample(itemArea / (width * height), count) }, (_, n) => ({
+      id: `b${k + 1}.${n + 1}`,
+      outline: rectangleRing(0, 0, width, height),
+      keepOuts: [],
+    })),
+  );
+  return {
+    kind: 'layout-problem',
+    ...facts,
+    notes: facts.notes ?? [],
+    instance: {
+      items: copies(
+        items,
+        boards.map((b) => b.id),
+      ),
+      boards,
+      spacing: 0,
+      edgeMargin: 0,
+    },
+    itemArea,
+  };
+}

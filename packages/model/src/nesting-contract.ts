@@ -30,6 +30,8 @@ export interface NestingInstance {
 export interface NestingRun {
   random(): number;
   tick(): boolean;
+  /** The share of the budget that is used up, 0 … 1, where it is known: some strategies do one thing early and another late. */
+  spent?(): number;
 }
 
 /** What a strategy can handle. */

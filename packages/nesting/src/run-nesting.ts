@@ -38,7 +38,11 @@ export function runNesting<Options>(
     goes &&= run.tick();
     return goes;
   };
-  const watched: NestingRun = { random: () => run.random(), tick };
+  const watched: NestingRun = {
+    random: () => run.random(),
+    tick,
+    ...(run.spent ? { spent: () => run.spent!() } : {}),
+  };
   for (const offered of strategy.nest(instance, options, watched)) {
     const judged = checkLayout(instance, offered);
     if (!judged.valid)

@@ -16,7 +16,15 @@ export function ticks(n: number): () => boolean {
  * A run for a strategy: randomness from the seed, budget in ticks.
  * @throws RangeError for a seed or a number of ticks that is none.
  */
-export const seededRun = (seed: number, budget: number): NestingRun => ({
-  random: seededRandom(seed),
-  tick: ticks(budget),
-});
+export function seededRun(seed: number, budget: number): NestingRun {
+  const within = ticks(budget);
+  let used = 0;
+  return {
+    random: seededRandom(seed),
+    tick: () => {
+      used++;
+      return within();
+    },
+    spent: () => (budget > 0 ? Math.min(1, used / budget) : 1),
+  };
+}

@@ -17,6 +17,8 @@ export interface Shape {
   /** Size of the true outline's box, steps, rounded up. */
   readonly width: number;
   readonly height: number;
+  /** The coarsened outline that the pieces cover, begun at its least corner. */
+  readonly outline: GridPolygon;
   /** Convex pieces that cover the outline closely, for boards that are no rectangles; none where there are none. */
   readonly bare: readonly GridPolygon[];
   /** Convex pieces that cover the outline grown by half of the spacing. */
@@ -27,7 +29,7 @@ const shifted = (p: GridPolygon, dx: number, dy: number): GridPolygon =>
   p.map((v, i) => v + (i % 2 === 0 ? dx : dy) + 0);
 
 /** The polygon begun at its leftmost, then lowest, corner, so that equal outlines read equal. */
-function fromLeastCorner(p: GridPolygon): GridPolygon {
+export function fromLeastCorner(p: GridPolygon): GridPolygon {
   let at = 0;
   for (let i = 2; i < p.length; i += 2)
     if (p[i]! < p[at]! || (p[i] === p[at] && p[i + 1]! < p[at + 1]!)) at = i;
@@ -82,6 +84,7 @@ export function shapeOf(
     cornerY,
     width,
     height,
+    outline: coarse,
     bare: fine ? grownPieces(convexPieces(fine), slack) : [],
     grown: grownPieces(convexPieces(coarse), Math.ceil((spacing * STEPS) / 2 - ON_GRID) + slack),
   };

@@ -1,0 +1,107 @@
+import { polygonRing } from '@haunch/geometry';
+import type { NestingInstance } from '@haunch/model';
+import fc from 'fast-check';
+import { describe, expect, it } from 'vitest';
+import { isForbidden, noFit } from '../no-fit.js';
+import { depthAt } from './depth-table.js';
+import { pairTables, pointOf } from './pair-tables.js';
+import { turnedPolygon } from './quarter.js';
+import { type Variant, waresOf } from './variant.js';
+
+const ell = polygonRing([
+  { x: 1, y: 2 },
+  { x: 9, y: 2 },
+  { x: 9, y: 4 },
+  { x: 4, y: 5 },
+  { x: 3, y: 9 },
+  { x: 1, y: 9 },
+]);
+const star = polygonRing([
+  { x: 0, y: 0 },
+  { x: 3, y: 1 },
+  { x: 6, y: 0 },
+  { x: 5, y: 3 },
+  { x: 8, y: 7 },
+  { x: 3, y: 5 },
+  { x: -1, y: 6 },
+  { x: 1, y: 3 },
+]);
+const turns = [0, Math.PI / 2, Math.PI, 1.5 * Math.PI, 0.3];
+const instance: NestingInstance = {
+  items: [
+    { id: 'ell', outline: ell, turns, boards: ['b'] },
+    { id: 'star', outline: star, turns, boards: ['b'] },
+  ],
+  boards: [
+    {
+      id: 'b',
+      outline: polygonRing([
+        { x: 0, y: 0 },
+        { x: 50, y: 0 },
+        { x: 50, y: 50 },
+        { x: 0, y: 50 },
+      ]),
+      keepOuts: [],
+    },
+  ],
+  spacing: 0,
+  edgeMargin: 0,
+};
+
+describe('tables between variants', () => {
+  const wares = waresOf(instance, { corners: 4, addedArea: 0 }, ['b'], false);
+  const tables = pairTables(wares, [], () => {});
+  const lying = (v: Variant) =>
+    wares.shapes[v.shape]!.grown.map((p) => turnedPolygon(p, v.quarter, -v.offX, -v.offY));
+  const n = wares.variants.length;
+  const variant = fc.integer({ min: 0, max: n - 1 });
+
+  const share = fc.integer({ min: 0, max: 1_000_000 }).map((k) => k / 1_000_000);
+
+  it('has every turn of both shapes', () => expect(n).toBe(10));
+
+  it('says free exactly where the convex pieces say so, for every pair of turns, and a depth elsewhere', () => {
+    let free = 0;
+    let inside = 0;
+    fc.assert(
+      fc.property(variant, variant, share, share, (f, m, sx, sy) => {
+        const p = tables.between(f, m);
+        const dx = Math.round(p.x0 + sx * (p.x1 - p.x0));
+        const dy = Math.round(p.y0 + sy * (p.y1 - p.y0));
+        const truth = noFit(lying(wares.variants[f]!), lying(wares.variants[m]!));
+        expect([p.x0, p.y0, p.x1, p.y1]).toEqual([...truth.box]);
+        const within = dx > p.x0 && dx < p.x1 && dy > p.y0 && dy < p.y1;
+        const [x, y] = pointOf(p, dx, dy);
+        const depth = within ? depthAt(p.table, x, y) : 0;
+        expect(depth > 0).toBe(isForbidden(truth, dx, dy));
+        if (depth > 0) inside++;
+        else free++;
+      }),
+      { numRuns: 2000 },
+    );
+    expect(free).toBeGreaterThan(100);
+    expect(inside).toBeGreaterThan(100);
+  });
+
+  it('tells touching from overlapping by one step, on every edge of a no-fit polygon', () => {
+    for (let f = 0; f < n; f++)
+      for (let m = 0; m < n; m++) {
+        const p = tables.between(f, m);
+        const truth = noFit(lying(wares.variants[f]!), lying(wares.variants[m]!));
+        for (const q of truth.polygons)
+          for (let i = 0; i < q.length; i += 2)
+            for (const [ox, oy] of [
+              [0, 0],
+              [1, 0],
+              [-1, 0],
+              [0, 1],
+              [0, -1],
+            ] as const) {
+              const [dx, dy] = [q[i]! + ox, q[i + 1]! + oy];
+              if (!(dx > p.x0 && dx < p.x1 && dy > p.y0 && dy < p.y1)) continue;
+              const [x, y] = pointOf(p, dx, dy);
+              expect(depthAt(p.table, x, y) > 0).toBe(isForbidden(truth, dx, dy));
+            }
+      }
+  });
+});

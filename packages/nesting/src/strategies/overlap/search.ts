@@ -1,0 +1,74 @@
+import type { Bed } from '../bed.js';
+import { type Arrangement, arrangementOf } from './arrangement.js';
+import { type Field, fieldFor } from './field.js';
+import type { PairTables } from './pair-tables.js';
+import type { Piece, Variant, Wares } from './variant.js';
+
+/** A part of a bed in which pieces may lie: their boxes stay within it. Grid steps. */
+export interface Room {
+  readonly bed: number;
+  readonly x0: number;
+  readonly y0: number;
+  readonly x1: number;
+  readonly y1: number;
+}
+
+/** All that the search for an arrangement without overlap works on. */
+export interface Search {
+  readonly pieces: readonly Piece[];
+  readonly variants: readonly Variant[];
+  readonly beds: readonly Bed[];
+  readonly tables: PairTables;
+  /** The rooms now in use; changed from one attempt to the next. */
+  rooms: readonly Room[];
+  readonly now: Arrangement;
+  /** What an overlap of two pieces counts, grown where it lasts; a square table. */
+  readonly weights: Float64Array;
+  /** The same for a piece and what its bed forbids. */
+  readonly bedWeights: Float64Array;
+  /** How badly two pieces overlap, without weight; 0 where they do not. A square table. */
+  readonly overlaps: Float64Array;
+  readonly bedOverlaps: Float64Array;
+  /** Square root of each piece's size. */
+  readonly roots: Float64Array;
+  /** Added to every depth, so that the last touch of an overlap matters too, steps. */
+  readonly floor: number;
+  /** Positions are tried on this lattice too, steps; 1 where the outlines have none. */
+  readonly lattice: number;
+  readonly field: Field;
+  random(): number;
+  tick(): boolean;
+}
+
+/** Share of the mean size that is added to every depth. */
+const FLOOR_SHARE = 0.03;
+
+/** A search over the given wares, everything at the origin of the first room. */
+export function searchOf(
+  wares: Wares,
+  beds: readonly Bed[],
+  tables: PairTables,
+  lattice: number,
+  run: { random(): number; tick(): boolean },
+): Search {
+  const n = wares.pieces.length;
+  const mean = wares.pieces.reduce((sum, p) => sum + p.size, 0) / Math.max(1, n);
+  return {
+    pieces: wares.pieces,
+    variants: wares.variants,
+    beds,
+    tables,
+    rooms: [],
+    now: arrangementOf(n),
+    weights: new Float64Array(n * n).fill(1),
+    bedWeights: new Float64Array(n).fill(1),
+    overlaps: new Float64Array(n * n),
+    bedOverlaps: new Float64Array(n),
+    roots: Float64Array.from(wares.pieces, (p) => Math.sqrt(p.size)),
+    floor: FLOOR_SHARE * mean,
+    lattice,
+    field: fieldFor(n),
+    random: () => run.random(),
+    tick: () => run.tick(),
+  };
+}

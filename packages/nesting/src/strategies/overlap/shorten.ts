@@ -1,0 +1,110 @@
+import { type Arrangement, copyInto } from './arrangement.js';
+import type { Search } from './search.js';
+import { separate } from './separate.js';
+import { lengthOf, type Stretch, shrinkInto, usedLength, withLength } from './shrink.js';
+import { swapTwo } from './swap.js';
+
+/** An arrangement without overlap and the rooms it is in; the last one is as short as the arrangement. */
+export interface Incumbent {
+  readonly arrangement: Arrangement;
+  readonly stretch: Stretch;
+}
+
+/** How the search divides its budget and how long it tries. */
+export interface ShortenOptions {
+  /** Share of the budget for finding other arrangements; the rest makes the best one tighter. */
+  readonly explore: number;
+  /** Share of the length that the first attempts take away. */
+  readonly firstShrink: number;
+}
+
+const LEAST_SHRINK = 0.001;
+const MOST_SHRINK = 0.03;
+const POOL = 20;
+const EXPLORING = { rounds: 60, attempts: 3 } as const;
+const COMPRESSING = { rounds: 40, attempts: 2 } as const;
+/** Rounds below which a success was quick. */
+const QUICK = 20;
+const SLOW = 120;
+const COMPRESS_FROM = 0.0008;
+const COMPRESS_TO = 0.00002;
+
+interface Stuck {
+  readonly arrangement: Arrangement;
+  readonly left: number;
+}
+
+/** Makes the room as short as what lies in it. */
+function tightened(s: Search, arrangement: Arrangement, stretch: Stretch): Incumbent {
+  return { arrangement, stretch: withLength(stretch, usedLength(s, arrangement, stretch)) };
+}
+
+/** One of the pool, rather a good one. */
+function picked(s: Search, pool: readonly Stuck[]): Stuck {
+  return pool[Math.floor(s.random() ** 2 * pool.length)]!;
+}
+
+function keepInPool(pool: Stuck[], one: Stuck): void {
+  pool.push(one);
+  pool.sort((a, b) => a.left - b.left);
+  if (pool.length > POOL) pool.pop();
+}
+
+/**
+ * Makes the last room ever shorter: shrinks, drives the overlap to zero, and shrinks again; what gets stuck goes
+ * into a pool, and some of it is tried again with two pieces swapped. Then the best is compressed in tiny steps.
+ * Yields every arrangement that is shorter than all before; ends when the budget does or when nothing can be
+ * shorter. `spent` is the share of the budget used. The way of the search follows J. Gardeyn, G. Vanden Berghe &
+ * T. Wauters, "An open-source heuristic to reboot 2D nesting research" (2025), §4, and Imamichi, Yagiura &
+ * Nagamochi (Discrete Optimization 6, 2009).
+ */
+export function* shorten(
+  s: Search,
+  start: Incumbent,
+  options: ShortenOptions,
+  spent: () => number,
+): Generator<Incumbent> {
+  let best = start;
+  let ratio = options.firstShrink;
+  while (spent() < options.explore) {
+    const shorter = withLength(best.stretch, Math.floor(lengthOf(best.stretch) * (1 - ratio)));
+    if (lengthOf(shorter) < 1 || !shrinkInto(s, best.arrangement, best.stretch, shorter)) {
+      if (ratio <= LEAST_SHRINK) return;
+      ratio = Math.max(LEAST_SHRINK, ratio / 2);
+      continue;
+    }
+    const pool: Stuck[] = [];
+    for (let tries = 0; ; tries++) {
+      const found = separate(s, EXPLORING);
+      if (found.outcome === 'free') {
+        best = tightened(s, found.arrangement, shorter);
+        yield best;
+        if (tries === 0 && found.rounds < QUICK) ratio = Math.min(MOST_SHRINK, ratio * 1.3);
+        else if (tries > 0 || found.rounds > SLOW) ratio = Math.max(LEAST_SHRINK, ratio * 0.6);
+        break;
+      }
+      if (found.outcome === 'spent') return;
+      keepInPool(pool, found);
+      if (spent() >= options.explore) break;
+      if (tries === 0 && ratio > LEAST_SHRINK) {
+        ratio = Math.max(LEAST_SHRINK, ratio / 2);
+        break;
+      }
+      copyInto(s.now, picked(s, pool).arrangement);
+      swapTwo(s);
+    }
+  }
+  const begun = spent();
+  for (;;) {
+    const gone = Math.min(1, (spent() - begun) / Math.max(1e-9, 1 - begun));
+    const by = COMPRESS_FROM + (COMPRESS_TO - COMPRESS_FROM) * gone;
+    const length = lengthOf(best.stretch);
+    const shorter = withLength(best.stretch, Math.floor(length - Math.max(1, length * by)));
+    if (lengthOf(shorter) < 1 || !shrinkInto(s, best.arrangement, best.stretch, shorter)) return;
+    const found = separate(s, COMPRESSING);
+    if (found.outcome === 'spent') return;
+    if (found.outcome !== 'free') continue;
+    best = tightened(s, found.arrangement, shorter);
+    yield best;
+  }
+}

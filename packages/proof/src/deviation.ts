@@ -1,4 +1,11 @@
-import { type Clip, distance, type Point, pointInRing, pointSegmentDistance } from '@haunch/geometry';
+import {
+  type Clip,
+  distance,
+  type Point,
+  pointInRing,
+  pointSegmentDistance,
+  type Segment,
+} from '@haunch/geometry';
 import type { Level } from './sweep/level.js';
 import type { Piece } from './sweep/pieces.js';
 import type { TrackIndex } from './sweep/track-index.js';
@@ -23,6 +30,9 @@ export interface Deviation {
   readonly excesses: readonly Spot[];
   readonly gouge: number;
   readonly excess: number;
+  /** How much more could be cut away, and left standing, before the first edge no longer bears it. */
+  readonly roomIn: number;
+  readonly roomOut: number;
   /** Places where material runs on across the kerf: tabs, or cuts not made. */
   readonly bridges: readonly Spot[];
 }
@@ -34,6 +44,8 @@ export interface DeviationInput {
   /** Radius of the smallest cutter used on this item. */
   readonly radius: number;
   readonly tolerance: number;
+  /** How far single edges may be off, by edge id; never less than `tolerance`. */
+  readonly edges?: Readonly<Record<string, number>>;
   readonly level: Level;
   /** The item's piece of material over this slab. */
   readonly piece: Piece;
@@ -132,6 +144,13 @@ export function deviationOf(i: DeviationInput): Deviation {
   const bridges: Spot[] = [];
   let gouge = 0;
   let excess = 0;
+  let roomIn = i.tolerance;
+  let roomOut = i.tolerance;
+  const borne = (segment: Segment): number =>
+    i.edges === undefined || segment.tag === undefined
+      ? i.tolerance
+      : Math.max(i.tolerance, (Object.hasOwn(i.edges, segment.tag) && i.edges[segment.tag]) || 0);
+  const bears = (c: Corner): number => borne(c.near.segment);
   const spot = ({ at, near }: Corner): Spot => ({
     contour: near.contour,
     tag: near.segment.tag ?? null,
@@ -141,7 +160,7 @@ export function deviationOf(i: DeviationInput): Deviation {
   });
   const excused = (c: Corner): boolean => {
     if (c.near.deviation > i.radius) return false;
-    const slack = c.near.deviation > i.tolerance ? i.tolerance : SLACK;
+    const slack = c.near.deviation > bears(c) ? i.tolerance : SLACK;
     const id = `${slack} ${c.near.contour.id}`;
     let corner = i.corners.get(id);
     if (!corner) {
@@ -153,20 +172,24 @@ export function deviationOf(i: DeviationInput): Deviation {
   for (const polygon of [i.piece.outer, ...i.piece.holes]) {
     const list = corners(polygon, i, open).filter((c) => !vague(c.near.contour));
     for (const c of list) {
-      if (c.near.deviation < 0) gouge = Math.max(gouge, -c.near.deviation);
-      else if (
+      if (c.near.deviation < 0) {
+        gouge = Math.max(gouge, -c.near.deviation);
+        roomIn = Math.min(roomIn, bears(c) + c.near.deviation);
+      } else if (
         !i.tabs &&
         c.near.deviation > SLACK &&
-        c.near.deviation <= i.tolerance &&
-        c.near.deviation > excess &&
+        c.near.deviation <= bears(c) &&
+        (c.near.deviation > excess || bears(c) - c.near.deviation < roomOut) &&
         !excused(c)
-      )
-        excess = c.near.deviation;
+      ) {
+        excess = Math.max(excess, c.near.deviation);
+        roomOut = Math.min(roomOut, bears(c) - c.near.deviation);
+      }
     }
-    for (const run of runs(list, (c) => c.near.deviation < -i.tolerance)) {
+    for (const run of runs(list, (c) => c.near.deviation < -bears(c))) {
       gouges.push(spot(worst(run)));
     }
-    for (const run of runs(list, (c) => c.near.deviation > i.tolerance)) {
+    for (const run of runs(list, (c) => c.near.deviation > bears(c))) {
       const peak = worst(run);
       if (peak.near.deviation >= i.kerf - 0.05) {
         bridges.push(spot(peak));
@@ -174,8 +197,10 @@ export function deviationOf(i: DeviationInput): Deviation {
       }
       const left = run.filter((c) => !excused(c));
       if (left.length === 0) continue;
-      const s = spot(worst(left));
+      const peakLeft = worst(left);
+      const s = spot(peakLeft);
       excess = Math.max(excess, s.amount);
+      roomOut = Math.min(roomOut, bears(peakLeft) - s.amount);
       excesses.push(s);
     }
   }
@@ -188,7 +213,7 @@ export function deviationOf(i: DeviationInput): Deviation {
       before = segment;
       const inside = -i.removed.removed(segment.from);
       // A corner of the contour is also a place of the air beside it, so only what exceeds the tolerance tells.
-      if (inside <= i.tolerance) continue;
+      if (inside <= Math.max(borne(segment), borne(previous))) continue;
       // A whole edge that is cut back takes its corners with it.
       const told = edges.some(
         (g) =>
@@ -205,7 +230,8 @@ export function deviationOf(i: DeviationInput): Deviation {
       if (beyond || !bordersMaterial(segment.from, i.wanted.contours.filter(open))) continue;
       gouges.push({ contour, tag: segment.tag ?? null, at: segment.from, amount: inside, level: i.level });
       gouge = Math.max(gouge, inside);
+      roomIn = Math.min(roomIn, borne(segment) - inside);
     }
   }
-  return { gouges, excesses, gouge, excess, bridges };
+  return { gouges, excesses, gouge, excess, roomIn, roomOut, bridges };
 }

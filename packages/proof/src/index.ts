@@ -1,3 +1,6 @@
+export { type AlignInput, alignParts } from './align/align-parts.js';
+export { alignmentRule } from './align/align-rule.js';
+export type { Alignment, FoundPart, StrangePiece } from './align/alignment.js';
 export { type AsCutBoard, type AsCutItem, type AsCutLevel, linesCutting } from './as-cut-board.js';
 export { type BoardChoice, bestBoard } from './best-board.js';
 export { judgeJoints } from './joints/judge-joints.js';

@@ -22,6 +22,9 @@ export interface JudgedItem {
   readonly cut: boolean;
   readonly gouge: number;
   readonly excess: number;
+  /** How much more its edges would bear; negative where one no longer does. */
+  readonly roomIn: number;
+  readonly roomOut: number;
   readonly gouges: readonly Spot[];
   readonly excesses: readonly Spot[];
   readonly bridges: readonly Spot[];
@@ -42,6 +45,7 @@ export interface JudgeItemInput {
   readonly tabTop: number;
   readonly radius: number;
   readonly tolerance: number;
+  readonly edges?: Readonly<Record<string, number>>;
   readonly board: Polygon;
 }
 
@@ -67,6 +71,7 @@ export function judgeItem(i: JudgeItemInput): JudgedItem {
   const excesses: Spot[] = [];
   const bridges: Spot[] = [];
   let [gouge, excess, cut] = [0, 0, true];
+  let [roomIn, roomOut] = [i.tolerance, i.tolerance];
   let above: Piece | null = null;
   i.levels.forEach((level, k) => {
     const near = i.patches[k]!.filter((p) => boxesMeet(p.box, box));
@@ -83,6 +88,7 @@ export function judgeItem(i: JudgeItemInput): JudgedItem {
       const outline = contours[0]!;
       gouges.push({ contour: outline, tag: null, at: inside, amount: radius, level });
       gouge = Math.max(gouge, radius);
+      roomIn = Math.min(roomIn, i.tolerance - radius);
       cut = false;
       return;
     }
@@ -96,6 +102,7 @@ export function judgeItem(i: JudgeItemInput): JudgedItem {
         wanted,
         radius,
         tolerance: i.tolerance,
+        ...(i.edges === undefined ? {} : { edges: i.edges }),
         level,
         piece,
         removed: i.field.at(level.at),
@@ -108,6 +115,8 @@ export function judgeItem(i: JudgeItemInput): JudgedItem {
     if (old !== undefined) return;
     gouge = Math.max(gouge, d.gouge);
     excess = Math.max(excess, d.excess);
+    roomIn = Math.min(roomIn, d.roomIn);
+    roomOut = Math.min(roomOut, d.roomOut);
     gouges.push(...d.gouges);
     excesses.push(...d.excesses);
     bridges.push(...d.bridges);
@@ -121,6 +130,8 @@ export function judgeItem(i: JudgeItemInput): JudgedItem {
     cut,
     gouge,
     excess,
+    roomIn,
+    roomOut,
     gouges,
     excesses,
     bridges,

@@ -28,6 +28,8 @@ export interface ProveInput {
   readonly meaning?: DialectMeaning;
   /** How far an edge or a floor may be off; 0.01 when left out. */
   readonly tolerance?: number;
+  /** How far single edges may be off, by edge id, where that is more: walls whose place a fit's window or the sheet leaves open. */
+  readonly edgeTolerances?: Readonly<Record<string, number>>;
 }
 
 /** What a program's text would really cut: the verdict, and the parts as cut to go on with. */

@@ -88,6 +88,7 @@ export function judge(
       tabTop,
       radius: leastRadius,
       tolerance,
+      ...(input.edgeTolerances === undefined ? {} : { edges: input.edgeTolerances }),
       board: boardPolygon,
     }),
   );

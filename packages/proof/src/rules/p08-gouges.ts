@@ -17,7 +17,6 @@ export const gouges: Rule = {
         ),
       ),
     );
-    const worst = Math.max(0, ...j.items.map((i) => i.judged.gouge));
-    return { findings, margin: j.tolerance - worst };
+    return { findings, margin: Math.min(j.tolerance, ...j.items.map((i) => i.judged.roomIn)) };
   },
 };

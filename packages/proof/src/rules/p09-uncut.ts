@@ -66,7 +66,6 @@ export const uncut: Rule = {
         if (long.length > 0) told.add(k.contour.id);
       }
     }
-    const worst = Math.max(0, ...j.items.map((i) => i.judged.excess));
-    return { findings, margin: j.tolerance - worst };
+    return { findings, margin: Math.min(j.tolerance, ...j.items.map((i) => i.judged.roomOut)) };
   },
 };

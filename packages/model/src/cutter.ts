@@ -59,6 +59,8 @@ export interface Machine {
   readonly spinUp: number;
   /** The coordinate system whose origin is set to the board's corner, 1 to 9 for G54 to G59.3; 1 when left out. */
   readonly workOffset?: number;
+  /** Whether a program can have it change cutters; yes when left out. Without, there is a program for each cutter. */
+  readonly changer?: boolean;
   /** Radius of what travels low round the cutter (a hood, a collet nut): it keeps off screws and clamps too. The cutter alone when left out. */
   readonly hoodRadius?: number;
   /** Power of the spindle at its cutting speed, W; not asked when left out. */

@@ -28,6 +28,10 @@ export interface StepTime {
   readonly entering: number;
   /** Above the sheet: from the step before, and between its own cuts. */
   readonly air: number;
+  /** Changing the cutter; none when left out. */
+  readonly change?: number;
+  /** Waiting for the spindle; none when left out. */
+  readonly dwell?: number;
 }
 
 /** One step of the work: a feature of a placed item, its cutter, its depth, how it is held. */

@@ -32,18 +32,19 @@ export function assemble(
     const id = `${board.id}/${String(i + 1).padStart(digits, '0')} ${o.feature}`;
     moves.push({ kind: 'note', text: `${id} ${o.kind}`, from: id });
     if (i === 0) moves.push(inProgram({ kind: 'rapid', to: at }, lift, id));
+    let [change, dwell] = [0, 0];
     if (o.cutter.id !== cutter) {
       if (cutter !== undefined) moves.push({ kind: 'spindle', rpm: 0, from: id });
       moves.push({ kind: 'cutter', number: o.cutter.number, id: o.cutter.id, from: id });
       moves.push({ kind: 'spindle', rpm: speedsOf(o.cutter, machine).rpm, from: id });
       moves.push({ kind: 'dwell', seconds: machine.spinUp, from: id });
-      total += machine.spinUp + TOOL_CHANGE_SECONDS;
+      [change, dwell] = [TOOL_CHANGE_SECONDS, machine.spinUp];
       cutter = o.cutter.id;
     }
     const own = o.moves.filter((m, k) => k > 0 || m.to.x !== at.x || m.to.y !== at.y);
     moves.push(...own.map((m) => inProgram(m, lift, id)));
-    const spent = timeSpent(at, own, machine);
-    const seconds = spent.cutting + spent.entering + spent.air;
+    const spent = { ...timeSpent(at, own, machine), change, dwell };
+    const seconds = spent.cutting + spent.entering + spent.air + change + dwell;
     total += seconds;
     at = o.moves.at(-1)!.to;
     steps.push({

@@ -6,6 +6,8 @@ export { cornerSpeed, type Travel, travelSeconds } from './motion-time.js';
 export { planBoard } from './plan-board.js';
 export type { CutDirection, PlacedPart, Plan, PlanInput } from './plan-input.js';
 export { type Speeds, speedsOf } from './speeds.js';
+export { splitToolpath, stepsOfChanges, withoutChanges } from './split/split-toolpath.js';
+export { type PlannedPause, withPauses } from './split/with-pauses.js';
 export { type SequencedTour, sequenceTour, sequenceWithChoice, type TourRun } from './tour/sequence-tour.js';
 export {
   type ChoiceProblem,

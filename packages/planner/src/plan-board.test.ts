@@ -134,7 +134,10 @@ describe('a plate with everything', () => {
   it('adds the steps, the spindle’s start and the changes of cutter to the whole time', () => {
     const { workplan } = mustPlan(input);
     const steps = workplan.steps.reduce((sum, s) => sum + s.seconds, 0);
-    expect(workplan.seconds).toBeCloseTo(steps + 2 * (MACHINE.spinUp + 10), 6);
+    expect(workplan.seconds).toBeCloseTo(steps, 6);
+    expect(workplan.steps.reduce((sum, s) => sum + s.spent!.change! + s.spent!.dwell!, 0)).toBe(
+      2 * (MACHINE.spinUp + 10),
+    );
   });
 
   it('plans nothing for an empty board', () =>

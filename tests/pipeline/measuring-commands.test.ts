@@ -135,11 +135,16 @@ describe('a day in the shop', () => {
     const run = haunch('remake', 'lost.json', ...again, '--out', 'again');
     expect(run.status, run.stderr).toBe(0);
     expect(run.stdout).toContain('BR again, from piece-1');
-    expect(readdirSync(join(out, 'again')).sort()).toEqual(['BR-again.dxf', 'BR-again.ngc', 'BR-again.svg']);
+    expect(readdirSync(join(out, 'again')).sort()).toEqual([
+      'BR-again.dxf',
+      'BR-again.ngc',
+      'BR-again.report.json',
+      'BR-again.svg',
+    ]);
     const refused = haunch('remake', 'lost.json', ...again, '--board', 'piece-2', '--out', 'not');
     expect(refused.status).toBe(1);
     expect(refused.stderr).toContain('lay/remake-none');
-    expect(refused.stderr).toMatch(/17\.500 mm thick\) would have -0\.\d+ mm of clearance/);
+    expect(refused.stderr).toMatch(/17\.500 mm thick where \S+ grips\) would have -0\.\d+ mm of clearance/);
     expect(readdirSync(out)).not.toContain('not');
   });
 

@@ -1,6 +1,8 @@
+import { boardsOfBook } from '@haunch/gauge';
 import { remakePart } from '@haunch/job';
 import { Command } from 'commander';
 import { readReport } from './book/made-folder.js';
+import { openKeptDayBook } from './day-book-file.js';
 import { DONE, exitCodeOf, REFUSED, say } from './exit.js';
 import { besideFile, readInput, writeFolder } from './files.js';
 import { postsFor } from './load-post.js';
@@ -10,9 +12,12 @@ interface RemakeOptions {
   readonly part: string;
   readonly asCut: string;
   readonly board?: string;
+  readonly book?: string;
   readonly out: string;
   readonly replace?: boolean;
 }
+
+const WHAT = { thickness: 'plate in slot', ends: 'ends', seat: 'seat' } as const;
 
 const line = (text = ''): void => void process.stdout.write(`${text}\n`);
 
@@ -24,6 +29,10 @@ export const remakeCommand = (exit: (code: number) => void): Command =>
     .requiredOption('--part <id>', 'the part that is lost')
     .requiredOption('--as-cut <report>', 'report.json of the make by which its partners were cut')
     .option('--board <id>', 'the board to cut it from; the smallest that does when left out')
+    .option(
+      '--book <file>',
+      "the shop's day book (.jsonl): its boards and off-cuts are looked through as well",
+    )
     .requiredOption('--out <folder>', 'folder for its program and drawing')
     .option('--replace', 'overwrite what is there')
     .action(async (file: string, options: RemakeOptions) => {
@@ -42,6 +51,14 @@ export const remakeCommand = (exit: (code: number) => void): Command =>
           part: options.part,
           report,
           ...(options.board === undefined ? {} : { board: options.board }),
+          ...(options.book === undefined
+            ? {}
+            : {
+                kept: {
+                  file: options.book,
+                  boards: [...boardsOfBook(openKeptDayBook(options.book).entries).values()],
+                },
+              }),
         },
       );
       say(remade.diagnostics);
@@ -54,12 +71,16 @@ export const remakeCommand = (exit: (code: number) => void): Command =>
       writeFolder(options.out, files, options.replace === true);
       line(`${part} again, from ${board}; its partners stay as they were cut`);
       line();
-      line('  joint         clearance with the new part      wanted');
+      line('  joint         with   what          thickness there   clearance with the new part   wanted');
       for (const f of fits)
         line(
-          `  ${f.joint.padEnd(13)} ${`${f.clearance[0].toFixed(3)} … ${f.clearance[1].toFixed(3)}`.padStart(20)} mm   ${f.window[0].toFixed(3)} … ${f.window[1].toFixed(3)} mm`,
+          `  ${f.joint.padEnd(13)} ${f.partner.padEnd(6)} ${WHAT[f.kind].padEnd(13)} ${(f.thickness === null ? '' : `${f.thickness.toFixed(3)} mm`).padStart(15)} ${`${f.clearance[0].toFixed(3)} … ${f.clearance[1].toFixed(3)} mm`.padStart(29)}   ${f.window[0].toFixed(3)} … ${f.window[1].toFixed(3)} mm`,
         );
       line();
       line(`${files.size} files written to ${options.out}`);
+      const record = [...files.keys()].find((f) => f.endsWith('.report.json'))!;
+      line(
+        `the record with the new part, for the next one that is lost: --as-cut ${options.out}/${record}; once it is cut: haunch book cut ${options.out}/${record} --book <file>`,
+      );
       exit(DONE);
     });

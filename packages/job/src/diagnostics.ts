@@ -5,9 +5,6 @@ const lay = diagnosticsOf('lay');
 const prove = diagnosticsOf('prove');
 const write = diagnosticsOf('write');
 
-const range = ([a, b]: readonly [number, number]): string =>
-  Math.abs(a - b) < 5e-4 ? a.toFixed(3) : `${a.toFixed(3)} to ${b.toFixed(3)}`;
-
 export const malformedJob = (problem: string, file: string, line: number): Diagnostic =>
   job(
     'error',
@@ -159,52 +156,6 @@ export const machineLeftOver = (by: number, joint: string, file: string, line: n
     `though no mate is turned, the machine still puts ${joint} out by ${by.toFixed(3)} mm`,
     { file, line, path: 'machine.calibration', joint },
     'It cuts out of square, or slots too wide: mend that, or let the programs be corrected ("programs": "correct").',
-  );
-
-export const remakeMisfit = (
-  part: string,
-  board: string,
-  thickness: readonly [number, number],
-  joint: string,
-  clearance: readonly [number, number],
-  window: readonly [number, number],
-  count: number,
-): Diagnostic =>
-  lay(
-    'warning',
-    'remake-misfit',
-    `'${part}' from board '${board}' (${range(thickness)} mm thick) would have ${range(clearance)} mm of clearance in ${joint}, where ${range(window)} mm are wanted${count > 1 ? `, and miss ${count - 1} more` : ''}`,
-    { part, board, joint },
-    clearance[0] < window[0]
-      ? 'Take a thinner off-cut, or plan to ease the faces where it enters.'
-      : 'Take a thicker off-cut; this one would rattle.',
-  );
-
-export const remakeUsed = (board: string): Diagnostic =>
-  lay(
-    'warning',
-    'remake-used',
-    `board '${board}' was cut in that make, and where nothing is left of it is not known here`,
-    { board },
-    'Measure what is left of it and give it in the job as a board of its own.',
-  );
-
-export const remakeOtherReport = (title: string): Diagnostic =>
-  lay(
-    'error',
-    'remake-other-report',
-    `the record '${title}' holds other parts than this job`,
-    {},
-    'Give the report.json of the very make by which the partners were cut.',
-  );
-
-export const remakeNone = (part: string): Diagnostic =>
-  lay(
-    'error',
-    'remake-none',
-    `no board of the job would do for '${part}' in the slots that are cut already`,
-    { part },
-    'Add an off-cut whose thickness goes with the figures named below.',
   );
 
 export const noRouter = (file: string): Diagnostic =>

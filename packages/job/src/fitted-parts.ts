@@ -7,7 +7,7 @@ import {
   refitMaster,
   withLocalThickness,
 } from '@haunch/joinery';
-import { type Diagnostic, fail, type Master, type Outcome, ok, type Part } from '@haunch/model';
+import { type Diagnostic, type Fit, fail, type Master, type Outcome, ok, type Part } from '@haunch/model';
 import { unknownName } from './diagnostics.js';
 import type { Job } from './job.js';
 import { type AllowanceBasis, allowancesOf, type MaterialOf } from './job-allowances.js';
@@ -31,9 +31,21 @@ export function materialByStock(job: Job, pieces: Pieces): MaterialOf {
   };
 }
 
+/** The joinery with what is known of the entering plates where single fits grip them, mm. */
+const withGrips = (joinery: Joinery, atGrip: (fit: Fit) => number | undefined): Joinery => ({
+  ...joinery,
+  joints: joinery.joints.map((j) => ({
+    ...j,
+    fits: j.fits.map((f): Fit => {
+      const local = f.kind === 'thickness' ? atGrip(f) : undefined;
+      return local === undefined ? f : { ...f, local };
+    }),
+  })),
+});
+
 /**
  * Refits, finds the joints, applies clearances and reliefs for these thicknesses (mm, by part id). With `local`
- * every slot follows the entering plate's thickness at the very spot that it grips; `basis` says whether clearances are
+ * every slot follows the entering plate's thickness at the very spot that it grips, with `atGrip` that which is known of a fit; `basis` says whether clearances are
  * the family's usual ones or the ladders'; `materialOf` what each part is cut from, by its stock where that is not yet known.
  */
 export function fittedParts(
@@ -43,8 +55,14 @@ export function fittedParts(
   {
     basis,
     local,
+    atGrip,
     materialOf = materialByStock(job, pieces),
-  }: { readonly basis: AllowanceBasis; readonly local?: PlateThickness; readonly materialOf?: MaterialOf },
+  }: {
+    readonly basis: AllowanceBasis;
+    readonly local?: PlateThickness;
+    readonly atGrip?: (fit: Fit) => number | undefined;
+    readonly materialOf?: MaterialOf;
+  },
 ): Outcome<FittedParts> {
   const none: Joinery = { joints: [], contacts: [] };
   if (!pieces.master) return ok({ master: null, parts: pieces.loose, joinery: none });
@@ -67,7 +85,8 @@ export function fittedParts(
   if (!drawn.ok) return drawn;
   const lost = lostContacts(drawn.value, found.value);
   if (lost.length > 0) return fail(...lost);
-  const joinery = local ? withLocalThickness(refitted.value, found.value, local) : found.value;
+  const mapped = local ? withLocalThickness(refitted.value, found.value, local) : found.value;
+  const joinery = atGrip ? withGrips(mapped, atGrip) : mapped;
   const { form, surplus } = job.settings.relief;
   const parts = fitParts(refitted.value, joinery, {
     relief:

@@ -33,7 +33,7 @@ export interface BoardProgram {
  * Fails only where there is nothing to judge; see `proveProgram`.
  */
 export const proveOnBoard = (
-  { job, laid }: { readonly job: Job; readonly laid: LaidJob },
+  { job, laid }: { readonly job: Job; readonly laid: Pick<LaidJob, 'fitted' | 'thicknesses'> },
   { board, items }: LaidBoard,
   program: BoardProgram,
   clip: Clip,

@@ -6,9 +6,10 @@ import { cutterRuns } from './cutter-runs.js';
 import { fitExtras } from './fit-extras.js';
 import { fitCell } from './fit-table.js';
 import { aimWords, ladderWords } from './fit-words.js';
+import type { Job } from './job.js';
 import { machineEffects } from './machine-effects.js';
 import { machineWords } from './machine-words.js';
-import type { Made } from './make.js';
+import type { Made, MadeBoard } from './make.js';
 import { boardThicknessAt, thicknessRange } from './placed-thickness.js';
 import type { Report } from './report-schema.js';
 
@@ -108,6 +109,47 @@ function machineData({ job, laid }: Made): Report['machine'] {
   };
 }
 
+/** One board as a report has it, with where its program and its layout lie below the report's folder. */
+export function boardOfReport(
+  b: MadeBoard,
+  paths: { readonly program: string; readonly layout: string },
+): Report['boards'][number] {
+  const box = ringBounds(b.board.outline);
+  return {
+    id: b.board.id,
+    stock: b.board.stock,
+    width: box.maxX,
+    height: box.maxY,
+    thickness: b.board.thickness,
+    map: mapData(b.board),
+    use: Math.round(b.use * 10_000) / 10_000,
+    program: paths.program,
+    layout: paths.layout,
+    blocks: b.proof.blocks,
+    seconds: tenth(b.proof.seconds),
+    plannedSeconds: tenth(b.plan.workplan.seconds),
+    runs: cutterRuns(b.plan.toolpath),
+    pass: b.proof.pass,
+    steps: b.plan.workplan.steps.map((s) => ({
+      id: s.id,
+      kind: s.kind,
+      part: s.item,
+      feature: s.feature,
+      cutter: s.cutter,
+      depth: micron(s.depths.at(-1) ?? 0),
+      passes: s.depths.length,
+      tabs: s.tabs.length,
+      slug: s.slug,
+      seconds: tenth(s.seconds),
+    })),
+    rules: b.proof.rules.map((r) => ({ ...r, findings: [...r.findings] })),
+  };
+}
+
+/** A job's cutters as a report has them. */
+export const cuttersOfReport = ({ cutters }: Job): Report['cutters'] =>
+  cutters.map(({ id, number, kind, diameter, rpm }) => ({ id, number, kind, diameter, rpm }));
+
 /** What slots were widened for beyond the feel, said once for each way in which it differs from material to material. */
 function extrasOf({ job, laid }: Made): string[] {
   const thickness = laid.fitted.master?.designThickness ?? 18;
@@ -146,6 +188,7 @@ export function reportOf(made: Made): Report {
     }),
   );
   const fits = made.laid.fitted.joinery.joints.flatMap((j) => j.fits);
+  const grips = new Map(fits.map((f) => [f.id, f.local === undefined ? undefined : snap(f.local)]));
   const wanted = (kind: string): number =>
     fits.find((f) => f.kind === kind && (kind !== 'thickness' || f.walls.length === 2))?.wanted ?? 0;
   return {
@@ -156,46 +199,20 @@ export function reportOf(made: Made): Report {
     summary: summaryOf(made),
     seconds: tenth(made.boards.reduce((sum, b) => sum + b.proof.seconds, 0)),
     parts,
-    boards: made.boards.map((b) => {
-      const box = ringBounds(b.board.outline);
-      return {
-        id: b.board.id,
-        stock: b.board.stock,
-        width: box.maxX,
-        height: box.maxY,
-        thickness: b.board.thickness,
-        map: mapData(b.board),
-        use: Math.round(b.use * 10_000) / 10_000,
+    boards: made.boards.map((b) =>
+      boardOfReport(b, {
         program: programPath(b.board.id, b.program.extension),
         layout: layoutPath(b.board.id, 'dxf'),
-        blocks: b.proof.blocks,
-        seconds: tenth(b.proof.seconds),
-        plannedSeconds: tenth(b.plan.workplan.seconds),
-        runs: cutterRuns(b.plan.toolpath),
-        pass: b.proof.pass,
-        steps: b.plan.workplan.steps.map((s) => ({
-          id: s.id,
-          kind: s.kind,
-          part: s.item,
-          feature: s.feature,
-          cutter: s.cutter,
-          depth: micron(s.depths.at(-1) ?? 0),
-          passes: s.depths.length,
-          tabs: s.tabs.length,
-          slug: s.slug,
-          seconds: tenth(s.seconds),
-        })),
-        rules: b.proof.rules.map((r) => ({ ...r, findings: [...r.findings] })),
-      };
-    }),
-    joints: made.joints.map((j) => ({ ...j, fits: j.fits.map((f) => ({ ...f, lines: [...f.lines] })) })),
-    cutters: made.job.cutters.map(({ id, number, kind, diameter, rpm }) => ({
-      id,
-      number,
-      kind,
-      diameter,
-      rpm,
+      }),
+    ),
+    joints: made.joints.map((j) => ({
+      ...j,
+      fits: j.fits.map((f) => {
+        const grip = grips.get(f.fit);
+        return { ...f, ...(grip === undefined ? {} : { grip }), lines: [...f.lines] };
+      }),
     })),
+    cutters: cuttersOfReport(made.job),
     fit: {
       family: made.job.settings.fit.family,
       thickness: wanted('thickness'),

@@ -159,6 +159,6 @@ export const overlapMinimising: NestingStrategy<OverlapOptions> = {
   name: 'overlap-minimising',
   contract: 1,
   supports: { severalBoards: true, keepOuts: true, irregularBoards: true },
-  defaults: { addedArea: 0, start: 2000, explore: 0.8, firstShrink: 0.02, expected: 20_000 },
+  defaults: { addedArea: 0, start: 1, explore: 0.8, firstShrink: 0.02, expected: 20_000 },
   nest,
 };

@@ -1,4 +1,5 @@
 import { type DepthTable, depthAt } from './depth-table.js';
+import { ROW } from './pair-tables.js';
 import type { Search } from './search.js';
 
 /**
@@ -88,22 +89,35 @@ export function gather(s: Search, i: number, variant: number, r: number, weighte
     f.who[k] = -1;
     k++;
   }
+  const { numbers, quarters, tables } = s.tables.rowOf(variant);
+  const { roomX0, roomY0, roomX1, roomY1 } = f;
+  const { rooms: bedsOf } = s;
+  const { roots, weights } = s;
   for (let j = 0; j < n; j++) {
-    if (j === i || s.rooms[rooms[j]!]!.bed !== room.bed) continue;
-    const p = s.tables.between(variants[j]!, variant);
+    if (j === i || bedsOf[rooms[j]!]!.bed !== room.bed) continue;
+    const fixed = variants[j]!;
+    let table = tables[fixed];
+    if (!table) {
+      s.tables.between(fixed, variant);
+      table = tables[fixed]!;
+    }
+    const at = ROW * fixed;
     const px = x[j]!;
     const py = y[j]!;
-    if (px + p.x1 <= f.roomX0 || px + p.x0 >= f.roomX1 || py + p.y1 <= f.roomY0 || py + p.y0 >= f.roomY1)
-      continue;
-    f.x0[k] = px + p.x0;
-    f.y0[k] = py + p.y0;
-    f.x1[k] = px + p.x1;
-    f.y1[k] = py + p.y1;
-    f.fromX[k] = px - p.shiftX;
-    f.fromY[k] = py - p.shiftY;
-    f.quarter[k] = p.quarter;
-    f.weight[k] = root * s.roots[j]! * (weighted ? s.weights[i * n + j]! : 1);
-    f.tables[k] = p.table;
+    const left = px + numbers[at]!;
+    const low = py + numbers[at + 1]!;
+    const right = px + numbers[at + 2]!;
+    const high = py + numbers[at + 3]!;
+    if (right <= roomX0 || left >= roomX1 || high <= roomY0 || low >= roomY1) continue;
+    f.x0[k] = left;
+    f.y0[k] = low;
+    f.x1[k] = right;
+    f.y1[k] = high;
+    f.fromX[k] = px - numbers[at + 4]!;
+    f.fromY[k] = py - numbers[at + 5]!;
+    f.quarter[k] = quarters[fixed]!;
+    f.weight[k] = root * roots[j]! * (weighted ? weights[i * n + j]! : 1);
+    f.tables[k] = table;
     f.who[k] = j;
     k++;
   }

@@ -106,12 +106,26 @@ export function movePiece(s: Search, i: number): boolean {
   keep(now.x[i]!, now.y[i]!, own, ownRoom, before);
   const centreX = now.x[i]! + variants[own]!.width / 2;
   const centreY = now.y[i]! + variants[own]!.height / 2;
-  const usable = rooms.flatMap((r, k) => (piece.beds.includes(r.bed) ? [k] : []));
-  const spread = usable.length * piece.variants.length;
-  for (const room of usable)
-    for (const variant of piece.variants) {
+  /** What the field in hand is of. */
+  let held = own * rooms.length + ownRoom;
+  const hold = (variant: number, room: number): boolean => {
+    const wanted = variant * rooms.length + room;
+    if (wanted === held) return true;
+    held = wanted;
+    return gather(s, i, variant, room);
+  };
+  let spread = 0;
+  for (const r of rooms) if (piece.beds.includes(r.bed)) spread += piece.variants.length;
+  // The field in hand comes first.
+  for (let r = 0; r < rooms.length; r++) {
+    const room = (ownRoom + r) % rooms.length;
+    if (!piece.beds.includes(rooms[room]!.bed)) continue;
+    const turns = piece.variants.length;
+    const first = piece.variants.indexOf(own);
+    for (let t = 0; t < turns; t++) {
+      const variant = piece.variants[(first + t) % turns]!;
       const here = room === ownRoom;
-      if (!gather(s, i, variant, room)) continue;
+      if (!hold(variant, room)) continue;
       const near = !here
         ? 0
         : variant === own
@@ -140,18 +154,19 @@ export function movePiece(s: Search, i: number): boolean {
         keep(x, y, variant, room, costAt(field, x, y, places[KEPT - 1]!.cost));
       }
     }
+  }
   let best: Place | undefined;
   for (const p of places) {
     if (p.cost === Infinity) continue;
     if (p.cost > 0) {
-      gather(s, i, p.variant, p.room);
+      hold(p.variant, p.room);
       refine(field, p, random, FIRST_STEP * size, ROUGH_STEP * size);
     }
     if (!best || p.cost < best.cost) best = p;
     if (best.cost === 0) break;
   }
   if (!best) return false;
-  gather(s, i, best.variant, best.room);
+  hold(best.variant, best.room);
   if (best.cost > 0) refine(field, best, random, ROUGH_STEP * size, FINE_STEP * size);
   if (s.lattice > 1) toLattice(field, best, s.lattice);
   if (!(best.cost < before)) return false;

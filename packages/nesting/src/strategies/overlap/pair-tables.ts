@@ -33,11 +33,26 @@ export interface BedTable {
   readonly noFit: NoFit;
 }
 
+/** Numbers of a pairing in a row of `PairTables.rows`: the box of forbidden differences, and the shift. */
+export const ROW = 6;
+
 /** Tables for every two variants, made when first asked for; turned pairs share one. */
 export interface PairTables {
+  /**
+   * What the moving variant's search needs of every fixed variant, side by side: for variant `fixed` six numbers
+   * from `ROW * fixed` on (x0, y0, x1, y1, shiftX, shiftY), and its table and quarter turns; filled by `between`.
+   */
+  rowOf(moving: number): PairRow;
   /** For `moving`'s reference with respect to that of `fixed`. */
   between(fixed: number, moving: number): Pairing;
   onBed(bed: number, moving: number): readonly BedTable[];
+}
+
+/** The pairings of one moving variant with every fixed one. */
+export interface PairRow {
+  readonly numbers: Float64Array;
+  readonly quarters: Uint8Array;
+  readonly tables: (DepthTable | undefined)[];
 }
 
 interface Made {
@@ -49,7 +64,21 @@ interface Made {
 export function pairTables(wares: Wares, beds: readonly Bed[], made: () => void): PairTables {
   const { shapes, variants } = wares;
   const byShapes = new Map<number, Made>();
-  const pairings: (Pairing | undefined)[] = [];
+  const pairings = new Map<number, Pairing>();
+  const rows: (PairRow | undefined)[] = [];
+  const rowOf = (moving: number): PairRow => {
+    let row = rows[moving];
+    if (!row) {
+      const n = variants.length;
+      row = {
+        numbers: new Float64Array(ROW * n),
+        quarters: new Uint8Array(n),
+        tables: Array.from({ length: n }, () => undefined),
+      };
+      rows[moving] = row;
+    }
+    return row;
+  };
   const bedTables = new Map<number, readonly BedTable[]>();
 
   /** The table of shape `b`, turned by `q`, round shape `a`, in the coordinates of `a`'s reference. */
@@ -108,13 +137,18 @@ export function pairTables(wares: Wares, beds: readonly Bed[], made: () => void)
   return {
     between(fixed, moving) {
       const key = fixed * variants.length + moving;
-      let p = pairings[key];
+      let p = pairings.get(key);
       if (!p) {
         p = pairing(fixed, moving);
-        pairings[key] = p;
+        pairings.set(key, p);
+        const row = rowOf(moving);
+        row.numbers.set([p.x0, p.y0, p.x1, p.y1, p.shiftX, p.shiftY], ROW * fixed);
+        row.quarters[fixed] = p.quarter;
+        row.tables[fixed] = p.table;
       }
       return p;
     },
+    rowOf,
     onBed(bed, moving) {
       const key = bed * variants.length + moving;
       let t = bedTables.get(key);

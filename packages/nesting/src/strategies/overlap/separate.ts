@@ -85,7 +85,7 @@ export function separate(s: Search, patience: Patience): Separated {
   s.weights.fill(1);
   s.bedWeights.fill(1);
   noteAllOverlaps(s);
-  let best = copyOf(s.now);
+  const best = copyOf(s.now);
   let least = total(s);
   let rounds = 0;
   for (let attempt = 0; least > 0 && attempt < patience.attempts; attempt++) {
@@ -106,7 +106,7 @@ export function separate(s: Search, patience: Patience): Separated {
       if (sum < least) {
         if (sum < least * (1 - BETTER)) idle = -1;
         least = sum;
-        best = copyOf(s.now);
+        copyInto(best, s.now);
       }
       reweight(s);
     }

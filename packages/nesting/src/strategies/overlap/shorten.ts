@@ -1,3 +1,4 @@
+import { ON_GRID, STEPS } from '../outer-polygon.js';
 import { type Arrangement, copyInto } from './arrangement.js';
 import type { Search } from './search.js';
 import { separate } from './separate.js';
@@ -28,6 +29,20 @@ const QUICK = 20;
 const SLOW = 120;
 const COMPRESS_FROM = 0.0008;
 const COMPRESS_TO = 0.00002;
+
+/** In how many compressions one goes to the next length on the lattice. */
+const LATTICE_TURNS = 3;
+
+/** No arrangement has a shorter last room: the pieces' area is more than the other rooms have. At least 1. */
+function leastLength(s: Search, { rooms, last, axis }: Stretch): number {
+  let area = s.pieces.reduce((sum, p) => sum + p.area, 0) * STEPS * STEPS;
+  rooms.forEach((r, k) => {
+    if (k !== last) area -= (r.x1 - r.x0) * (r.y1 - r.y0);
+  });
+  const room = rooms[last]!;
+  const across = axis === 'x' ? room.y1 - room.y0 : room.x1 - room.x0;
+  return Math.max(1, Math.ceil(area / across - ON_GRID));
+}
 
 interface Stuck {
   readonly arrangement: Arrangement;
@@ -65,10 +80,13 @@ export function* shorten(
   spent: () => number,
 ): Generator<Incumbent> {
   let best = start;
+  const least = leastLength(s, start.stretch);
   let ratio = options.firstShrink;
   while (spent() < options.explore) {
-    const shorter = withLength(best.stretch, Math.floor(lengthOf(best.stretch) * (1 - ratio)));
-    if (lengthOf(shorter) < 1 || !shrinkInto(s, best.arrangement, best.stretch, shorter)) {
+    if (lengthOf(best.stretch) <= least) return;
+    const target = Math.floor(lengthOf(best.stretch) * (1 - ratio));
+    const shorter = withLength(best.stretch, Math.max(least, target));
+    if (!shrinkInto(s, best.arrangement, best.stretch, shorter)) {
       if (ratio <= LEAST_SHRINK) return;
       ratio = Math.max(LEAST_SHRINK, ratio / 2);
       continue;
@@ -95,12 +113,17 @@ export function* shorten(
     }
   }
   const begun = spent();
-  for (;;) {
+  for (let turn = 0; ; turn++) {
+    if (lengthOf(best.stretch) <= least) return;
     const gone = Math.min(1, (spent() - begun) / Math.max(1e-9, 1 - begun));
     const by = COMPRESS_FROM + (COMPRESS_TO - COMPRESS_FROM) * gone;
     const length = lengthOf(best.stretch);
-    const shorter = withLength(best.stretch, Math.floor(length - Math.max(1, length * by)));
-    if (lengthOf(shorter) < 1 || !shrinkInto(s, best.arrangement, best.stretch, shorter)) return;
+    const toLattice = s.lattice > 1 && turn % LATTICE_TURNS === 0;
+    const target = toLattice
+      ? Math.floor((length - 1) / s.lattice) * s.lattice
+      : Math.floor(length - Math.max(1, length * by));
+    const shorter = withLength(best.stretch, Math.max(least, target));
+    if (!shrinkInto(s, best.arrangement, best.stretch, shorter, toLattice)) return;
     const found = separate(s, COMPRESSING);
     if (found.outcome === 'spent') return;
     if (found.outcome !== 'free') continue;

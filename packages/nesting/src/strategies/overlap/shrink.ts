@@ -71,9 +71,16 @@ function fitIn(s: Search, i: number): boolean {
 
 /**
  * Takes an arrangement into a shorter last room: what lies beyond a random line moves back by as much as is
- * lacking. Answers false where a piece no longer fits in any room.
+ * lacking. With `toLattice` every piece then goes to the nearest point of the lattice. Answers false where a piece no
+ * longer fits in any room.
  */
-export function shrinkInto(s: Search, from: Arrangement, before: Stretch, after: Stretch): boolean {
+export function shrinkInto(
+  s: Search,
+  from: Arrangement,
+  before: Stretch,
+  after: Stretch,
+  toLattice = false,
+): boolean {
   copyInto(s.now, from);
   s.rooms = after.rooms;
   const by = lengthOf(before) - lengthOf(after);
@@ -86,6 +93,10 @@ export function shrinkInto(s: Search, from: Arrangement, before: Stretch, after:
       const v = s.variants[s.now.variant[i]!]!;
       const middle = along[i]! + (after.axis === 'x' ? v.width : v.height) / 2;
       if (middle > line) along[i] = along[i]! - by;
+    }
+    if (toLattice) {
+      s.now.x[i] = Math.round(s.now.x[i]! / s.lattice) * s.lattice;
+      s.now.y[i] = Math.round(s.now.y[i]! / s.lattice) * s.lattice;
     }
     if (!fitIn(s, i)) return false;
   }

@@ -1,5 +1,5 @@
 import { spawnSync } from 'node:child_process';
-import { appendFileSync, existsSync, mkdtempSync, readFileSync, rmSync } from 'node:fs';
+import { appendFileSync, existsSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { JobSchema } from '@haunch/job';
@@ -84,6 +84,39 @@ describe('the day book by command', () => {
     expect(proposed.stdout).toMatch(/snug 0\.\d+ ± 0\.\d+ mm, from \d+ joints; the trade uses/);
     expect(proposed.stdout).toContain('proposals only, nothing was changed');
     expect(text()).toBe(before);
+  });
+
+  it('keeps what has been cut when the job’s sheets are gauged again, each of several alike by itself', () => {
+    const job = JSON.parse(readFileSync(join(ROOT, 'docs/examples/reading-stand/job.json'), 'utf8'));
+    const [sheet] = job.boards;
+    sheet.count = 3;
+    const write = (name: string) => writeFileSync(join(folder, name), JSON.stringify(job));
+    write('three.json');
+    const gauge = (name: string) => haunch('gauge', name, '--book', 'three.jsonl');
+    const names = [sheet.id, `${sheet.id}-2`, `${sheet.id}-3`];
+    expect(gauge('three.json').stdout).toContain(`entered in three.jsonl: ${names.join(', ')}`);
+    appendFileSync(
+      join(folder, 'three.jsonl'),
+      `${JSON.stringify({ v: 2, kind: 'cut', when: '2026-11-26T00:00:00Z', job: 'j', board: names[1], program: null, times: 1, runs: [] })}\n`,
+    );
+    const states = () =>
+      JSON.parse(haunch('book', 'show', '--json', '--book', 'three.jsonl').stdout).boards.map((b: any) => [
+        b.id,
+        b.state,
+      ]);
+    const after = [
+      [names[0], 'whole'],
+      [names[1], 'cut'],
+      [names[2], 'whole'],
+    ];
+    expect(states()).toEqual(after);
+    const again = gauge('three.json');
+    expect(again.stdout).toContain('nothing was added');
+    expect(again.stdout).toContain(`${names[1]} stays cut from`);
+    sheet.readings = ['17.51 mm', '17.53 mm', '17.52 mm'];
+    write('measured-again.json');
+    expect(gauge('measured-again.json').stdout).toContain(`entered in three.jsonl: ${names.join(', ')}`);
+    expect(states()).toEqual(after);
   });
 
   it('asks for a new ladder after grinding', () => {

@@ -9,7 +9,7 @@ import {
   thicknessInterval,
 } from '@haunch/gauge';
 import { rectangleRing, ringBounds } from '@haunch/geometry';
-import { type JobBoard, mapPicture, readJob } from '@haunch/job';
+import { copiesOf, type JobBoard, mapPicture, readJob } from '@haunch/job';
 import { type Board, type Diagnostic, thicknessAt } from '@haunch/model';
 import { Command } from 'commander';
 import { printProposals } from './book/book-propose.js';
@@ -54,11 +54,11 @@ function describe(board: Board): void {
     );
 }
 
-const boardEntry = (b: JobBoard): DayBookEntry => ({
+const boardEntry = (b: JobBoard, id: string): Extract<DayBookEntry, { kind: 'board' }> => ({
   v: 2,
   kind: 'board',
   when: now(),
-  board: b.id,
+  board: id,
   stock: b.stock ?? b.id,
   width: b.width,
   height: b.height,
@@ -68,7 +68,35 @@ const boardEntry = (b: JobBoard): DayBookEntry => ({
   ...(b.instrument === undefined ? {} : { instrument: b.instrument }),
   ...(b.temperature === undefined ? {} : { temperature: b.temperature }),
   ...(b.humidity === undefined ? {} : { humidity: b.humidity }),
+  ...(b.grain === 'x' ? {} : { grain: b.grain }),
 });
+
+/** What an entry says of its board, whenever it was made. */
+const said = ({ when: _, v: __, anew: ___, ...rest }: Extract<DayBookEntry, { kind: 'board' }>): string =>
+  JSON.stringify(rest, Object.keys({ ...rest, at: 0, x: 0, y: 0, thickness: 0, repeatability: 0 }).sort());
+
+/** The boards of a job as the day book takes them: each of several alike by itself, and none of which it knows all this already. */
+function enter(book: string, boards: readonly JobBoard[], wanted: ReadonlySet<string>): string[] {
+  const entries = openDayBook(book).entries;
+  const known = boardsOfBook(entries);
+  const last = new Map(entries.flatMap((e) => (e.kind === 'board' ? [[e.board, said(e)] as const] : [])));
+  const fresh = boards
+    .filter((b) => !b.offCutOf)
+    .flatMap((b) => copiesOf(b).map((id) => boardEntry(b, id)))
+    .filter((e) => wanted.has(e.board));
+  const news = fresh.filter((e) => last.get(e.board) !== said(e));
+  if (news.length > 0) enterInDayBook(book, news);
+  const cut = fresh.filter((e) => (known.get(e.board)?.state ?? 'whole') !== 'whole');
+  return [
+    news.length === 0
+      ? `${book} has all this already; nothing was added`
+      : `entered in ${book}: ${news.map((e) => e.board).join(', ')}`,
+    ...cut.map(
+      (e) =>
+        `${e.board} stays ${known.get(e.board)!.state === 'gone' ? 'gone' : 'cut from'} in the day book; another sheet needs another name, or: haunch book board ${e.board} --anew`,
+    ),
+  ];
+}
 
 /** Boards whose readings each go with what the day book has of another one. */
 function exchanged(book: string, boards: readonly Board[], file: string): Diagnostic[] {
@@ -169,13 +197,8 @@ export const gaugeCommand = (exit: (code: number) => void): Command =>
       else boards.forEach(describe);
       if (options.out !== undefined && !options.json) line(`pictures written to ${options.out}`);
       if (options.book !== undefined) {
-        enterInDayBook(
-          options.book,
-          job.value.settings.boards
-            .filter((b) => boards.some((c) => c.id === b.id) && !b.offCutOf)
-            .map(boardEntry),
-        );
-        if (!options.json) line(`entered in ${options.book}`);
+        const words = enter(options.book, job.value.settings.boards, new Set(boards.map((b) => b.id)));
+        if (!options.json) words.forEach(line);
       }
       exit(DONE);
     });

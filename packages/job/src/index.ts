@@ -5,6 +5,7 @@ export {
 } from './assembly-picture/assembly-svg.js';
 export type { Standpoint } from './assembly-picture/view.js';
 export * from './board-for-job.js';
+export { copiesOf } from './boards-of-job.js';
 export { CAUTIONS } from './cautions.js';
 export * from './cutter-runs.js';
 export * from './describe-file.js';
@@ -38,7 +39,9 @@ export { mapPicture, placesRead } from './map-picture.js';
 export * from './merge-pieces.js';
 export { type Outputs, outputsOf, UNPROVED_LINE } from './outputs.js';
 export * from './posts.js';
-export * from './prove-against.js';
+export { type ProgramText, proveAgainstJob } from './prove-against.js';
+export { proveAgainstDrawing, proveAgainstMaster } from './prove-alone.js';
+export * from './prove-facts.js';
 export * from './prove-on-board.js';
 export * from './refit-by-two.js';
 export * from './refit-drawing.js';

@@ -7,7 +7,7 @@ import { DONE, exitCodeOf, say, UsageError } from '../exit.js';
 import { positiveLengthOption } from '../length-option.js';
 import { type PlacedReading, readingsOption, sizeOption } from '../reading-option.js';
 import { counted, line } from './book-line.js';
-import { checkedName } from './known-board.js';
+import { checkedName, sayNotWhole } from './known-board.js';
 
 interface BoardOptions {
   readonly book: string;
@@ -19,6 +19,7 @@ interface BoardOptions {
   readonly temperature?: number;
   readonly humidity?: number;
   readonly grain?: 'x' | 'y' | 'none';
+  readonly anew?: boolean;
 }
 
 const numberOption = (text: string): number => {
@@ -44,6 +45,7 @@ export const bookBoardCommand = (exit: (code: number) => void): Command =>
     .option('--instrument <name>', 'with what it was measured')
     .option('--temperature <°C>', 'while measuring', numberOption)
     .option('--humidity <per cent>', 'while measuring', numberOption)
+    .option('--anew', 'it is another sheet under an old name: what was cut from that one is not missing here')
     .addOption(new Option('--grain <axis>', 'along which edge the grain runs').choices(['x', 'y', 'none']))
     .action((name: string, options: BoardOptions) => {
       const board = checkedName(name);
@@ -71,11 +73,13 @@ export const bookBoardCommand = (exit: (code: number) => void): Command =>
         ...(temperature === undefined ? {} : { temperature }),
         ...(humidity === undefined ? {} : { humidity }),
         ...(grain === undefined ? {} : { grain }),
+        ...(options.anew ? { anew: true } : {}),
       };
       enterInDayBook(book, [entry]);
       const there = thicknessAt(map.value, { x: width / 2, y: height / 2 });
       line(
         `${board}: ${there.thickness.toFixed(2)} ± ${(2 * there.u).toFixed(2)} mm at the middle, by ${counted(reading.length, 'reading')}; entered`,
       );
+      sayNotWhole(book, board);
       exit(DONE);
     });

@@ -7,7 +7,7 @@ import { enterInDayBook, now, openKeptDayBook } from '../day-book-file.js';
 import { DONE, exitCodeOf, say, UsageError } from '../exit.js';
 import { placeOption, sizeOption } from '../reading-option.js';
 import { line } from './book-line.js';
-import { checkedName, knownBoard } from './known-board.js';
+import { checkedName, knownBoard, sayNotWhole } from './known-board.js';
 
 /** Degrees. @throws InvalidArgumentError */
 function degreesOption(text: string): number {
@@ -24,6 +24,7 @@ interface OffCutOptions {
   readonly at: readonly [number, number];
   readonly turn: number;
   readonly over?: boolean;
+  readonly anew?: boolean;
 }
 
 /** `haunch book off-cut rest-1 --of sheet-1 --size … --at …`: what is left of a sheet inherits its map. */
@@ -45,8 +46,9 @@ export const bookOffCutCommand = (exit: (code: number) => void): Command =>
       degreesOption,
       0,
     )
+    .option('--anew', 'it is another off-cut under an old name')
     .option('--over', 'it lies with its other face up: its X axis ran to the left there, before any turn')
-    .action((name: string, { book, of, size, at, turn, over = false }: OffCutOptions) => {
+    .action((name: string, { book, of, size, at, turn, over = false, anew }: OffCutOptions) => {
       const board = checkedName(name);
       if (board === of)
         throw new UsageError(`'${board}' cannot come from itself; give the off-cut a name of its own`);
@@ -70,6 +72,7 @@ export const bookOffCutCommand = (exit: (code: number) => void): Command =>
         width,
         height,
         motion,
+        ...(anew ? { anew } : {}),
       };
       enterInDayBook(book, [entry]);
       const { readings, offCut } = knownBoard(book, board);
@@ -80,6 +83,7 @@ export const bookOffCutCommand = (exit: (code: number) => void): Command =>
       line(
         `${board}: ${width} × ${height} mm of ${offCut!.sheet}${there ? `, ${there.thickness.toFixed(2)} ± ${(2 * there.u).toFixed(2)} mm at its middle by the sheet's map` : ''}; entered`,
       );
+      sayNotWhole(book, board);
       exit(DONE);
     });
 

@@ -22,3 +22,12 @@ export function knownBoard(book: string, id: string): BookBoard {
     );
   return there;
 }
+
+/** Says where a board that was entered again is still cut from, or gone. */
+export function sayNotWhole(book: string, id: string): void {
+  const { state } = knownBoard(book, id);
+  if (state !== 'whole')
+    process.stderr.write(
+      `note: ${id} stays ${state === 'gone' ? 'gone' : 'cut from'} in the day book, as it is entered by its old name; --anew says that it is another one\n`,
+    );
+}

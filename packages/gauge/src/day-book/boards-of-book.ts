@@ -41,9 +41,16 @@ const reading = (r: {
 const acrossTurn = (grain: BookBoard['grain'], { turn }: BoardMotion): BookBoard['grain'] =>
   grain === 'none' || Math.abs(Math.cos(turn)) >= Math.SQRT1_2 ? grain : grain === 'x' ? 'y' : 'x';
 
+/** Measuring a board again makes it no more whole than it was. */
+const stateOf = (
+  { anew }: { readonly anew?: boolean | undefined },
+  before: BookBoard | undefined,
+): BookBoard['state'] => (anew === true ? 'whole' : (before?.state ?? 'whole'));
+
 /**
  * The boards and off-cuts of a day book by id, each as entered last; an off-cut speaks with the readings that its sheet had when it
- * was entered. What was cut from, or entered as gone, stays, marked so, until it is entered anew. Off-cuts of an unknown board are
+ * was entered. What was cut from, or entered as gone, stays, marked so: measured again it is no less cut; only an entry that says `anew`
+ * is another board under the old name. Off-cuts of an unknown board are
  * left out.
  */
 export function boardsOfBook(entries: readonly DayBookEntry[]): ReadonlyMap<string, BookBoard> {
@@ -51,6 +58,7 @@ export function boardsOfBook(entries: readonly DayBookEntry[]): ReadonlyMap<stri
   for (const e of inOrderOfTime(entries)) {
     if (e.kind === 'board') {
       const { stock, width, height, when, grain = 'x' } = e;
+      const before = known.get(e.board);
       known.set(e.board, {
         id: e.board,
         stock,
@@ -58,7 +66,7 @@ export function boardsOfBook(entries: readonly DayBookEntry[]): ReadonlyMap<stri
         height,
         grain,
         when,
-        state: 'whole',
+        state: stateOf(e, before),
         offCut: null,
         readings: e.readings.map(reading),
       });
@@ -73,7 +81,7 @@ export function boardsOfBook(entries: readonly DayBookEntry[]): ReadonlyMap<stri
         height: e.height,
         grain: acrossTurn(parent.grain, e.motion),
         when: e.when,
-        state: 'whole',
+        state: stateOf(e, known.get(e.board)),
         offCut: {
           parent: e.parent,
           sheet: above?.sheet ?? parent.id,

@@ -47,7 +47,15 @@ describe('boardsOfBook', () => {
     expect(state(sheet(0), cut(1))).toBe('cut');
     expect(state(sheet(0), cut(1), gone)).toBe('gone');
     expect(state(sheet(0), gone, cut(9))).toBe('gone');
-    expect(state(sheet(0), cut(1), sheet(2))).toBe('whole');
+    // Measured again it is no less cut; another sheet under its name says so.
+    expect(state(sheet(0), cut(1), sheet(2))).toBe('cut');
+    expect(state(sheet(0), cut(1), gone, sheet(6))).toBe('gone');
+    expect(state(sheet(0), cut(1), gone, { ...sheet(6), anew: true } as DayBookEntry)).toBe('whole');
+    const again = { ...sheet(7), readings: [{ thickness: 17.5 }] } as DayBookEntry;
+    expect(boardsOfBook([sheet(0), cut(1), again]).get('S1')).toMatchObject({
+      state: 'cut',
+      readings: [{ thickness: 17.5 }],
+    });
   });
 
   it('gives an off-cut of an off-cut its sheet, readings, place and grain', () => {

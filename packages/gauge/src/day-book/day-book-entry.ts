@@ -12,6 +12,9 @@ const reading = z.strictObject({
 /** Lines of version 1 that mean the same in version 2 may still be written as such. */
 const common = { v: z.union([z.literal(1), z.literal(2)]), when, note: z.string().optional() };
 
+/** Another board under an old name: what was cut from that one is not missing from this. Left out, the same board was measured again. */
+const anew = z.boolean().optional();
+
 /** A sheet was measured. mm. */
 export const BoardEntrySchema = z.strictObject({
   ...common,
@@ -26,6 +29,7 @@ export const BoardEntrySchema = z.strictObject({
   humidity: z.number().min(0).max(100).optional(),
   /** Along which of its edges the grain of its faces runs; X when left out. */
   grain: z.enum(['x', 'y', 'none']).optional(),
+  anew,
 });
 /** What was left of a sheet: where it lay in its parent (turned over, turned in radians, moved), for its map. mm. */
 export const OffCutEntrySchema = z.strictObject({
@@ -36,6 +40,7 @@ export const OffCutEntrySchema = z.strictObject({
   width: z.number().positive(),
   height: z.number().positive(),
   motion: z.strictObject({ turnedOver: z.boolean(), turn: z.number(), x: z.number(), y: z.number() }),
+  anew,
 });
 /** A cutter's diameter was measured after so many metres; `grinding` counts its regrinds. mm; metres. */
 export const CutterEntrySchema = z.strictObject({

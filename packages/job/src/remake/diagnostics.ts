@@ -50,7 +50,7 @@ export const remakeSpent = (board: string, state: 'cut' | 'gone', file: string |
     `board '${board}' ${state === 'gone' ? 'is gone' : 'has been cut from since'}, by the day book`,
     { board, ...(file === undefined ? {} : { file }) },
     state === 'gone'
-      ? 'If it is there all the same, measure it and enter it anew: haunch book board.'
+      ? 'If it is there all the same, measure it and enter it anew: haunch book board --anew.'
       : 'Enter what is left of it: haunch book off-cut.',
   );
 

@@ -97,7 +97,7 @@ describe('the day book by command', () => {
     expect(gauge('three.json').stdout).toContain(`entered in three.jsonl: ${names.join(', ')}`);
     appendFileSync(
       join(folder, 'three.jsonl'),
-      `${JSON.stringify({ v: 2, kind: 'cut', when: '2026-11-26T00:00:00Z', job: 'j', board: names[1], program: null, times: 1, runs: [] })}\n`,
+      `${JSON.stringify({ v: 2, kind: 'cut', when: new Date().toISOString(), job: 'j', board: names[1], program: null, times: 1, runs: [] })}\n`,
     );
     const states = () =>
       JSON.parse(haunch('book', 'show', '--json', '--book', 'three.jsonl').stdout).boards.map((b: any) => [

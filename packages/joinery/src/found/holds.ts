@@ -1,5 +1,5 @@
 import type { MasterPart } from '@haunch/model';
-import { axisVector, dot, frameOf, type Vec } from '../frame.js';
+import { axisVector, dot, frameOf, toWorld, type Vec } from '../frame.js';
 import { boxOf, namedAxis } from './world.js';
 
 /** What of a plate stays where it is when its thickness changes. */
@@ -23,9 +23,21 @@ export const holdChoices = (p: MasterPart): readonly { readonly hold: Hold; read
   }));
 };
 
+/** A plate that others stand out beyond by no more than this bounds the piece, mm. */
+const FLUSH = 1;
+
+/** From where to where a plate reaches along a direction of the world. mm */
+function facesAlong(p: MasterPart, n: Vec): readonly [number, number] {
+  const f = frameOf(p);
+  const at = [p.outline.start, ...p.outline.segments.map((s) => s.to)].flatMap(([x, y]) =>
+    [0, p.thickness].map((w) => dot(toWorld(f, { x, y }, w), n)),
+  );
+  return [Math.min(...at), Math.max(...at)];
+}
+
 /**
  * What stays of each plate where nobody says it: the outer face of a plate that has others of its direction on one side
- * only, so that the overall size stays; the mid-plane of one between two.
+ * only or bounds the whole piece, so that the overall size stays; the mid-plane of one between two.
  */
 export function usualHolds(parts: readonly MasterPart[]): Hold[] {
   return parts.map((p) => {
@@ -37,6 +49,12 @@ export function usualHolds(parts: readonly MasterPart[]): Hold[] {
     const here = at(p);
     const same = parts.filter((q) => q !== p && Math.abs(dot(axisVector(q.frame.n), n)) > 1 - 1e-6).map(at);
     const [below, above] = [same.some((x) => x < here - 1), same.some((x) => x > here + 1)];
-    return below === above ? 'mid' : below ? 'n+' : 'n-';
+    if (below !== above) return below ? 'n+' : 'n-';
+    if (below) return 'mid';
+    const faces = facesAlong(p, n);
+    const rest = parts.filter((q) => q !== p).map((q) => facesAlong(q, n));
+    const [least, most] = [Math.min(...rest.map((f) => f[0])), Math.max(...rest.map((f) => f[1]))];
+    const [first, last] = [faces[0] <= least + FLUSH, faces[1] >= most - FLUSH];
+    return first === last ? 'mid' : last ? 'n+' : 'n-';
   });
 }

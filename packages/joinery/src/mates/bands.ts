@@ -16,12 +16,22 @@ export interface Band {
   readonly width: number;
   /** Where two walls face each other across air at the width. */
   readonly walls: readonly Wall[];
+  /** Edges lie on both of its lines, material between them on the one's side and beyond the other's: tips and roots of fingers. */
+  readonly toothed: boolean;
+  /** From the least to the greatest place of the plate along the strip. */
+  readonly reach: Interval;
   readonly material: readonly Interval[];
 }
 
-/** How much wider than the plate that enters it a drawn slot may be, and how much narrower. mm */
-export const WIDEST_SLACK = 0.7;
-export const WIDEST_PRESS = 0.15;
+const WIDEST_SLACK = 0.7;
+const WIDEST_PRESS = 0.15;
+
+/** How much of a thin plate's thickness its slot may be wider, lest gaps between small fingers count as slots. */
+const THIN_SLACK = 0.12;
+
+/** True where a slot of this width is drawn for a plate of this thickness, with clearance or with press. mm */
+export const isSlotFor = (width: number, thickness: number): boolean =>
+  width >= thickness - WIDEST_PRESS && width <= thickness + Math.min(WIDEST_SLACK, THIN_SLACK * thickness);
 
 interface Line {
   readonly angle: number;
@@ -79,9 +89,39 @@ export function bandsOf(layer: Layer, width: number): readonly Band[] {
 
 const known = new WeakMap<Layer, Map<number, readonly Band[]>>();
 
+interface Strip extends Band {
+  readonly walls: Wall[];
+}
+
+function reachOf(layer: Layer, d: Point): Interval {
+  const at = layer.rings[0]!.map((p) => p.x * d.x + p.y * d.y);
+  return [Math.min(...at), Math.max(...at)];
+}
+
+/** How far a finger's tip or root may lie from the face that it should be flush with. mm */
+const FLUSH = 0.4;
+
+/** True where a strip runs from fingers' tips to the roots of the gaps between them, on whichever side. */
+function isToothed(
+  lines: readonly Line[],
+  angle: number,
+  middle: number,
+  width: number,
+  material: readonly Interval[],
+): boolean {
+  const on = (offset: number): Line[] =>
+    lines.filter((l) => Math.abs(l.offset - offset) < FLUSH && Math.abs(l.angle - angle) < 1e-4);
+  const within = ({ from, to }: Line): boolean =>
+    material.some(([a, b]) => Math.min(b, to) - Math.max(a, from) > (to - from) / 2);
+  const [low, high] = [on(middle - width / 2), on(middle + width / 2)];
+  const teeth = (tips: readonly Line[], roots: readonly Line[], side: 1 | -1): boolean =>
+    tips.some((l) => l.side === side && within(l)) && roots.some((l) => l.side === side && !within(l));
+  return teeth(low, high, 1) || teeth(high, low, -1);
+}
+
 function stripsOf(layer: Layer, width: number): Band[] {
   const lines = linesOf(layer);
-  const out: (Band & { readonly walls: Wall[] })[] = [];
+  const out: Strip[] = [];
   const put = (angle: number, middle: number, wall: Wall | null): void => {
     const same = out.find(
       (b) => Math.abs(b.middle - middle) < 0.4 && Math.abs(Math.atan2(b.d.y, b.d.x) - angle) < 1e-4,
@@ -93,13 +133,24 @@ function stripsOf(layer: Layer, width: number): Band[] {
     const d = { x: Math.cos(angle), y: Math.sin(angle) };
     const m = { x: -d.y, y: d.x };
     const material = bandSection(layer, d, m, middle, width);
-    if (material.length > 0) out.push({ d, m, middle, width, walls: wall === null ? [] : [wall], material });
+    if (material.length === 0) return;
+    const toothed = isToothed(lines, angle, middle, width, material);
+    out.push({
+      d,
+      m,
+      middle,
+      width,
+      walls: wall === null ? [] : [wall],
+      toothed,
+      reach: reachOf(layer, d),
+      material,
+    });
   };
   for (const low of lines)
     for (const high of lines) {
       const gap = high.offset - low.offset;
       if (low.side !== -1 || high.side !== 1 || Math.abs(low.angle - high.angle) > 1e-5) continue;
-      if (gap < width - WIDEST_PRESS || gap > width + WIDEST_SLACK) continue;
+      if (!isSlotFor(gap, width)) continue;
       const from = Math.max(low.from, high.from);
       const to = Math.min(low.to, high.to);
       if (to - from >= 2)

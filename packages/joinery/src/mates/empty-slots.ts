@@ -1,6 +1,6 @@
 import { type Point, type Ring, ringSegments } from '@haunch/geometry';
 import { inPlate, toWorld } from '../frame.js';
-import { WIDEST_PRESS, WIDEST_SLACK } from './bands.js';
+import { isSlotFor } from './bands.js';
 import type { Piece } from './piece.js';
 import { sectionOf } from './plate-layers.js';
 
@@ -43,7 +43,7 @@ export function emptySlots(piece: Piece): EmptySlot[] {
       const slot = slotOf(r);
       if (slot === null) continue;
       const { at, width } = slot;
-      if (!thicknesses.some((t) => width >= t - WIDEST_PRESS && width <= t + WIDEST_SLACK)) continue;
+      if (!thicknesses.some((t) => isSlotFor(width, t))) continue;
       const x = toWorld(s.frame, at, s.plate.part.thickness / 2);
       const filled = all.some(([, o]) => {
         if (o === s) return false;

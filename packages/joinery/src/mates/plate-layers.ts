@@ -32,13 +32,37 @@ export interface Plate {
 }
 
 const CHORD = 0.05;
+
+/** Edges shorter than this count only where they lie in one line with others, as fingers' tips do. mm */
 const SHORTEST = 4;
+const LEAST_TIP = 1;
 
 const areaOf = (r: readonly Point[]): number =>
   r.reduce((sum, p, i) => {
     const q = r[(i + 1) % r.length]!;
     return sum + p.x * q.y - q.x * p.y;
   }, 0) / 2;
+
+/** How far apart edges that lie in one line may be. mm */
+const IN_LINE = 0.05;
+
+/** The edges that are long, or as long with those in line with them that look the same way. */
+function longOnes(all: readonly Straight[]): Straight[] {
+  const lengthOf = ({ from, to }: Straight): number => Math.hypot(to.x - from.x, to.y - from.y);
+  const short = all.filter((s) => lengthOf(s) < SHORTEST);
+  if (short.length === 0) return [...all];
+  const away = (s: Straight, p: Point): number =>
+    ((s.to.x - s.from.x) * (p.y - s.from.y) - (s.to.y - s.from.y) * (p.x - s.from.x)) / lengthOf(s);
+  const inLine = (s: Straight, o: Straight): boolean =>
+    Math.abs(away(s, o.from)) < IN_LINE &&
+    Math.abs(away(s, o.to)) < IN_LINE &&
+    (o.to.x - o.from.x) * (s.to.x - s.from.x) + (o.to.y - o.from.y) * (s.to.y - s.from.y) > 0;
+  return all.filter(
+    (s) =>
+      lengthOf(s) >= SHORTEST ||
+      all.reduce((sum, o) => sum + (inLine(s, o) ? lengthOf(o) : 0), 0) >= SHORTEST,
+  );
+}
 
 function layerOf(part: FlatPart, low: number, high: number): Layer {
   const mid = (low + high) / 2;
@@ -51,13 +75,13 @@ function layerOf(part: FlatPart, low: number, high: number): Layer {
     const points = flattenRing(r, { tolerance: CHORD });
     const materialLeft = areaOf(points) > 0 === (k === 0);
     for (const s of ringSegments(r))
-      if (s.kind === 'line' && Math.hypot(s.to.x - s.from.x, s.to.y - s.from.y) >= SHORTEST)
+      if (s.kind === 'line' && Math.hypot(s.to.x - s.from.x, s.to.y - s.from.y) >= LEAST_TIP)
         straights.push(
           materialLeft ? { from: s.from, to: s.to, ring: k } : { from: s.to, to: s.from, ring: k },
         );
     return points;
   });
-  return { low, high, rings, straights };
+  return { low, high, rings, straights: longOnes(straights) };
 }
 
 /** The plate as slices of constant cross-section, lowest first; a plate without pockets is one slice. */

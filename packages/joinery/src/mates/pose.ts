@@ -55,6 +55,12 @@ const FILLS = 0.7;
 /** How many of the ends that meet at best must meet, lest two of four tenons in their slots count as another way. */
 const NEARLY = 0.6;
 
+/** How many ends must meet at least in a run of fingers: those of one finger between two. */
+const LEAST_RUN = 2;
+
+/** How far a plate may reach past the other at an end of a run of fingers and still be as long. mm */
+const PAST = 1;
+
 /** The least that counts as being in a slot. mm */
 const ENTERS = 3;
 
@@ -78,6 +84,16 @@ function filled(p: Band, q: Band, { turned, shift }: BandFit): boolean {
   );
 }
 
+/** True where of two plates that meet in a run of fingers neither reaches past the other at one end only. */
+function sideBySide(p: Band, q: Band, { turned, shift }: BandFit): boolean {
+  const [p0, p1] = p.reach;
+  const [q0, q1] = turned
+    ? [shift - q.reach[1], shift - q.reach[0]]
+    : [q.reach[0] + shift, q.reach[1] + shift];
+  const [low, high] = [q0 - p0, q1 - p1];
+  return Math.abs(low) < PAST || Math.abs(high) < PAST || low > 0 !== high > 0;
+}
+
 /** Every way in which `q` may stand square on `p` that their strips bear out; most ends first, in a total order. */
 export function posesOf(p: Plate, q: Plate): Pose[] {
   const out: Pose[] = [];
@@ -86,8 +102,9 @@ export function posesOf(p: Plate, q: Plate): Pose[] {
       for (const bp of bandsOf(lp, lq.high - lq.low))
         for (const bq of bandsOf(lq, lp.high - lp.low)) {
           const walled = bp.walls.length + bq.walls.length > 0;
-          const fits = fitBands(bp.material, bq.material, walled ? 1 : 4).filter(
-            (fit) => !walled || filled(bp, bq, fit),
+          const run = !walled && bp.toothed && bq.toothed;
+          const fits = fitBands(bp.material, bq.material, walled ? 1 : run ? LEAST_RUN : 4).filter((fit) =>
+            walled ? filled(bp, bq, fit) : !run || sideBySide(bp, bq, fit),
           );
           const most = fits.reduce((m, f) => Math.max(m, f.ends), 0);
           for (const fit of fits)

@@ -1,6 +1,7 @@
 import { along, dot, type Frame, toWorld, type Vec } from '../frame.js';
 import { type Standing, stand } from './judge-plates.js';
 import type { Piece } from './piece.js';
+import type { Plate } from './plate-layers.js';
 import { inverse, within } from './pose.js';
 
 const NEAR = 0.6;
@@ -58,18 +59,35 @@ function placesOf(s: Standing): readonly Vec[] {
 const sameAll = (a: readonly Standing[], b: readonly Standing[]): boolean =>
   a.length === b.length && a.every((s) => b.some((o) => samePlace(s, o)));
 
-/** The turns that a flat plate may have in its own box: none, and half a turn about each axis. */
+/** The direction of a plate's longest straight edge in its own drawing, which may lie anyhow on the table. */
+function leaningOf(plate: Plate): number {
+  let [angle, longest] = [0, 0];
+  for (const { from, to } of plate.layers[0]?.straights ?? []) {
+    const long = Math.hypot(to.x - from.x, to.y - from.y);
+    if (long <= longest + 1e-6) continue;
+    longest = long;
+    angle = Math.atan2(to.y - from.y, to.x - from.x);
+  }
+  return angle;
+}
+
+/** The turns that a flat plate may have in the box along its longest edge: none, and half a turn about each axis. */
 export function halfTurns(s: Standing): Frame[] {
-  const xs = s.plate.corners.map((c) => c.x);
-  const ys = s.plate.corners.map((c) => c.y);
+  const angle = leaningOf(s.plate);
+  const [c, d] = [Math.cos(angle), Math.sin(angle)];
+  const xs = s.plate.corners.map((p) => c * p.x + d * p.y);
+  const ys = s.plate.corners.map((p) => c * p.y - d * p.x);
   const x = Math.min(...xs) + Math.max(...xs);
   const y = Math.min(...ys) + Math.max(...ys);
   const t = s.plate.part.thickness;
+  // Half a turn about an axis at an angle takes a direction to its image in that axis.
+  const [c2, d2] = [Math.cos(2 * angle), Math.sin(2 * angle)];
+  const at = (a: number, b: number, w: number): Vec => [a * c - b * d, a * d + b * c, w];
   return [
     { origin: [0, 0, 0], u: [1, 0, 0], v: [0, 1, 0], n: [0, 0, 1] },
-    { origin: [x, y, 0], u: [-1, 0, 0], v: [0, -1, 0], n: [0, 0, 1] },
-    { origin: [0, y, t], u: [1, 0, 0], v: [0, -1, 0], n: [0, 0, -1] },
-    { origin: [x, 0, t], u: [-1, 0, 0], v: [0, 1, 0], n: [0, 0, -1] },
+    { origin: at(x, y, 0), u: [-1, 0, 0], v: [0, -1, 0], n: [0, 0, 1] },
+    { origin: at(0, y, t), u: [c2, d2, 0], v: [d2, -c2, 0], n: [0, 0, -1] },
+    { origin: at(x, 0, t), u: [-c2, -d2, 0], v: [-d2, c2, 0], n: [0, 0, -1] },
   ];
 }
 

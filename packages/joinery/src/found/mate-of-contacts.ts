@@ -106,7 +106,9 @@ export function mateOfContacts(
           ? 'housing'
           : cuts.length > 0
             ? 'through mortise and tenon'
-            : 'open notch',
+            : isFingerRun(p, q, touches, cross(a.frame.n, b.frame.n))
+              ? 'finger run'
+              : 'open notch',
     slotPart: slotPart.id,
     slotFeatures: features,
     enteringPart: entering.id,
@@ -119,6 +121,23 @@ export function mateOfContacts(
 /** How many edges of a plate lie on the other's faces and hold it across a move. */
 const wallsAcross = (of: Plate, touches: readonly Touch[], move: Vec): number =>
   touches.filter((t) => t.contact.plate === of && 'side' in t.contact.on && square(t.normal, move)).length;
+
+/**
+ * Whether two outlines stand finger between fingers: flanks of either meet the other's both ways along the line in which
+ * the plates meet, and each has an edge on a face of the other, the root of a gap.
+ */
+function isFingerRun(p: MasterPart, q: MasterPart, touches: readonly Touch[], line: Vec): boolean {
+  const outlines = [outlineId(p.id), outlineId(q.id)];
+  const flanks = touches.filter(
+    ({ contact: { edge, on } }) =>
+      outlines.includes(edge.contour) && 'edge' in on && outlines.includes(on.edge.contour),
+  );
+  const roots = touches.filter(({ contact: { on } }) => 'side' in on);
+  return (
+    [line, back(line)].every((d) => flanks.some((t) => along(t.normal, d))) &&
+    outlines.every((id) => roots.some(({ contact }) => contact.edge.contour === id))
+  );
+}
 
 const ORDER = ['+X', '-X', '+Y', '-Y', '+Z', '-Z'];
 const directions = (all: readonly Vec[]): MasterMate['locates'] =>

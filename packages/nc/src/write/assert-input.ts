@@ -1,4 +1,4 @@
-import type { Dialect, Move, PostProcessor, Toolpath } from '@haunch/model';
+import type { Dialect, Move, Place, PostProcessor } from '@haunch/model';
 
 const isWhole = (v: number, least: number, most: number): boolean =>
   Number.isInteger(v) && v >= least && v <= most;
@@ -23,47 +23,49 @@ export function assertPost(post: PostProcessor): void {
     bad(`line numbers from ${n.start} by ${n.step} are not possible`);
 }
 
-/** The figures of a move that must be finite. */
-function figures(m: Move): readonly number[] {
+/** No machine for sheets reaches this far, mm; beyond it steps would no longer be whole numbers. */
+const REACH = 1e6;
+
+/** A place of finite figures within reach. */
+const isNear = (to: Place): boolean =>
+  to.x >= -REACH && to.x <= REACH && to.y >= -REACH && to.y <= REACH && to.z >= -REACH && to.z <= REACH;
+
+/** What is wrong with a move; null when nothing is. */
+function faultOf(m: Move): string | null {
   switch (m.kind) {
     case 'rapid':
-      return [m.to.x, m.to.y, m.to.z];
-    case 'linear':
-      return [m.to.x, m.to.y, m.to.z, m.feed];
+      return isNear(m.to) ? null : placeFault(m.to);
     case 'circular':
-      return [m.to.x, m.to.y, m.to.z, m.centre.x, m.centre.y, m.feed];
+      if (!Number.isFinite(m.centre.x) || !Number.isFinite(m.centre.y))
+        return `a centre of ${m.centre.x}, ${m.centre.y} is not finite`;
+      return isNear(m.to) ? feedFault(m.feed) : placeFault(m.to);
+    case 'linear':
+      return isNear(m.to) ? feedFault(m.feed) : placeFault(m.to);
     case 'dwell':
-      return [m.seconds];
+      return m.seconds >= 0 && m.seconds < Infinity ? null : `a dwell of ${m.seconds} s`;
     case 'spindle':
-      return [m.rpm];
+      return Number.isFinite(m.rpm) ? null : `${m.rpm} is not finite`;
     case 'cutter':
-      return [m.number];
+      return isWhole(m.number, 1, 99_999) ? null : `cutter number ${m.number}`;
     case 'offset':
-      return [m.code, m.z];
+      if (!isWhole(m.code, 54, 59)) return `work offset G${m.code}`;
+      return Number.isFinite(m.z) ? null : `${m.z} is not finite`;
     case 'note':
     case 'pause':
-      return [];
+      return null;
   }
 }
 
-/** No machine for sheets reaches this far, mm; beyond it steps would no longer be whole numbers. */
-const REACH = 1e6;
+const placeFault = ({ x, y, z }: Place): string =>
+  [x, y, z].every(Number.isFinite) ? 'too far away' : `a place of ${x}, ${y}, ${z} is not finite`;
+const feedFault = (feed: number): string | null =>
+  feed > 0 && feed < Infinity ? null : `feed ${feed} must be positive and finite`;
 
 /**
  * @throws RangeError when a move holds a number that is not finite, a feed that is not positive, a negative dwell,
  * a cutter number that is not a whole number from 1, a work offset other than G54 to G59, or a place more than a kilometre away.
  */
-export function assertToolpath(toolpath: Toolpath): void {
-  toolpath.moves.forEach((m, i) => {
-    const bad = (what: string): never => {
-      throw new RangeError(`writeProgram: move ${i} (${m.kind}, ${m.from}): ${what}`);
-    };
-    for (const v of figures(m)) if (!Number.isFinite(v)) bad(`${v} is not finite`);
-    if ('to' in m && Math.max(Math.abs(m.to.x), Math.abs(m.to.y), Math.abs(m.to.z)) > REACH)
-      bad('too far away');
-    if ('feed' in m && m.feed <= 0) bad(`feed ${m.feed} must be positive`);
-    if (m.kind === 'dwell' && m.seconds < 0) bad(`a dwell of ${m.seconds} s`);
-    if (m.kind === 'offset' && !isWhole(m.code, 54, 59)) bad(`work offset G${m.code}`);
-    if (m.kind === 'cutter' && !isWhole(m.number, 1, 99_999)) bad(`cutter number ${m.number}`);
-  });
+export function assertMove(m: Move, index: number): void {
+  const fault = faultOf(m);
+  if (fault !== null) throw new RangeError(`writeProgram: move ${index} (${m.kind}, ${m.from}): ${fault}`);
 }

@@ -1,105 +1,208 @@
 import type { Block, Dialect, Word } from '@haunch/model';
 import { commentText } from './comment-text.js';
-import { formatNumber } from './format-number.js';
+import { type NumberForm, textBuffer } from './text-buffer.js';
 
 /** Writes blocks as lines and remembers what is in force, so that repeated words are left out. */
 export interface BlockWriter {
-  readonly lines: string[];
   readonly lineMoves: (number | null)[];
   /** Writes a block; returns the words' text when it is too long to write, else null. */
   write(block: Block, move: number | null): string | null;
   /** Forgets what is in force: the next words are written in full. */
   forget(): void;
+  /** All lines, each with its line end. */
+  text(): string;
 }
 
-const isMotion = (w: Word): boolean =>
-  w.letter === 'G' && (w.value === 0 || w.value === 1 || w.value === 2 || w.value === 3);
-const isAxis = (w: Word): boolean => w.letter === 'X' || w.letter === 'Y' || w.letter === 'Z';
+const A = 65;
+const F = 70;
+const G = 71;
+const N = 78;
+const X = 88;
+const Y = 89;
+const Z = 90;
+const BLANK = 32;
+const LINE_END = 10;
+
+/** What a word that can be in force says: its number, in steps, and whether it is written as a whole number. */
+interface InForce {
+  known: boolean;
+  steps: number;
+  integer: boolean;
+}
+
+const isMotion = (value: number): boolean => value === 0 || value === 1 || value === 2 || value === 3;
 
 /** The greatest line number of the language (NISTIR 6556, 3.3.1); counting starts again after it. */
 const LAST_NUMBER = 99_999;
 
+/** Words of a block that are usual at most. */
+const WORDS = 16;
+/** Characters after which finished lines leave the buffer. */
+const PIECE = 1 << 13;
+
+/** How integers are spelt whatever the dialect wants of other numbers. */
+const PLAIN: NumberForm = { pointAlways: false, leadingZero: true };
+
 /** A writer for one program. The post's name is for the errors of a post that writes no words. */
 export function blockWriter(dialect: Dialect, post: string): BlockWriter {
-  const lines: string[] = [];
+  const out = textBuffer();
+  /** Lines that have left the buffer. */
+  const pieces: string[] = [];
   const lineMoves: (number | null)[] = [];
-  const inForce = new Map<string, string>();
-  let number = dialect.lineNumbers?.start ?? 0;
-
+  const { modal, lineNumbers, blockLength, comments, decimals, feedDecimals } = dialect;
   const { blanks = true, point = 'where needed', leadingZero = true } = dialect.words ?? {};
-  const gapOf = blanks ? ' ' : '';
-  const formed = (text: string): string => {
-    const pointed = point === 'always' && !text.includes('.') ? `${text}.` : text;
-    return leadingZero ? pointed : pointed.replace(/^(-?)0\.(?=\d)/, '$1.');
+  const form: NumberForm = { pointAlways: point === 'always', leadingZero };
+  const unknown = (): InForce => ({ known: false, steps: 0, integer: false });
+  const force = { motion: unknown(), x: unknown(), y: unknown(), z: unknown(), feed: unknown() };
+  let number = lineNumbers?.start ?? 0;
+
+  const one = 10 ** decimals;
+  const oneFeed = 10 ** feedDecimals;
+  /** Of the block's words: letters by their codes, numbers in steps, and whether each must be written. */
+  let letters = new Uint8Array(WORDS);
+  let steps = new Float64Array(WORDS);
+  let wanted = new Uint8Array(WORDS);
+
+  const forceOf = (letter: number): InForce | null =>
+    letter === X
+      ? force.x
+      : letter === Y
+        ? force.y
+        : letter === Z
+          ? force.z
+          : letter === F
+            ? force.feed
+            : letter === G
+              ? force.motion
+              : null;
+  /** Whether a word would be spelt as the one in force. */
+  const same = (f: InForce, letter: number, step: number, integer: boolean): boolean => {
+    if (!f.known) return false;
+    if (f.integer === integer) return f.steps === step;
+    const whole = letter === F ? oneFeed : one;
+    return !form.pointAlways && (integer ? step * whole === f.steps : f.steps * whole === step);
   };
 
-  const spell = (w: Word): string => {
-    if (!/^[A-Z]$/.test(w.letter) || !Number.isFinite(w.value))
-      throw new TypeError(`${post}: wrote ${JSON.stringify(w.letter)} ${w.value}, which is no word`);
-    const text = formatNumber(
-      w.value,
-      w.integer ? 0 : w.letter === 'F' ? dialect.feedDecimals : dialect.decimals,
-    );
-    return w.letter + (w.integer ? text : formed(text));
-  };
-
-  /** The words of a block that must be written; none when nothing of it would move or set anything. */
-  function needed(words: readonly Word[]): readonly string[] {
-    const spelt = words.map(spell);
-    // Words beside another G code (an offset, a machine move) mean something else: they are no place to remember.
-    const plain = words.every((w) => w.letter !== 'G' || isMotion(w));
-    if (!dialect.modal || !plain) {
-      if (words.some(isAxis)) for (const axis of ['X', 'Y', 'Z']) inForce.delete(axis);
-      if (dialect.modal && words.some(isMotion)) inForce.delete('motion');
-      return spelt;
+  /** Marks the words of a block that must be written, and counts them; none when nothing of it would move or set anything. */
+  function mark(words: readonly Word[]): number {
+    const n = words.length;
+    if (n > letters.length) {
+      letters = new Uint8Array(n);
+      steps = new Float64Array(n);
+      wanted = new Uint8Array(n);
     }
-    const motion = words.find(isMotion);
-    const arc = motion !== undefined && motion.value >= 2;
-    const key = (w: Word): string | null =>
-      isMotion(w) ? 'motion' : isAxis(w) || w.letter === 'F' ? w.letter : null;
-    const news = words.map((w, i) => {
-      const k = key(w);
-      return k === null || inForce.get(k) !== spelt[i];
-    });
-    const moves = words.some((w, i) => isAxis(w) && news[i]);
-    if (
-      !arc &&
-      words.some(isAxis) &&
-      !moves &&
-      words.every((w) => isAxis(w) || isMotion(w) || w.letter === 'F')
-    )
-      return [];
-    // An arc needs a word in its plane even where it ends at the same x and y.
-    const inPlane = words.some((w, i) => (w.letter === 'X' || w.letter === 'Y') && news[i]);
-    words.forEach((w, i) => {
-      const k = key(w);
-      if (k !== null) inForce.set(k, spelt[i]!);
-    });
-    return spelt.filter((_, i) => news[i] || (arc && !inPlane && /[XY]/.test(words[i]!.letter)));
+    let plain = true;
+    let motion = -1;
+    let axes = false;
+    let others = false;
+    for (let i = 0; i < n; i++) {
+      const w = words[i]!;
+      const { value } = w;
+      const letter = w.letter.length === 1 ? w.letter.charCodeAt(0) : 0;
+      if (letter < A || letter > Z || !Number.isFinite(value))
+        throw new TypeError(`${post}: wrote ${JSON.stringify(w.letter)} ${value}, which is no word`);
+      letters[i] = letter;
+      steps[i] = Math.round(w.integer ? value : value * (letter === F ? oneFeed : one)) + 0;
+      wanted[i] = 1;
+      if (letter === G) {
+        if (!isMotion(value)) plain = false;
+        else if (motion < 0) motion = value;
+      } else if (letter >= X) axes = true;
+      else if (letter !== F) others = true;
+    }
+    // Words beside another G code (an offset, a machine move) mean something else: they are no place to remember.
+    if (!modal || !plain) {
+      if (axes) force.x.known = force.y.known = force.z.known = false;
+      if (modal && motion >= 0) force.motion.known = false;
+      return n;
+    }
+    const arc = motion >= 2;
+    let count = 0;
+    let moves = false;
+    let inPlane = false;
+    for (let i = 0; i < n; i++) {
+      const letter = letters[i]!;
+      const f = forceOf(letter);
+      if (f && same(f, letter, steps[i]!, words[i]!.integer === true)) wanted[i] = 0;
+      else {
+        count++;
+        if (letter >= X) moves = true;
+        if (letter === X || letter === Y) inPlane = true;
+      }
+    }
+    if (!arc && axes && !moves && !others) return 0;
+    for (let i = 0; i < n; i++) {
+      const letter = letters[i]!;
+      const f = forceOf(letter);
+      if (f) {
+        f.known = true;
+        f.steps = steps[i]!;
+        f.integer = words[i]!.integer === true;
+      }
+      // An arc needs a word in its plane even where it ends at the same x and y.
+      if (arc && !inPlane && (letter === X || letter === Y) && !wanted[i]) {
+        wanted[i] = 1;
+        count++;
+      }
+    }
+    return count;
   }
 
   function write(block: Block, move: number | null): string | null {
-    const words = needed(block.words);
-    if (block.words.length > 0 && words.length === 0) return null;
-    const head = dialect.lineNumbers ? [`N${number}`] : [];
-    let line = [...head, ...words].join(gapOf);
-    if (line.length > dialect.blockLength) return line;
-    if (block.comment !== undefined && dialect.comments) {
-      const { open, close } = dialect.comments;
-      const gap = line === '' ? '' : ' ';
-      const room = dialect.blockLength - line.length - gap.length - open.length - close.length;
-      const text = commentText(block.comment, dialect.comments).slice(0, Math.max(0, room)).trim();
-      if (text !== '') line += gap + open + text + close;
-      else if (words.length === 0) return null;
-    } else if (words.length === 0) return null;
-    if (dialect.lineNumbers) {
-      number += dialect.lineNumbers.step;
-      if (number > LAST_NUMBER) number = dialect.lineNumbers.start;
+    const { words } = block;
+    const count = mark(words);
+    if (words.length > 0 && count === 0) return null;
+    const begin = out.length();
+    if (lineNumbers) {
+      out.code(N);
+      out.steps(number, 0, PLAIN);
     }
-    lines.push(line);
+    for (let i = 0; i < words.length; i++) {
+      if (!wanted[i]) continue;
+      if (blanks && out.length() > begin) out.code(BLANK);
+      const letter = letters[i]!;
+      out.code(letter);
+      if (words[i]!.integer) out.steps(steps[i]!, 0, PLAIN);
+      else out.steps(steps[i]!, letter === F ? feedDecimals : decimals, form);
+    }
+    const length = out.length() - begin;
+    if (length > blockLength) {
+      const long = out.from(begin);
+      out.cut(begin);
+      return long;
+    }
+    let comment = '';
+    if (block.comment !== undefined && comments) {
+      const { open, close } = comments;
+      const gap = length === 0 ? '' : ' ';
+      const room = blockLength - length - gap.length - open.length - close.length;
+      const text = commentText(block.comment, comments).slice(0, Math.max(0, room)).trim();
+      if (text !== '') comment = gap + open + text + close;
+    }
+    if (comment === '' && count === 0) {
+      out.cut(begin);
+      return null;
+    }
+    out.text(comment);
+    out.code(LINE_END);
+    if (lineNumbers) {
+      number += lineNumbers.step;
+      if (number > LAST_NUMBER) number = lineNumbers.start;
+    }
     lineMoves.push(move);
+    if (out.length() > PIECE) {
+      pieces.push(out.from(0));
+      out.cut(0);
+    }
     return null;
   }
 
-  return { lines, lineMoves, write, forget: () => inForce.clear() };
+  return {
+    lineMoves,
+    write,
+    forget() {
+      for (const f of Object.values(force)) f.known = false;
+    },
+    text: () => pieces.join('') + out.from(0),
+  };
 }

@@ -125,29 +125,28 @@ export function defineDialect(declaration: DialectDeclaration): PostProcessor {
 
   const spindleOff = ({ rpm, cutter: inHand }: PostState): readonly Block[] =>
     rpm === 0 && inHand !== null ? [] : [fill(stop, {})];
-  const place = (m: { readonly x: number; readonly y: number; readonly z: number }): Word[] => [
+  const [rapid, linear] = [code('G', motion.rapid), code('G', motion.linear)];
+  const turns = { cw: code('G', motion.clockwise), ccw: code('G', motion.counterClockwise) };
+  const centre = (m: Extract<PostMove, { kind: 'circular' }>): Word[] =>
+    dialect.arcs.form === 'radius' ? [word('R', m.r)] : [word('I', m.i), word('J', m.j)];
+  /** A block of a motion code and its place, and of what else it needs. */
+  const go = (g: Word, m: { readonly x: number; readonly y: number; readonly z: number }): Word[] => [
+    g,
     word('X', m.x),
     word('Y', m.y),
     word('Z', m.z),
   ];
-  const centre = (m: Extract<PostMove, { kind: 'circular' }>): Word[] =>
-    dialect.arcs.form === 'radius' ? [word('R', m.r)] : [word('I', m.i), word('J', m.j)];
 
   function move(m: PostMove, state: PostState): readonly Block[] {
     switch (m.kind) {
       case 'rapid':
         return state.z === null
-          ? [
-              { words: [code('G', motion.rapid), word('Z', m.z)] },
-              { words: [code('G', motion.rapid), word('X', m.x), word('Y', m.y)] },
-            ]
-          : [{ words: [code('G', motion.rapid), ...place(m)] }];
+          ? [{ words: [rapid, word('Z', m.z)] }, { words: [rapid, word('X', m.x), word('Y', m.y)] }]
+          : [{ words: go(rapid, m) }];
       case 'linear':
-        return [{ words: [code('G', motion.linear), ...place(m), word('F', m.feed)] }];
-      case 'circular': {
-        const g = m.turn === 'cw' ? motion.clockwise : motion.counterClockwise;
-        return [{ words: [code('G', g), ...place(m), ...centre(m), word('F', m.feed)] }];
-      }
+        return [{ words: [linear, word('X', m.x), word('Y', m.y), word('Z', m.z), word('F', m.feed)] }];
+      case 'circular':
+        return [{ words: [...go(turns[m.turn], m), ...centre(m), word('F', m.feed)] }];
       case 'dwell':
         return [fill(dwell, { seconds: m.seconds, milliseconds: Math.round(m.seconds * 1000) })];
       case 'spindle':

@@ -1,3 +1,7 @@
+import { textBuffer } from './text-buffer.js';
+
+const SHORTEST = { pointAlways: false, leadingZero: true };
+
 /**
  * A number as a program word writes it: rounded to `decimals`, then the shortest decimal, without exponent, without
  * trailing zeros, and never −0. Rounding is to the nearest step, halves upward.
@@ -9,13 +13,12 @@ export function formatNumber(value: number, decimals: number): string {
   return formatSteps(Math.round(value * 10 ** decimals), decimals);
 }
 
-/** A whole number of steps of 10^−decimals as the shortest decimal. */
+/**
+ * A whole number of steps of 10^−decimals as the shortest decimal.
+ * @throws RangeError when it is no safe whole number
+ */
 export function formatSteps(steps: number, decimals: number): string {
-  if (!Number.isSafeInteger(steps)) throw new RangeError(`formatSteps: ${steps} is no whole number of steps`);
-  const digits = String(Math.abs(steps)).padStart(decimals + 1, '0');
-  const whole = digits.slice(0, digits.length - decimals);
-  let end = digits.length;
-  while (end > whole.length && digits.charCodeAt(end - 1) === 48) end--;
-  const fraction = digits.slice(whole.length, end);
-  return `${steps < 0 ? '-' : ''}${whole}${fraction === '' ? '' : `.${fraction}`}`;
+  const out = textBuffer();
+  out.steps(steps, decimals, SHORTEST);
+  return out.from(0);
 }

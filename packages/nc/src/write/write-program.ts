@@ -12,7 +12,7 @@ import {
   type Program,
   type Toolpath,
 } from '@haunch/model';
-import { assertPost, assertToolpath } from './assert-input.js';
+import { assertMove, assertPost } from './assert-input.js';
 import { blockWriter } from './block-writer.js';
 import { arcEndsApart, blockTooLong, cutFromUnknown, feedTooSmall } from './diagnostics.js';
 import { lowerArc, type StepMove } from './lower-arc.js';
@@ -45,12 +45,12 @@ export function writeProgram(
   options: WriteProgramOptions,
 ): Outcome<Program> {
   assertPost(post);
-  assertToolpath(toolpath);
   const { dialect } = post;
   const { board } = toolpath;
   const inUnit = dialect.unit === 'mm' ? 1 : 25.4;
   const steps = 10 ** dialect.decimals;
   const scale = steps / inUnit;
+  const feedSteps = 10 ** dialect.feedDecimals;
   const context: PostContext = { board, title: options.title, dialect };
   const writer = blockWriter(dialect, post.name);
   const problems: Diagnostic[] = [];
@@ -99,8 +99,7 @@ export function writeProgram(
   /** The feed in the dialect's unit, or null when it rounds to nothing. */
   const feedWord = (move: Move & { feed: number }): number | null => {
     // Downwards: a feed at the machine's limit must not be rounded beyond it.
-    const f =
-      Math.floor((move.feed / inUnit) * 10 ** dialect.feedDecimals + NOISE) / 10 ** dialect.feedDecimals;
+    const f = Math.floor((move.feed / inUnit) * feedSteps + NOISE) / feedSteps;
     if (f > 0) return f;
     say(feedTooSmall(board, move.from, move.feed, dialect.name));
     return null;
@@ -112,7 +111,7 @@ export function writeProgram(
     changed = null;
   }
 
-  function cut(move: Move & { kind: 'linear' | 'circular' }, index: number): void {
+  function cut(move: Move & { kind: 'linear' | 'circular' }, to: Place, index: number): void {
     const from = move.from;
     if (!wanted || !at) {
       say(cutFromUnknown(board, from));
@@ -122,29 +121,34 @@ export function writeProgram(
     if (changed !== null) rapid(at, changed, from);
     const f = feedWord(move);
     if (f === null) return;
-    for (const s of stepsOf(move, wanted, at)) {
-      const to = { x: value(s.to.x), y: value(s.to.y), z: value(s.to.z) };
-      if (s.kind === 'line') send({ kind: 'linear', ...to, feed: f, from }, index);
+    if (move.kind === 'linear') {
+      line(to, f, index, from);
+      return;
+    }
+    for (const s of arcSteps(move, wanted, at)) {
+      if (s.kind === 'line') line(s.to, f, index, from);
       else {
         const origin: { x: number; y: number } = dialect.arcs.centre === 'absolute' ? { x: 0, y: 0 } : at;
         const turn = s.ccw ? 'ccw' : 'cw';
         const [i, j] = [value(s.centre.x - origin.x), value(s.centre.y - origin.y)];
         const r = value(Math.round(Math.hypot(s.centre.x - at.x, s.centre.y - at.y)));
-        send({ kind: 'circular', ...to, i, j, r, turn, feed: f, from }, index);
+        const [x, y, z] = [value(s.to.x), value(s.to.y), value(s.to.z)];
+        send({ kind: 'circular', x, y, z, i, j, r, turn, feed: f, from }, index);
+        at = s.to;
+        feed = f;
       }
-      at = s.to;
-      feed = f;
     }
   }
 
-  function stepsOf(
-    move: Move & { kind: 'linear' | 'circular' },
-    start: Place,
-    grid: Place,
-  ): readonly StepMove[] {
-    const to = rounded(move.to);
-    if (move.kind === 'linear')
-      return to.x === grid.x && to.y === grid.y && to.z === grid.z ? [] : [{ kind: 'line', to }];
+  /** A straight cut to a place in steps; none when the cutter stands there. */
+  function line(to: Place, f: number, index: number, from: string): void {
+    if (at && to.x === at.x && to.y === at.y && to.z === at.z) return;
+    send({ kind: 'linear', x: value(to.x), y: value(to.y), z: value(to.z), feed: f, from }, index);
+    at = to;
+    feed = f;
+  }
+
+  function arcSteps(move: Move & { kind: 'circular' }, start: Place, grid: Place): readonly StepMove[] {
     const { centre, to: end } = move;
     const startRadius = Math.hypot(start.x - centre.x, start.y - centre.y);
     const endRadius = Math.hypot(end.x - centre.x, end.y - centre.y);
@@ -166,6 +170,7 @@ export function writeProgram(
 
   put(post.start(context), null, null);
   toolpath.moves.forEach((move, index) => {
+    assertMove(move, index);
     switch (move.kind) {
       case 'rapid': {
         const to = rounded(move.to);
@@ -175,13 +180,15 @@ export function writeProgram(
         break;
       }
       case 'linear':
-      case 'circular':
-        cut(move, index);
+      case 'circular': {
+        const to = rounded(move.to);
+        cut(move, to, index);
         if (wanted) {
           wanted = move.to;
-          at = rounded(move.to);
+          at = to;
         }
         break;
+      }
       case 'cutter':
         send(move, index);
         // Where the machine stands after a change of cutter is its own affair: say everything anew.
@@ -222,7 +229,7 @@ export function writeProgram(
     board,
     dialect: dialect.name,
     extension: dialect.extension,
-    text: writer.lines.map((l) => `${l}\n`).join(''),
+    text: writer.text(),
     lineMoves: writer.lineMoves,
   });
 }

@@ -44,6 +44,8 @@ export interface Workingstep {
   readonly cutter: string;
   /** Depths of the passes below the sheet's top, positive, deepest last. mm */
   readonly depths: readonly number[];
+  /** What those passes left on walls that another plate touches, cut away by a last pass at full depth, mm; none when left out. */
+  readonly finish?: { readonly stock: number };
   readonly tabs: readonly Tab[];
   /** What becomes of the piece inside a through cut: none left, cut to chips, held by tabs. */
   readonly slug: 'none' | 'cut to chips' | 'held' | null;

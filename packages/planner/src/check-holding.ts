@@ -2,7 +2,7 @@ import { ringArea } from '@haunch/geometry';
 import type { Diagnostic, Part, Tab } from '@haunch/model';
 import { weakHolding, wouldComeLoose } from './diagnostics.js';
 import { BED_FRICTION, checkHold, type HoldCheck, plateWeight, tabCapacity } from './forces/hold-down.js';
-import { passForce, passThicknesses } from './forces/pass-force.js';
+import { finishForce, passForce, passThicknesses } from './forces/pass-force.js';
 import type { Operation } from './operation.js';
 import type { PlanInput } from './plan-input.js';
 
@@ -53,11 +53,10 @@ export function holdingMoments(operations: readonly Operation[], input: PlanInpu
     const area = bedArea(o, input);
     const weight = plateWeight(o.area, board.thickness);
     const passes = passThicknesses(o.depths);
-    return o.depths.map((depth, i): HeldMoment => {
+    const moment = (depth: number, force: number): HeldMoment => {
       const left = board.thickness - depth;
       const tabs: readonly Pick<Tab, 'width' | 'height'>[] =
         left > 0 ? [...o.tabs, skinOf(leastPerimeter(o.area), left)] : o.tabs;
-      const force = passForce(o.cutter, machine, passes[i]!).peak;
       const check = checkHold({ tabs, area, pressure, friction, weight }, force);
       return {
         item: o.item,
@@ -67,7 +66,15 @@ export function holdingMoments(operations: readonly Operation[], input: PlanInpu
         tabs: o.tabs.length,
         check,
       };
+    };
+    const moments = o.depths.map((depth, i) => moment(depth, passForce(o.cutter, machine, passes[i]!).peak));
+    if (o.finish === undefined) return moments;
+    const deepest = o.depths.at(-1)!;
+    const { peak } = finishForce(o.cutter, machine, {
+      stock: o.finish.stock,
+      depth: Math.min(deepest, board.thickness),
     });
+    return [...moments, moment(deepest, peak)];
   });
 }
 

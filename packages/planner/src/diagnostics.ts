@@ -333,6 +333,15 @@ export const cutterBends = (
     'Cut less deep in one pass, feed slower, or take a shorter or thicker cutter.',
   );
 
+export const noFinishing = (w: Whereabouts, stock: number, why: string) =>
+  say(
+    'note',
+    'no-finishing',
+    `${w.feature} is cut to size at once, without ${mm(stock)} left for a finishing pass: ${why}.`,
+    locus(w),
+    'Take a thinner cutter, or less stock, where its walls shall be finished.',
+  );
+
 export const noOvercut = (board: string) =>
   say(
     'warning',

@@ -18,6 +18,8 @@ export interface Operation {
   /** What it encloses, mm²: small before large. */
   readonly area: number;
   readonly depths: readonly number[];
+  /** What roughing left on mating walls for a last pass at full depth, mm. */
+  readonly finish?: { readonly stock: number };
   readonly tabs: readonly Tab[];
   readonly slug: 'none' | 'cut to chips' | 'held' | null;
   /** From the height of rapids back to it. */

@@ -12,6 +12,7 @@ import { orderOperations } from './order.js';
 import type { PlanContext } from './plan-context.js';
 import type { PlacedPart, Plan, PlanInput } from './plan-input.js';
 import { planItem } from './plan-item.js';
+import { FINISH_STOCK } from './practice.js';
 
 /** Parts farther apart than this do not see each other, mm. */
 const NEAR = 150;
@@ -22,7 +23,16 @@ const near = (a: Box, b: Box): boolean =>
 const hasError = (ds: readonly Diagnostic[]): boolean => ds.some((d) => d.level === 'error');
 
 function contextOf(input: PlanInput, placed: PlacedPart, boxes: readonly Box[]): PlanContext {
-  const { board, items, mating, cutters, machine, holding, direction = 'climb' } = input;
+  const {
+    board,
+    items,
+    mating,
+    cutters,
+    machine,
+    holding,
+    direction = 'climb',
+    finishStock = FINISH_STOCK,
+  } = input;
   const own = boxes[items.indexOf(placed)]!;
   const neighbours = items.filter((p, i) => p !== placed && near(own, boxes[i]!));
   return {
@@ -32,6 +42,7 @@ function contextOf(input: PlanInput, placed: PlacedPart, boxes: readonly Box[]):
     machine,
     holding,
     direction,
+    finishStock,
     others: obstacleOf(neighbours.flatMap(edgesOf)),
     keepOuts: obstacleOf(board.keepOuts),
     routers: cutters.filter((c) => c.kind === 'router'),

@@ -18,6 +18,8 @@ export interface PlanContext {
   readonly machine: Machine;
   readonly holding: Holding;
   readonly direction: CutDirection;
+  /** What roughing leaves on mating walls, mm; 0 for no finishing pass. */
+  readonly finishStock: number;
   /** The items that lie inside an opening of this one. */
   enclosedBy(opening: Ring): readonly string[];
 }

@@ -24,6 +24,8 @@ export interface PlanInput {
   readonly holding: Holding;
   /** Climb unless said otherwise. */
   readonly direction?: CutDirection;
+  /** What roughing leaves on walls that another plate touches, for a finishing pass at full depth, mm; `FINISH_STOCK` unless said otherwise, 0 for none. */
+  readonly finishStock?: number;
   /** What the sheet is made of, for forces and chip loads; birch plywood, the hardest, unless said otherwise. */
   readonly material?: SheetMaterial;
   /** What speeds are judged by; `FEED_TABLES` unless said otherwise. */

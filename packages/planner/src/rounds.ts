@@ -1,11 +1,13 @@
-import { distance, type Point } from '@haunch/geometry';
+import { distance, type Point, type Segment } from '@haunch/geometry';
 import type { Cutter, Holding } from '@haunch/model';
 import { descendOn } from './central-entry.js';
 import { type Obstacle, staysClear } from './clear-of.js';
 import type { ClearingNode } from './clearing.js';
 import type { Entry } from './entry.js';
+import { finishingPath } from './finishing-path.js';
 import { nearestOnPath, startNearest } from './nearest-on-path.js';
 import { line, type Path, slicePath } from './path.js';
+import type { Speeds } from './speeds.js';
 import { type TabPlace, tabFigures } from './tab-places.js';
 import { descent, type Height, type Tracer } from './tracer.js';
 
@@ -31,8 +33,37 @@ export function tabHeights(z: number, tabs: StandingTabs): Height[] {
 }
 
 /** Once round a contour at a depth, over its tabs where the depth is below their tops. */
-export function cutContour(t: Tracer, path: Path, z: number, tabs: StandingTabs | undefined): void {
-  t.follow(path, tabs !== undefined && z < tabs.top - 1e-6 ? tabHeights(z, tabs) : z);
+export function cutContour(
+  t: Tracer,
+  path: Path,
+  z: number,
+  tabs: StandingTabs | undefined,
+  feedOf?: (s: Segment) => number,
+): void {
+  t.follow(path, tabs !== undefined && z < tabs.top - 1e-6 ? tabHeights(z, tabs) : z, feedOf);
+}
+
+/** Once round a contour whose walls were roughed, at its full depth: the stretches without stock at the feed for air. */
+export function finishContour(
+  t: Tracer,
+  entry: Entry,
+  depth: number,
+  { mating, speeds, own, radius }: FinishingCut,
+  tabs?: StandingTabs,
+): void {
+  const { path, idle } = finishingPath(entry.path, mating);
+  goTo(t, entry.from, -depth, own, radius);
+  t.follow(entry.leadIn, -depth);
+  cutContour(t, path, -depth, tabs, (s) => (idle.has(s) ? speeds.air : speeds.cut));
+  t.follow(entry.leadOut, -depth);
+}
+
+/** What a finishing pass is cut with. */
+export interface FinishingCut {
+  readonly mating: ReadonlySet<string>;
+  readonly speeds: Speeds;
+  readonly own: Obstacle;
+  readonly radius: number;
 }
 
 /** The length of ramp that a drop needs. */
@@ -71,7 +102,6 @@ export function cutRounds(
     cutContour(t, entry.path, z, tabs);
     t.follow(entry.leadOut, z);
   }
-  t.up();
 }
 
 /**
@@ -120,5 +150,4 @@ export function cutCavity(
     t.follow(entry.path, z);
     t.follow(entry.leadOut, z);
   }
-  t.up();
 }

@@ -23,8 +23,8 @@ export interface Tracer {
   up(): void;
   /** Straight to a depth at the given feed. */
   plunge(z: number, feed: number): void;
-  /** Along a path at a constant depth, or by heights; slower where it goes down. */
-  follow(path: Path, heights: number | readonly Height[]): void;
+  /** Along a path at a constant depth, or by heights; slower where it goes down; at the cutting feed unless `feedOf` says otherwise. */
+  follow(path: Path, heights: number | readonly Height[], feedOf?: (s: Segment) => number): void;
 }
 
 /** Chord and arc differ by less than this: written as a line. mm */
@@ -93,9 +93,9 @@ export function tracer(start: Point, clearance: number, speeds: Speeds): Tracer 
     },
     up,
     plunge,
-    follow(path, heights) {
+    follow(path, heights, feedOf = () => speeds.cut) {
       if (typeof heights === 'number') {
-        for (const s of path) emit(s, heights, speeds.cut);
+        for (const s of path) emit(s, heights, feedOf(s));
         return;
       }
       const ends = [...heights, { along: Infinity, z: heights.at(-1)!.z }];
@@ -112,7 +112,7 @@ export function tracer(start: Point, clearance: number, speeds: Speeds): Tracer 
         let last = 0;
         for (const d of [...cuts, length]) {
           const z = zAt(before + d);
-          emit(sliceSegment(s, last, d), z, z < at.z - 1e-6 ? speeds.ramp : speeds.cut);
+          emit(sliceSegment(s, last, d), z, z < at.z - 1e-6 ? speeds.ramp : feedOf(s));
           last = d;
         }
         before += length;

@@ -120,7 +120,9 @@ export function wallProblems({ workplan }: Plan, input: PlanInput, cuts: readonl
               Math.hypot(c.move.to.x - r.centre.x, c.move.to.y - r.centre.y) < 1e-4,
           ).length,
       );
-      if (visits.some((v) => v !== 1))
+      // A finishing pass goes there once more.
+      const wanted = (i: number) => (s.finish !== undefined && i === s.depths.length - 1 ? 2 : 1);
+      if (visits.some((v, i) => v !== wanted(i)))
         out.push(`${s.id}: relief at ${r.edges.join()} visited ${visits.join()} times`);
     }
     // Along each edge, away from its ends and from tabs, the cutter has passed at exactly its radius.
@@ -148,6 +150,8 @@ export function wallProblems({ workplan }: Plan, input: PlanInput, cuts: readonl
 }
 
 const poly = (c: Contour): Polygon => flattenRing(c.bare, { tolerance: 0.0002 });
+/** A disc of this much less radius lies inside its polygon. */
+const INSIDE = Math.cos(Math.PI / 720);
 const disc = (p: Point, r: number): Polygon =>
   Array.from({ length: 720 }, (_, i) => ({
     x: p.x + r * Math.cos((i * Math.PI) / 360),
@@ -185,12 +189,14 @@ export function gougeProblems(
     const air = [
       ...part.through.map(poly),
       ...part.holes.map((h) => disc(h.centre, h.diameter / 2 + 0.16)),
-      ...[part.outline, ...part.through].flatMap((c) => c.reliefs.map((f) => disc(f.centre, f.radius))),
+      ...[part.outline, ...part.through].flatMap((c) =>
+        c.reliefs.map((f) => disc(f.centre, f.radius / INSIDE)),
+      ),
     ];
     const solid = clip.grow(clip.difference([poly(part.outline)], air), -0.001, 0.0002);
     const recesses = part.pockets.flatMap((p) => [
       poly(p),
-      ...p.reliefs.map((f) => disc(f.centre, f.radius)),
+      ...p.reliefs.map((f) => disc(f.centre, f.radius / INSIDE)),
     ]);
     const shell = recesses.length === 0 ? solid : clip.grow(clip.difference(solid, recesses), -0.001, 0.0002);
     return { solid, shell };
@@ -287,15 +293,21 @@ function entryProblems({ workplan }: Plan, input: PlanInput, cuts: readonly Cut[
     const gapAt = (p: Point) => pointRingDistance(contour.bare, p);
     let met = 0;
     for (const c of cuts.filter((k) => k.move.from === s.id && k.move.to.z < 0)) {
+      const inRelief = contour.reliefs.some(
+        (f) => Math.hypot(f.corner.x - c.move.to.x, f.corner.y - c.move.to.y) < 1.5 * radius,
+      );
+      if (inRelief) continue;
       if (gapAt(c.from) <= radius + 0.01 || gapAt(c.move.to) > radius + 0.001) continue;
       met++;
-      const edge = edges.reduce((a, b) =>
-        pointSegmentDistance(b, c.move.to) < pointSegmentDistance(a, c.move.to) ? b : a,
-      );
-      const allowed = allMate ? lengthOf(edge) < shortest + 0.01 : !input.mating.has(edge.tag!);
-      if (!allowed) out.push(`${s.id}: the contour is met on ${edge.tag}`);
+      const nearest = Math.min(...edges.map((e) => pointSegmentDistance(e, c.move.to)));
+      // In a corner two edges are as near: one may be met there, coming along the stock left on the other.
+      const near = edges.filter((e) => pointSegmentDistance(e, c.move.to) < nearest + 0.001);
+      const allowed = near.some((e) => (allMate ? lengthOf(e) < shortest + 0.01 : !input.mating.has(e.tag!)));
+      if (!allowed) out.push(`${s.id}: the contour is met on ${near.map((e) => e.tag).join()}`);
     }
-    if (met < s.depths.length) out.push(`${s.id}: met ${met} times in ${s.depths.length} passes`);
+    // Where all of a contour mates, only its finishing pass meets it.
+    if (met < (s.finish !== undefined && allMate ? 1 : s.depths.length))
+      out.push(`${s.id}: met ${met} times in ${s.depths.length} passes`);
   }
   return out;
 }

@@ -12,6 +12,18 @@ export function passForce(cutter: Cutter, machine: Machine, depth: number, energ
   return cuttingForce({ diameter, flutes, depth, width: diameter, feed: cut, rpm }, energy);
 }
 
+/** What a finishing pass takes, `stock` mm wide and `depth` mm deep. */
+export function finishForce(
+  cutter: Cutter,
+  machine: Machine,
+  { stock, depth }: { readonly stock: number; readonly depth: number },
+  energy = HARDEST,
+): CuttingForce {
+  const { cut, rpm } = speedsOf(cutter, machine);
+  const { diameter, flutes } = cutter;
+  return cuttingForce({ diameter, flutes, depth, width: stock, feed: cut, rpm }, energy);
+}
+
 /** The thickness of each pass, mm. */
 export const passThicknesses = (depths: readonly number[]): number[] =>
   depths.map((d, i) => d - (depths[i - 1] ?? 0));

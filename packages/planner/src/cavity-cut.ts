@@ -1,0 +1,93 @@
+import { inscribedWidth, offsetRing, type Ring, ringSegments } from '@haunch/geometry';
+import type { Contour } from '@haunch/model';
+import { centralEntries } from './central-entry.js';
+import type { RouterPath } from './choose-router.js';
+import { obstacleOf } from './clear-of.js';
+import { type ClearingNode, clearingTree } from './clearing.js';
+import type { Entry } from './entry.js';
+import type { FinishedPath } from './finishing.js';
+import { type Path, pathLength, reversePath } from './path.js';
+import type { PlanContext } from './plan-context.js';
+import { cutCavity, cutRounds, finishContour } from './rounds.js';
+import { speedsOf } from './speeds.js';
+import { tracer } from './tracer.js';
+
+/** Ways in among which the order of work may choose. */
+const MOST_WAYS = 4;
+
+/** A closed path well clear of the walls of a cavity that the cutter clears without rings of its own. */
+function spineOf(bare: Ring, contour: Path, width: number, radius: number, reversed: boolean): Path {
+  const room = width / 2 - radius;
+  let best: Path | undefined;
+  for (const share of [0.9, 0.75, 0.5, 0.3]) {
+    const rings = room > 0.01 ? offsetRing(bare, { by: -(radius + room * share) }) : [];
+    const paths = rings.map(ringSegments).sort((a, b) => pathLength(b) - pathLength(a));
+    if (paths[0] === undefined) continue;
+    best = reversed ? reversePath(paths[0]) : paths[0];
+    if (pathLength(best) >= 3 * radius) break;
+  }
+  return best ?? contour;
+}
+
+/** How a cavity is cut from its middle. */
+export interface CavityCut {
+  readonly entry: Entry;
+  /** Other ways in that are no worse. */
+  readonly others: readonly Entry[];
+  readonly root: ClearingNode;
+  /** The way to the contour for its finishing pass. */
+  readonly last: Entry | undefined;
+}
+
+/** Finds the ways into a cavity; undefined when there is none. */
+export function enterCavity(c: PlanContext, contour: Contour, r: FinishedPath): CavityCut | undefined {
+  const radius = r.cutter.diameter / 2;
+  const clockwise = c.direction === 'conventional';
+  const rough = r.finishing?.rough ?? r;
+  const width = inscribedWidth(rough.bare);
+  const root = clearingTree(rough.bare, rough.path, width, radius, clockwise);
+  const spine = root.children.at(-1)?.path ?? spineOf(rough.bare, rough.path, width, radius, clockwise);
+  const entries = (path: RouterPath, most: number) =>
+    centralEntries(
+      path.path,
+      spine,
+      {
+        own: obstacleOf([path.bare]),
+        radius,
+        mating: c.mating,
+        wasteLeft: c.direction === 'climb',
+        reliefs: contour.reliefs.map((f) => f.centre),
+      },
+      most,
+    );
+  const [entry, ...others] = entries(rough, MOST_WAYS);
+  const last = r.finishing === undefined ? undefined : entries(r, 1)[0];
+  if (entry === undefined || (r.finishing !== undefined && last === undefined)) return undefined;
+  return { entry, others, root, last };
+}
+
+/** The moves from the best way in, and from the others. */
+export function cutFromMiddle(c: PlanContext, r: FinishedPath, cut: CavityCut, depths: readonly number[]) {
+  const ways = cut.others.map((entry) => ({
+    at: entry.from,
+    make: () => ({ tabs: [], moves: cutFrom(c, r, { ...cut, entry }, depths) }),
+  }));
+  return { tabs: [], moves: cutFrom(c, r, cut, depths), ways };
+}
+
+function cutFrom(c: PlanContext, r: FinishedPath, cut: CavityCut, depths: readonly number[]) {
+  const own = obstacleOf([r.bare]);
+  const speeds = speedsOf(r.cutter, c.machine);
+  const t = tracer(cut.entry.from, c.machine.clearance, speeds);
+  if (cut.root.children.length === 0) cutRounds(t, cut.entry, depths, r.cutter, own);
+  else cutCavity(t, cut.root, cut.entry, depths, r.cutter, own);
+  if (cut.last !== undefined)
+    finishContour(t, cut.last, depths.at(-1)!, {
+      mating: c.mating,
+      speeds,
+      own,
+      radius: r.cutter.diameter / 2,
+    });
+  t.up();
+  return t.moves;
+}

@@ -1,0 +1,174 @@
+import { distance, type Point, pointInRing, ringArea, ringPerimeter } from '@haunch/geometry';
+import { type Contour, type Tab, tabsWanted } from '@haunch/model';
+import { distanceTo, obstacleOf } from './clear-of.js';
+import { depthPasses } from './depth-passes.js';
+import type { Entry } from './entry.js';
+import type { FinishedPath } from './finishing.js';
+import { plateWeight, tabsAgainst, vacuumCapacity } from './forces/hold-down.js';
+import { passForce, passThicknesses } from './forces/pass-force.js';
+import { nearestOnPath, startNearest } from './nearest-on-path.js';
+import type { PlanContext } from './plan-context.js';
+import { cutRounds, finishContour, type StandingTabs } from './rounds.js';
+import { type Surroundings, sideEntries } from './side-entry.js';
+import { speedsOf } from './speeds.js';
+import { type TabPlace, tabPlaces } from './tab-places.js';
+import { tracer } from './tracer.js';
+
+/** Ways in that are tried until the tabs find room as well. */
+const ENTRIES_TRIED = 24;
+/** Ways in among which the order of work may choose, and how far apart they lie, mm. */
+const MOST_WAYS = 4;
+const WAYS_APART = 40;
+/** More tabs than this are not made for the force alone. */
+const MOST_TABS = 12;
+
+interface HeldBy {
+  readonly entry: Entry;
+  readonly places: readonly TabPlace[];
+}
+
+interface Held extends HeldBy {
+  readonly unsupported: number;
+  /** Other entries that are no worse. */
+  readonly others: readonly HeldBy[];
+}
+
+/** How a held piece is cut: the best way, and others that are no worse. */
+export const waysOf = (c: PlanContext, r: FinishedPath, held: Held, depths: readonly number[]) => {
+  const make = (h: HeldBy) => ({ tabs: tabsOf(h.places, c), moves: cutHeld(c, r, h, depths) });
+  return { ...make(held), ways: held.others.map((h) => ({ at: h.entry.from, make: () => make(h) })) };
+};
+
+const tabsOf = (places: readonly TabPlace[], c: PlanContext): Tab[] =>
+  places.map(({ at, edge }) => ({
+    at,
+    width: c.holding.tabWidth,
+    height: c.holding.tabHeight,
+    edge,
+  }));
+
+/** A loose piece cut round and left hanging on its tabs; the fewest found places when there is no room. */
+export function holdBy(
+  c: PlanContext,
+  contour: Contour,
+  r: FinishedPath,
+  depth: number,
+  side: 'inside' | 'outside',
+): Held | { readonly found: number | null } {
+  const { cutter } = r;
+  const radius = cutter.diameter / 2;
+  const wasteLeft = c.direction === 'climb';
+  const surroundings: Surroundings = {
+    own: obstacleOf([r.bare]),
+    others: c.others,
+    keepOuts: c.keepOuts,
+    keepOff: Math.max(radius, c.machine.hoodRadius ?? 0),
+    radius,
+    mating: c.mating,
+    wasteLeft,
+    reliefs: contour.reliefs.map((f) => f.centre),
+    reach: {
+      minX: c.machine.envelope.x[0],
+      maxX: c.machine.envelope.x[1],
+      minY: c.machine.envelope.y[0],
+      maxY: c.machine.envelope.y[1],
+    },
+  };
+  const first = depthPasses(depth, cutter).depths[0]!;
+  const least = tabsWanted(c.holding, ringPerimeter(r.bare));
+  // A descent along the wall would touch it with the up-cut edges of a compression cutter alone.
+  const entries = sideEntries(r.path, surroundings, first / Math.tan(cutter.rampAngle) / 2).filter(
+    (e) => !e.onWall || cutter.upCutLength === null,
+  );
+  if (entries.length === 0) return { found: null };
+  const rise = depth - c.board.thickness + c.holding.tabHeight;
+  // Beyond an outline's kerf there must stand something that no neighbour's kerf takes away.
+  const supported = (p: Point) =>
+    side === 'inside' ||
+    (pointInRing(c.board.outline, p) === 'inside' &&
+      distanceTo(c.others, p) >= cutter.diameter + 1 &&
+      distanceTo(surroundings.own, p) >= cutter.diameter + 0.99);
+  const placesFor = (entry: Entry, strict: boolean, wanted: number) =>
+    tabPlaces(entry.path, wanted, {
+      holding: c.holding,
+      diameter: cutter.diameter,
+      rise,
+      mating: c.mating,
+      zone: entry.zone,
+      wasteLeft,
+      holds: strict ? supported : () => true,
+    });
+  const strong = Math.max(least, tabsByForce(c, r, depth));
+  let most = 0;
+  // As many as force and weight ask for, where there is room; as many as the job asks for in any case.
+  for (const wanted of strong > least ? [strong, least] : [least])
+    for (const strict of [true, false])
+      for (const entry of entries.slice(0, ENTRIES_TRIED)) {
+        const places = placesFor(entry, strict, wanted);
+        if (places.length < wanted) {
+          most = Math.max(most, places.length);
+          continue;
+        }
+        const doubtful = (found: readonly TabPlace[]) =>
+          strict ? 0 : found.filter((p) => !supported(p.beyond)).length;
+        const unsupported = doubtful(places);
+        const others = (entry.onWall ? [] : alike(entry, entries)).flatMap((e) => {
+          const found = placesFor(e, strict, wanted);
+          return found.length >= wanted && doubtful(found) <= unsupported
+            ? [{ entry: e, places: found }]
+            : [];
+        });
+        return { entry, places, unsupported, others };
+      }
+  return { found: most };
+}
+
+/** Tabs that the force of the deepest pass and the weight of the piece ask for, less what vacuum holds. */
+function tabsByForce(c: PlanContext, r: FinishedPath, depth: number): number {
+  const { tabWidth: width, tabHeight: height, vacuum } = c.holding;
+  const area = ringArea(r.bare);
+  const last = Math.max(...passThicknesses(depthPasses(depth, r.cutter).depths));
+  const { peak } = passForce(r.cutter, c.machine, last);
+  const sucked = vacuum === undefined ? 0 : vacuumCapacity(area, vacuum.pressure, vacuum.friction);
+  return Math.min(
+    MOST_TABS,
+    tabsAgainst(peak, plateWeight(area, c.board.thickness), { width, height }, sucked),
+  );
+}
+
+/** Entries of the same grade on other edges, some way off, a few. */
+function alike(entry: Entry, all: readonly Entry[]): Entry[] {
+  const chosen = [entry];
+  for (const e of all) {
+    if (chosen.length >= MOST_WAYS) break;
+    const far = chosen.every((o) => o.edge !== e.edge && distance(o.from, e.from) >= WAYS_APART);
+    if (e.grade === entry.grade && far) chosen.push(e);
+  }
+  return chosen.slice(1);
+}
+
+function cutHeld(c: PlanContext, r: FinishedPath, held: HeldBy, depths: readonly number[]) {
+  const { cutter, finishing } = r;
+  const speeds = speedsOf(cutter, c.machine);
+  const t = tracer(held.entry.from, c.machine.clearance, speeds);
+  const tabs: StandingTabs = {
+    places: held.places,
+    top: c.holding.tabHeight - c.board.thickness,
+    holding: c.holding,
+    diameter: cutter.diameter,
+  };
+  const own = obstacleOf([r.bare]);
+  if (finishing === undefined) cutRounds(t, held.entry, depths, cutter, own, tabs);
+  else {
+    // Entries and tabs are on walls that mate with nothing: there both paths are one.
+    const path = startNearest(finishing.rough.path, held.entry.path[0]!.from);
+    const places = held.places
+      .map((p) => ({ ...p, along: nearestOnPath(path, p.at).total }))
+      .sort((a, b) => a.along - b.along);
+    cutRounds(t, { ...held.entry, path }, depths, cutter, own, { ...tabs, places });
+    const cut = { mating: c.mating, speeds, own, radius: cutter.diameter / 2 };
+    finishContour(t, held.entry, depths.at(-1)!, cut, tabs);
+  }
+  t.up();
+  return t.moves;
+}

@@ -1,9 +1,10 @@
 import { compareWorkingWays } from '@haunch/gauge';
 import { seededRandom } from '@haunch/nesting';
 import { Command } from 'commander';
+import { benchLayoutCommand } from './bench-layout-command.js';
 import { DONE, UsageError } from './exit.js';
 
-/** `haunch bench ways`: five ways of working compared over simulated shops. */
+/** `haunch bench`: five ways of working compared over simulated shops, and layout strategies compared on problems. */
 export const benchCommand = (exit: (code: number) => void): Command => {
   const bench = new Command('bench').description('measure and compare: what is claimed, by one command');
   bench
@@ -28,5 +29,6 @@ export const benchCommand = (exit: (code: number) => void): Command => {
         );
       exit(DONE);
     });
+  bench.addCommand(benchLayoutCommand(exit).exitOverride());
   return bench;
 };

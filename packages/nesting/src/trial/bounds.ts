@@ -50,12 +50,12 @@ const curved = (r: Ring): boolean => r.vertices.some((v) => v.bulge !== 0);
  * for items with arcs). For boards: area over the largest board, rounded up.
  */
 export function lowerBound(problem: LayoutProblem): LowerBound {
-  const { instance, itemArea, stripWidth } = problem;
+  const { instance, itemArea, stripWidth, unit } = problem;
   if (stripWidth === undefined) {
     const largest = Math.max(
       ...instance.boards.map((b) => {
         const box = ringBounds(b.outline);
-        return (box.maxX - box.minX) * (box.maxY - box.minY);
+        return ((box.maxX - box.minX) * (box.maxY - box.minY)) / unit ** 2;
       }),
     );
     // A sum of areas that is a whole number of boards but for rounding is that number.
@@ -68,9 +68,9 @@ export function lowerBound(problem: LayoutProblem): LowerBound {
     for (const turn of item.turns) {
       const r = turned(item.outline, turn);
       const box = ringBounds(r);
-      if (box.maxY - box.minY > stripWidth * (1 + 1e-12)) continue;
+      if (box.maxY - box.minY > stripWidth * unit * (1 + 1e-12)) continue;
       shortest = Math.min(shortest, box.maxX - box.minX);
-      least = curved(r) ? 0 : Math.min(least, lengthTallerThan(r, stripWidth / 2));
+      least = curved(r) ? 0 : Math.min(least, lengthTallerThan(r, (stripWidth * unit) / 2));
     }
     if (!Number.isFinite(shortest)) continue;
     longest = Math.max(longest, shortest);
@@ -78,8 +78,8 @@ export function lowerBound(problem: LayoutProblem): LowerBound {
   }
   const bounds: LowerBound[] = [
     { value: itemArea / stripWidth, reason: 'area' },
-    { value: longest, reason: 'longest item' },
-    { value: tall, reason: 'items too tall to share the width' },
+    { value: longest / unit, reason: 'longest item' },
+    { value: tall / unit, reason: 'items too tall to share the width' },
   ];
   return bounds.reduce((a, b) => (b.value > a.value ? b : a));
 }

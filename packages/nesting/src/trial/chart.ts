@@ -17,6 +17,10 @@ export interface Chart {
   readonly level?: { readonly name: string; readonly y: number };
   /** Where the x axis begins; 0 unless said. */
   readonly from?: number;
+  /** How far the x axis goes at least. */
+  readonly to?: number;
+  /** The range of the y axis, where it does not follow the figures. */
+  readonly range?: readonly [number, number];
 }
 
 const [WIDTH, HEIGHT, LEFT, RIGHT, TOP, BOTTOM] = [760, 380, 64, 190, 40, 48];
@@ -51,10 +55,10 @@ export function drawChart(chart: Chart): string {
   const all = chart.lines.flatMap((l) => l.points).filter((p) => p.y !== undefined);
   const ys = [...all.map((p) => p.y!), ...(chart.level ? [chart.level.y] : [])];
   const xs = all.map((p) => p.x);
-  const [x0, x1] = [chart.from ?? Math.min(0, ...xs), Math.max((chart.from ?? 0) + 1e-9, ...xs)];
+  const [x0, x1] = [chart.from ?? Math.min(0, ...xs), Math.max(chart.to ?? (chart.from ?? 0) + 1e-9, ...xs)];
   const [lo, hi] = ys.length > 0 ? [Math.min(...ys), Math.max(...ys)] : [0, 1];
   const pad = (hi - lo || 1) * 0.06;
-  const [y0, y1] = [lo - pad, hi + pad];
+  const [y0, y1] = chart.range ?? [lo - pad, hi + pad];
   const fix = (v: number): string => `${Math.round(v * 10) / 10}`;
   const px = (x: number): number => LEFT + ((x - x0) / (x1 - x0)) * (WIDTH - LEFT - RIGHT);
   const py = (y: number): number => HEIGHT - BOTTOM - ((y - y0) / (y1 - y0)) * (HEIGHT - TOP - BOTTOM);

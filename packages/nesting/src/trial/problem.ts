@@ -29,8 +29,8 @@ export interface KnownBest {
 
 /**
  * A layout problem to compare strategies on. A strip problem has one board of fixed width (along y) and ample
- * length (along x), and asks for the least length; a board problem asks for the fewest boards. Lengths are in the
- * problem's own unit, which the instance takes for millimetres.
+ * length (along x), and asks for the least length; a board problem asks for the fewest boards. The instance is in
+ * millimetres, everything else in the problem's own unit.
  */
 export interface LayoutProblem {
   readonly kind: 'layout-problem';
@@ -38,9 +38,11 @@ export interface LayoutProblem {
   /** Where the data come from, as the file says. */
   readonly source: string;
   readonly instance: NestingInstance;
-  /** The fixed width of a strip; undefined for a board problem. */
+  /** How many millimetres stand for one of the problem's units: 1, or a power of ten below where sizes are great. */
+  readonly unit: number;
+  /** The fixed width of a strip, in the problem's unit; undefined for a board problem. */
   readonly stripWidth?: number;
-  /** Area of all items. */
+  /** Area of all items, in the problem's unit. */
   readonly itemArea: number;
   readonly known?: KnownBest;
   /** What a reader of results must know: turns sampled where the problem allows any. */
@@ -55,11 +57,24 @@ export interface ProblemFacts {
   readonly notes?: readonly string[];
 }
 
-const copies = (items: readonly ProblemItem[], boards: readonly string[]): NestingItem[] =>
+/** How large a strip or a board may be, mm: coordinates then stay small enough to be exact. */
+const LARGEST = 1000;
+
+/** Millimetres that stand for one unit where a strip or board is so wide. */
+function unitFor(width: number): number {
+  let per = 1;
+  while (width / per > LARGEST) per *= 10;
+  return 1 / per;
+}
+
+const scaled = (r: Ring, unit: number): Ring =>
+  unit === 1 ? r : { vertices: r.vertices.map((v) => ({ ...v, x: v.x * unit, y: v.y * unit })) };
+
+const copies = (items: readonly ProblemItem[], unit: number, boards: readonly string[]): NestingItem[] =>
   items.flatMap((i) =>
     Array.from({ length: i.demand }, (_, k) => ({
       id: k === 0 ? i.id : `${i.id}/${k + 1}`,
-      outline: i.outline,
+      outline: scaled(i.outline, unit),
       turns: i.turns,
       boards,
     })),
@@ -92,12 +107,15 @@ export function stripProblem(
   if (!(width > 0 && Number.isFinite(width))) throw new RangeError(`stripProblem: a strip ${width} wide`);
   const itemArea = areaOf(items);
   const length = Math.ceil((2 * itemArea) / width + 2 * Math.max(0, ...items.map((i) => reachOf(i.outline))));
-  const strip: NestingBoard = { id: 'strip', outline: rectangleRing(0, 0, length, width), keepOuts: [] };
+  const unit = unitFor(width);
+  const outline = rectangleRing(0, 0, length * unit, width * unit);
+  const strip: NestingBoard = { id: 'strip', outline, keepOuts: [] };
   return {
     kind: 'layout-problem',
     ...facts,
     notes: facts.notes ?? [],
-    instance: { items: copies(items, ['strip']), boards: [strip], spacing: 0, edgeMargin: 0 },
+    instance: { items: copies(items, unit, ['strip']), boards: [strip], spacing: 0, edgeMargin: 0 },
+    unit,
     stripWidth: width,
     itemArea,
   };
@@ -120,10 +138,11 @@ export function boardProblem(
     throw new RangeError('boardProblem: there must be boards, each with a width and a height');
   const itemArea = areaOf(items);
   const count = items.reduce((n, i) => n + i.demand, 0);
+  const unit = unitFor(Math.max(...kinds.flatMap((k) => [k.width, k.height])));
   const boards = kinds.flatMap(({ width, height, stock }, k) =>
     Array.from({ length: stock ?? ample(itemArea / (width * height), count) }, (_, n) => ({
       id: `b${k + 1}.${n + 1}`,
-      outline: rectangleRing(0, 0, width, height),
+      outline: rectangleRing(0, 0, width * unit, height * unit),
       keepOuts: [],
     })),
   );
@@ -134,12 +153,14 @@ export function boardProblem(
     instance: {
       items: copies(
         items,
+        unit,
         boards.map((b) => b.id),
       ),
       boards,
       spacing: 0,
       edgeMargin: 0,
     },
+    unit,
     itemArea,
   };
 }

@@ -1,4 +1,4 @@
-import { polygonRing, rectangleRing } from '@haunch/geometry';
+import { polygonRing, rectangleRing, ringBounds } from '@haunch/geometry';
 import { describe, expect, it } from 'vitest';
 import { lowerBound } from './bounds.js';
 import { boardProblem, stripProblem } from './problem.js';
@@ -212,6 +212,18 @@ describe('readProblemXml', () => {
     expect(o.ok).toBe(false);
     expect(o.diagnostics[0]!.message).toMatch(says);
     expect(o.diagnostics[0]!.locus.line).toBeGreaterThan(0);
+  });
+});
+
+describe('a great problem', () => {
+  const big = { id: 'g', demand: 2, outline: rectangleRing(0, 0, 4000, 3000), turns: [0] };
+  it('is laid out in smaller millimetres, and stated in its own unit', () => {
+    const p = stripProblem(facts, 5000, [big]);
+    expect(p).toMatchObject({ unit: 0.1, stripWidth: 5000, itemArea: 24e6 });
+    expect(ringBounds(p.instance.items[0]!.outline).maxX).toBeCloseTo(400, 9);
+    expect(lowerBound(p)).toEqual({ value: 8000, reason: 'items too tall to share the width' });
+    const boards = boardProblem(facts, [{ width: 4000, height: 3000 }], [big]);
+    expect([boards.unit, lowerBound(boards).value]).toEqual([0.1, 2]);
   });
 });
 

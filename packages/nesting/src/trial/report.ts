@@ -78,6 +78,8 @@ function targetChart(trials: readonly ReportedTrial[]): string {
     title: `${problem.name}: runs that reached ${figure.toFixed(2)} % (best known less 2)`,
     xTitle: 'seconds',
     yTitle: 'share of runs, %',
+    to: Math.max(...trials.map((t) => t.result.seconds)),
+    range: [0, 100],
     lines: unique(trials.map((t) => t.result.strategy)).map((name) => ({
       name,
       points: points(
@@ -134,7 +136,7 @@ const caption = (r: TrialResult): string =>
 
 const STYLE = `body{font:16px/1.5 Georgia,serif;margin:2rem auto;max-width:70rem;padding:0 1rem;color:#222;background:#fff}
 table{border-collapse:collapse;font:14px/1.4 sans-serif}th,td{border:1px solid #bbb;padding:.25rem .5rem;text-align:right}th:first-child,td:first-child,th:nth-child(2),td:nth-child(2){text-align:left}
-.wide{overflow-x:auto}figure{margin:1rem 0}figure svg{max-width:100%;max-height:36rem;height:auto}figcaption{font:14px sans-serif}`;
+.wide{overflow-x:auto}figure{margin:1rem 0}figure svg{max-width:100%;max-height:26rem;height:auto}figcaption{font:14px sans-serif}`;
 
 /**
  * One page that opens without a network: tables, duels, profiles, and for each problem its best layout, the course of
@@ -157,6 +159,8 @@ export function reportPage(
         yTitle: 'share of problems, %',
         lines: p.curves.map((c) => ({ name: c.name, points: points(c.steps, 1), steps: true })),
         from: 1,
+        to: 1.02,
+        range: [0, 100],
       });
       return `<figure>${chart}</figure>`;
     });

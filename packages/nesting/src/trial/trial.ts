@@ -46,7 +46,7 @@ export interface TrialResult {
   readonly boards?: number;
   /** 0 … 1; undefined where nothing valid and complete was found. */
   readonly density?: number;
-  /** The least distance between two items, by the referee. */
+  /** The least distance between two items, by the referee, mm of the instance. */
   readonly leastGap: number | null;
   /** The greatest area two items share or one has outside, by other means than the referee's; see `commonArea`. */
   readonly commonArea?: number;
@@ -76,17 +76,17 @@ export function measureLayout(problem: LayoutProblem, layout: Layout): Measured 
   const items = new Map(problem.instance.items.map((i) => [i.id, i]));
   if (problem.stripWidth !== undefined) {
     const boxes = layout.placements.map((p) => ringBounds(moveRing(p.motion, items.get(p.item)!.outline)));
-    const length = Math.max(...boxes.map((b) => b.maxX)) - Math.min(...boxes.map((b) => b.minX));
-    // The grid is 0.0001; what lies below it is the rounding of doubles.
-    const onGrid = Math.round(length * 1e6) / 1e6;
-    return { length: onGrid, density: problem.itemArea / (onGrid * problem.stripWidth) };
+    const taken = Math.max(...boxes.map((b) => b.maxX)) - Math.min(...boxes.map((b) => b.minX));
+    // The grid is 0.0001 mm; what lies below it is the rounding of doubles.
+    const length = Math.round((taken * 1e6) / problem.unit) / 1e6;
+    return { length, density: problem.itemArea / (length * problem.stripWidth) };
   }
   const used = new Set(layout.placements.map((p) => p.board));
   const area = problem.instance.boards.reduce((sum, b) => {
     const box = ringBounds(b.outline);
     return used.has(b.id) ? sum + (box.maxX - box.minX) * (box.maxY - box.minY) : sum;
   }, 0);
-  return { boards: used.size, density: problem.itemArea / area };
+  return { boards: used.size, density: (problem.itemArea * problem.unit ** 2) / area };
 }
 
 /**
@@ -113,6 +113,7 @@ export function runTrial(setting: TrialSetting): { readonly result: TrialResult;
       if (goes) ticks++;
       return goes;
     },
+    spent: () => Math.min(1, 'ticks' in budget ? ticks / budget.ticks : now() / budget.seconds),
   };
   let best: { layout: Layout; score: Score; leastGap: number | null; measured: Measured } | undefined;
   let fault: string | undefined;

@@ -1,22 +1,61 @@
-import { type ProveResult, proveAgainstDrawing, proveAgainstJob } from '@haunch/job';
-import { Command, Option } from 'commander';
+import {
+  type MatesFor,
+  type ProveFacts,
+  type ProvenText,
+  type ProveResult,
+  proveAgainstDrawing,
+  proveAgainstJob,
+  proveAgainstMaster,
+  replayHtml,
+} from '@haunch/job';
+import type { Outcome } from '@haunch/model';
+import { Command, InvalidArgumentError, Option } from 'commander';
+import { dialectOption } from './dialect-option.js';
 import { BAD_INPUT, DONE, exitCodeOf, REFUSED, say } from './exit.js';
-import { besideFile, readInput } from './files.js';
-import { cutterOption, positiveLengthOption } from './length-option.js';
+import { besideFile, readInput, writeOutput } from './files.js';
+import { cutterOption, lengthOption, positiveLengthOption } from './length-option.js';
 import { postsFor } from './load-post.js';
 import { Progress } from './progress.js';
+
+/** The thickness of the sheet, and of parts of other sheets by their ids. */
+interface Thicknesses {
+  readonly sheet?: number;
+  readonly parts: Readonly<Record<string, number>>;
+}
 
 interface ProveOptions {
   readonly against: string;
   readonly cutter?: ReadonlyMap<number | 'any', number>;
-  readonly thickness?: number;
+  readonly thickness?: Thicknesses;
+  readonly dialect?: string;
+  readonly mates?: string;
+  readonly fit?: 'drive' | 'snug' | 'slip';
+  readonly clearance?: number;
+  readonly relief?: NonNullable<ProveFacts['relief']>;
   readonly zZero?: 'top' | 'bed';
+  readonly replay?: string;
+  readonly replace?: boolean;
   readonly json?: boolean;
+}
+
+/** Collects `--thickness 17.7mm` (the sheet) and `--thickness BR=17.3mm` (a part of another sheet). */
+function thicknessOption(text: string, before: Thicknesses = { parts: {} }): Thicknesses {
+  const at = text.lastIndexOf('=');
+  if (at === 0) throw new InvalidArgumentError(`'${text}' names no part before the '='`);
+  if (at < 0) return { ...before, sheet: positiveLengthOption(text) };
+  return {
+    ...before,
+    parts: { ...before.parts, [text.slice(0, at)]: positiveLengthOption(text.slice(at + 1)) },
+  };
 }
 
 function print(r: ProveResult): void {
   const line = (text = ''): void => void process.stdout.write(`${text}\n`);
   line(`${r.program} against ${r.against}, board ${r.board}: ${r.pass ? 'PROVED' : 'REFUSED'}`);
+  for (const p of r.alignment?.parts ?? [])
+    line(
+      `  ${p.item.padEnd(13)} found at X ${p.x.toFixed(3)} Y ${p.y.toFixed(3)}, turned ${p.turnDegrees}°${p.mirrored ? ', CUT UNMIRRORED' : ''}${p.by === 'edges' ? ', by its edges' : ''}`,
+    );
   for (const rule of r.rules) {
     line(
       `  ${rule.rule} ${rule.verdict.padEnd(10)} ${rule.title}${rule.margin === null ? '' : `  (margin ${rule.margin.toFixed(3)} ${rule.unit})`}`,
@@ -44,47 +83,110 @@ function print(r: ProveResult): void {
     );
 }
 
-/** `haunch prove <program> --against <job.json | layout.dxf>`. */
+/** What the options say that no drawing says. */
+async function factsOf(options: ProveOptions, program: string): Promise<ProveFacts> {
+  const { cutter, thickness, dialect, zZero, fit, clearance, relief } = options;
+  return {
+    cutters: cutter ?? new Map(),
+    ...(thickness?.sheet === undefined ? {} : { thickness: thickness.sheet }),
+    ...(thickness === undefined ? {} : { partThickness: thickness.parts }),
+    ...(zZero === undefined ? {} : { zZero }),
+    ...(dialect === undefined ? {} : { dialect: await dialectOption(dialect, program) }),
+    ...(fit === undefined ? {} : { fit }),
+    ...(clearance === undefined ? {} : { clearance }),
+    ...(relief === undefined ? {} : { relief }),
+  };
+}
+
+/** Whether a file's text is a master; a text that is no JSON is left to the job's reader, which says where. */
+function isMaster(text: string): boolean {
+  try {
+    return (JSON.parse(text) as { format?: unknown } | null)?.format === 'haunch-master';
+  } catch {
+    return false;
+  }
+}
+
+async function prove(file: string, options: ProveOptions): Promise<Outcome<ProvenText> | null> {
+  const program = { text: new TextDecoder().decode(readInput(file)), file };
+  const progress = new Progress(options.json === true);
+  const { against } = options;
+  const content = readInput(against);
+  const facts = await factsOf(options, file);
+  if (/\.dxf$/i.test(against)) {
+    const mates: MatesFor | undefined =
+      options.mates === undefined || options.mates === 'found'
+        ? options.mates
+        : { content: readInput(options.mates), file: options.mates };
+    return proveAgainstDrawing(program, { content, file: against }, facts, mates);
+  }
+  if (!/\.json$/i.test(against)) return null;
+  const text = new TextDecoder().decode(content);
+  if (isMaster(text)) return proveAgainstMaster(program, { content: text, file: against }, facts);
+  return proveAgainstJob(program, {
+    text,
+    file: against,
+    source: besideFile(against),
+    posts: await postsFor(text, against),
+    progress: (stage) => progress.enter(stage),
+    ...(facts.dialect === undefined ? {} : { dialect: facts.dialect }),
+  });
+}
+
+/** `haunch prove <program> --against <job.json | master.json | layout.dxf>`. */
 export const proveCommand = (exit: (code: number) => void): Command =>
   new Command('prove')
     .description('read a program back and judge what it would really cut, joint by joint')
-    .argument('<program>', 'program text')
-    .requiredOption('--against <file>', 'job (.json), or layout drawing in machine coordinates (.dxf)')
+    .argument('<program>', 'program text, whoever wrote it')
+    .requiredOption(
+      '--against <file>',
+      'job (.json), master (.json), or drawing of the parts or of their layout (.dxf)',
+    )
     .option(
       '--cutter <diameter>',
-      'measured cutter for a drawing: 6mm for every tool, 2=5mm for tool 2; may be repeated',
+      'measured cutter, for a master or drawing: 6mm for every tool, 2=5mm for tool 2; may be repeated',
       cutterOption,
     )
-    .option('--thickness <length>', 'sheet thickness for a drawing that states none', positiveLengthOption)
-    .addOption(new Option('--z-zero <place>', 'where Z zero is, for a drawing').choices(['top', 'bed']))
+    .option(
+      '--thickness <length>',
+      'sheet thickness, for a master or drawing; BR=17.3mm for a part of another sheet; may be repeated',
+      thicknessOption,
+    )
+    .option(
+      '--dialect <name>',
+      'what the program is written in: rs274ngc, iso6983, linear or a post-processor’s package, options after commas (iso6983,centres=absolute)',
+    )
+    .option('--mates <found | master.json>', 'which part enters which slot, for a drawing')
+    .addOption(
+      new Option('--fit <family>', 'how tight joints shall be, for a master (snug)').choices([
+        'drive',
+        'snug',
+        'slip',
+      ]),
+    )
+    .option('--clearance <length>', 'total clearance of plate in slot, for a master', lengthOption)
+    .addOption(
+      new Option('--relief <form>', 'how inside corners are relieved, for a master (diagonal)').choices([
+        'diagonal',
+        'along the wall',
+        'least',
+        'none',
+      ]),
+    )
+    .addOption(
+      new Option('--z-zero <place>', 'where Z zero is, for a master or drawing').choices(['top', 'bed']),
+    )
+    .option('--replay <file.html>', 'write a page that replays the cut, with a time slider')
+    .option('--replace', 'overwrite the replay when it exists')
     .option('--json', 'print the proof as JSON')
     .action(async (file: string, options: ProveOptions) => {
-      const program = { text: new TextDecoder().decode(readInput(file)), file };
-      const progress = new Progress(options.json === true);
-      const target = readInput(options.against);
-      if (!/\.(json|dxf)$/i.test(options.against)) {
+      const outcome = await prove(file, options);
+      if (outcome === null) {
         process.stderr.write(
-          `error: ${options.against} is neither a job (.json) nor a layout drawing (.dxf)\n`,
+          `error: ${options.against} is neither a job or master (.json) nor a drawing (.dxf)\n`,
         );
         return exit(BAD_INPUT);
       }
-      const outcome = /\.json$/i.test(options.against)
-        ? await proveAgainstJob(program, {
-            text: new TextDecoder().decode(target),
-            file: options.against,
-            source: besideFile(options.against),
-            posts: await postsFor(new TextDecoder().decode(target), options.against),
-            progress: (stage) => progress.enter(stage),
-          })
-        : await proveAgainstDrawing(
-            program,
-            { content: target, file: options.against },
-            {
-              cutters: options.cutter ?? new Map(),
-              ...(options.thickness === undefined ? {} : { thickness: options.thickness }),
-              ...(options.zZero === undefined ? {} : { zZero: options.zZero }),
-            },
-          );
       say(outcome.diagnostics);
       if (!outcome.ok) {
         if (options.json)
@@ -93,7 +195,14 @@ export const proveCommand = (exit: (code: number) => void): Command =>
           );
         return exit(exitCodeOf(outcome.diagnostics));
       }
-      if (options.json) process.stdout.write(`${JSON.stringify(outcome.value, null, 1)}\n`);
-      else print(outcome.value);
-      exit(outcome.value.pass ? DONE : REFUSED);
+      const { result, scene } = outcome.value;
+      if (options.replay !== undefined)
+        writeOutput(
+          options.replay,
+          replayHtml({ title: `${file}, replayed from its text`, ...scene }),
+          options.replace === true,
+        );
+      if (options.json) process.stdout.write(`${JSON.stringify(result, null, 1)}\n`);
+      else print(result);
+      exit(result.pass ? DONE : REFUSED);
     });

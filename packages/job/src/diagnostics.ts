@@ -277,6 +277,73 @@ export const bareDrawing = (file: string): Diagnostic =>
     'Write a drawing (.dxf) or a picture (.svg); a refit of a drawing goes by the features recognised in it.',
   );
 
+/** A master is given and nobody says how thick the sheet is. */
+export const noSheetThickness = (file: string): Diagnostic =>
+  job(
+    'error',
+    'no-sheet-thickness',
+    'a master fits every sheet, and nothing says how thick this one is',
+    { file },
+    'Give --thickness 17.7mm, and --thickness BR=17.3mm for a part of another sheet.',
+  );
+
+/** A program reads in another dialect than the one that is taken when nothing is said. */
+export const dialectUnsaid = (file: string, line: number | undefined, likely: string): Diagnostic =>
+  job(
+    'error',
+    'dialect-unsaid',
+    'the program does not read as RS274/NGC, but without error in another dialect',
+    { file, ...(line === undefined ? {} : { line }) },
+    `Give --dialect "${likely}" if that is what it is written in.`,
+  );
+
+/** None of the parts was found in a program. */
+export const nothingAligned = (file: string, against: string): Diagnostic =>
+  prove(
+    'error',
+    'nothing-found',
+    `none of the parts of ${against} is found among what the program cuts`,
+    { file },
+    'Check the thickness, the cutter, the dialect, --z-zero, and that the program belongs to these parts.',
+  );
+
+/** A piece comes free that is none of the parts. */
+export const strangePiece = (
+  s: {
+    readonly at: { readonly x: number; readonly y: number };
+    readonly width: number;
+    readonly height: number;
+  },
+  file: string,
+): Diagnostic =>
+  prove(
+    'warning',
+    'strange-piece',
+    `a piece of ${s.width.toFixed(1)} × ${s.height.toFixed(1)} mm at X ${s.at.x.toFixed(1)} Y ${s.at.y.toFixed(1)} matches no part`,
+    { file, at: s.at },
+    'If it is waste, nothing is wrong; it was not judged.',
+  );
+
+/** Parts of a master that another program cuts. */
+export const partsElsewhere = (parts: readonly string[], file: string): Diagnostic =>
+  prove(
+    'note',
+    'parts-elsewhere',
+    `${parts.join(', ')} ${parts.length === 1 ? 'is' : 'are'} not cut by this program`,
+    { file, part: parts[0]! },
+    'Prove the program that cuts the rest as well; joints between boards are judged there with these parts as drawn.',
+  );
+
+/** Mates were to be found in a drawing, and questions stand before them. */
+export const matesOpen = (file: string, questions: number): Diagnostic =>
+  job(
+    'error',
+    'mates-open',
+    `which part enters which slot is not settled: ${questions} ${questions === 1 ? 'question' : 'questions'} to answer`,
+    { file },
+    'Answer with `haunch mates`, then give its master as --mates <master.json>.',
+  );
+
 export const unknownPart = (id: string, known: readonly string[], file: string): Diagnostic =>
   job('error', 'unknown-part', `there is no part '${id}'`, { file }, `Its parts are: ${known.join(', ')}.`);
 

@@ -111,6 +111,33 @@ export const ProveResultSchema = z.strictObject({
     }),
   ),
   joints: z.array(JointProofSchema),
+  alignment: z
+    .strictObject({
+      layout: z
+        .strictObject({ x: mm, y: mm, turnDegrees: z.number() })
+        .nullable()
+        .describe(
+          'the one motion from a layout drawing to the program; null where parts were found one by one',
+        ),
+      parts: z.array(
+        z.strictObject({
+          item: z.string(),
+          part: z.string(),
+          x: mm,
+          y: mm,
+          turnDegrees: z.number(),
+          mirrored: z.boolean().describe('cut unmirrored: what lies there is its mirror image'),
+          by: z.enum(['piece', 'edges']).describe('a piece that comes free, or edges alone'),
+          share: z.number().describe('of the contours, along which an edge was cut, 0…1'),
+        }),
+      ),
+      lacking: z.array(z.string()).describe('parts that the program does not cut'),
+      strange: z
+        .array(z.strictObject({ at: point, width: mm, height: mm, area: z.number().describe('mm²') }))
+        .describe('pieces that match no part'),
+    })
+    .optional()
+    .describe('where the parts were found, when no job says where they lie'),
   diagnostics: z.array(DiagnosticSchema),
 });
 

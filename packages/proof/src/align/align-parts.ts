@@ -1,4 +1,4 @@
-import { type Clip, type Motion, movePoint, type Point, pointInRing, STAY } from '@haunch/geometry';
+import { type Clip, type Motion, movePoint, type Point, pointInRing, STAY, snap } from '@haunch/geometry';
 import { type Cutter, type Machine, movePart, type Part } from '@haunch/model';
 import type { NcReading } from '@haunch/nc/read';
 import { type Field, makeField } from '../as-cut-board.js';
@@ -196,7 +196,8 @@ function settledMatch(
   level: Level,
   { share, by, copy }: Pick<Match, 'share' | 'by' | 'copy'>,
 ): Match {
-  const whole = after(s.home, refined(w, s.shape, motion, level));
+  const moved = after(s.home, refined(w, s.shape, motion, level));
+  const whole = { ...moved, dx: snap(moved.dx), dy: snap(moved.dy) };
   return { index: s.index, copy, motion: whole, share, level, by, part: movePart(whole, w.parts[s.index]!) };
 }
 
@@ -277,7 +278,11 @@ function matchInPlace(
       by: 'edges',
       part: movePart(layout, part),
     };
-    const free = w.over.find((o) => o.level === level)?.pieces.some((p) => taken([match], p.inside));
+    const free = w.over.some((o) =>
+      o.pieces.some(
+        (p) => taken([match], p.inside) && Math.abs(p.piece.area - shape.area) <= SAME_AREA * shape.area,
+      ),
+    );
     matches.push(free ? { ...match, by: 'piece' } : match);
   }
 }

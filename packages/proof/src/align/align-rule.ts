@@ -3,10 +3,13 @@ import { flat, mm } from '../rules/rule.js';
 import type { Alignment } from './alignment.js';
 
 /**
- * P22, asked where parts were found by alignment: no part is cut as its mirror image, every part of a layout drawing is
- * cut, and no piece that comes free matches nothing while a part of about its size is lacking.
+ * P22, asked where parts were found by alignment: no part is cut as its mirror image, every part of a drawing is
+ * cut, and no piece that comes free matches nothing while a part of about its size is lacking. `all` are the parts that the program must cut.
  */
-export function alignmentRule({ found, lacking, missed, strange, layout }: Alignment): RuleResult {
+export function alignmentRule(
+  { found, lacking, missed, strange }: Alignment,
+  all: readonly string[] = [],
+): RuleResult {
   const findings: Finding[] = [];
   for (const f of found)
     if (f.motion.mirror)
@@ -15,9 +18,8 @@ export function alignmentRule({ found, lacking, missed, strange, layout }: Align
         part: f.item,
         at: flat(f.part.outline.ring.vertices[0]!),
       });
-  for (const part of layout ? lacking : missed)
-    findings.push({ message: `${part} is not cut by this program.`, part });
-  const none = layout ? lacking : missed;
+  const none = lacking.filter((id) => all.includes(id) || missed.includes(id));
+  for (const part of none) findings.push({ message: `${part} is not cut by this program.`, part });
   if (none.length > 0)
     for (const s of strange)
       findings.push({

@@ -7,12 +7,17 @@ export interface Reading {
   readonly at?: Point;
 }
 
+/** What a sheet is made of, by what it takes to cut a chip of it. */
+export type SheetMaterial = 'softwood plywood' | 'birch plywood' | 'fibreboard' | 'particleboard';
+
 /** A measured sheet or off-cut. Its outline lies in machine coordinates, lower left corner at (0, 0). mm. */
 export interface Board {
   readonly id: string;
   /** The stock it is taken from: parts name the stock they want. */
   readonly stock: string;
   readonly outline: Ring;
+  /** What it is made of, for forces and speeds; not known when left out. */
+  readonly sheet?: SheetMaterial;
   /** Mean over the board. */
   readonly thickness: number;
   /** Thickness from place to place, where the readings allow to tell. */

@@ -79,10 +79,19 @@ export interface Holding {
   readonly tabSpacing: number;
   /** The fewest tabs that a part may hang on. */
   readonly fewestTabs: number;
+  /** Shear strength of a tab across its plies as the shop has tried it, N/mm²; assumed when left out. */
+  readonly tabStrength?: number;
   /** Slugs narrower than this are cut to chips instead of being held. */
   readonly clearSlugsBelow: number;
-  /** Vacuum under the sheet: the pressure difference that a freed part still feels, kPa, and its friction on the bed (0.3 when left out). */
-  readonly vacuum?: { readonly pressure: number; readonly friction?: number };
+  /**
+   * Vacuum under the sheet: the pressure difference that a freed part still feels, kPa, its friction on the bed (0.3 when left out), and
+   * the rectangles [x0, y0, x1, y1] of the board over which the bed sucks (everywhere when left out).
+   */
+  readonly vacuum?: {
+    readonly pressure: number;
+    readonly friction?: number;
+    readonly areas?: readonly (readonly [number, number, number, number])[];
+  };
 }
 
 /** How many tabs a loose piece with an outline of this length (mm) must hang on. */

@@ -46,6 +46,7 @@ function bedArea(o: Operation, { items }: PlanInput): number {
  */
 export function holdingMoments(operations: readonly Operation[], input: PlanInput): HeldMoment[] {
   const { board, machine, holding } = input;
+  const shear = holding.tabStrength;
   const { pressure = 0, friction = BED_FRICTION } = holding.vacuum ?? {};
   return operations.flatMap((o) => {
     const stays = o.kind === 'outside profile' || o.slug === 'held';
@@ -57,7 +58,10 @@ export function holdingMoments(operations: readonly Operation[], input: PlanInpu
       const left = board.thickness - depth;
       const tabs: readonly Pick<Tab, 'width' | 'height'>[] =
         left > 0 ? [...o.tabs, skinOf(leastPerimeter(o.area), left)] : o.tabs;
-      const check = checkHold({ tabs, area, pressure, friction, weight }, force);
+      const check = checkHold(
+        { tabs, area, pressure, friction, weight, ...(shear === undefined ? {} : { shear }) },
+        force,
+      );
       return {
         item: o.item,
         feature: o.feature,
@@ -79,8 +83,8 @@ export function holdingMoments(operations: readonly Operation[], input: PlanInpu
 }
 
 /**
- * Pieces that would not be held at some moment of the work: refused where what holds them is less than the force and their weight,
- * warned of where it is less than twice that.
+ * Pieces that would not be held at some moment of the work: refused where what holds them is less than the force and their weight
+ * by strengths that the shop has declared, warned of where the strengths are assumed, or where it is less than twice that.
  */
 export function checkHolding(operations: readonly Operation[], input: PlanInput): Diagnostic[] {
   const worst = new Map<string, HeldMoment>();
@@ -89,13 +93,14 @@ export function checkHolding(operations: readonly Operation[], input: PlanInput)
     const before = worst.get(key);
     if (before === undefined || m.check.margin < before.check.margin) worst.set(key, m);
   }
-  const one = tabCapacity(input.holding.tabWidth, input.holding.tabHeight);
+  const { tabWidth, tabHeight, tabStrength } = input.holding;
+  const one = tabCapacity(tabWidth, tabHeight, tabStrength);
   return [...worst.values()].flatMap(({ item, feature, check, tabs }): Diagnostic[] => {
     if (check.holds) return [];
     const w = { item, feature, board: input.board.id };
     // A margin of one half is holding as strong as the force: the safety of two is used up.
     return check.margin < 0.5
-      ? [wouldComeLoose(w, check.holding, check.force, tabs, one)]
+      ? [wouldComeLoose(w, check, tabs, one, tabStrength === undefined)]
       : [weakHolding(w, check.holding, check.force, tabs)];
   });
 }

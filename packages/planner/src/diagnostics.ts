@@ -252,13 +252,19 @@ export const weakHolding = (w: Whereabouts, holding: number, force: number, tabs
     'Make tabs wider or higher, cut less deep in one pass, or screw the part down; the figures are rough (docs/diagnostics).',
   );
 
-export const wouldComeLoose = (w: Whereabouts, holding: number, force: number, tabs: number, one: number) =>
+export const wouldComeLoose = (
+  w: Whereabouts,
+  { holding, force }: { readonly holding: number; readonly force: number },
+  tabs: number,
+  one: number,
+  assumed: boolean,
+) =>
   say(
-    'error',
+    assumed ? 'warning' : 'error',
     'would-come-loose',
-    `It would come loose: its ${tabs} tab${tabs === 1 ? '' : 's'} hold about ${Math.round(holding)} N, less than its weight and the ${Math.round(force)} N by which the cutter pushes.`,
+    `It ${assumed ? 'may' : 'would'} come loose: its ${tabs} tab${tabs === 1 ? '' : 's'} hold about ${Math.round(holding)} N${assumed ? ' by a strength that is assumed' : ''}, less than its weight and the ${Math.round(force)} N by which the cutter pushes.`,
     locus(w),
-    `One tab holds about ${Math.round(one)} N: make tabs wider or higher, cut less deep in one pass or with a smaller chip load, or hold the sheet by vacuum.`,
+    `One tab holds about ${Math.round(one)} N: make tabs wider or higher, cut less deep in one pass or with a smaller chip load, hold the sheet by vacuum${assumed ? ', or shear a tab and state its strength (holding.tabStrength)' : ''}.`,
   );
 
 export const keepOutOverPart = (w: Whereabouts, at: Point) =>

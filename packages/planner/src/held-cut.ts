@@ -4,7 +4,7 @@ import { distanceTo, obstacleOf } from './clear-of.js';
 import { depthPasses } from './depth-passes.js';
 import type { Entry } from './entry.js';
 import type { FinishedPath } from './finishing.js';
-import { plateWeight, tabsAgainst, vacuumCapacity } from './forces/hold-down.js';
+import { HOLD_SAFETY, plateWeight, tabsAgainst, vacuumCapacity } from './forces/hold-down.js';
 import { passForce, passThicknesses } from './forces/pass-force.js';
 import { nearestOnPath, startNearest } from './nearest-on-path.js';
 import type { PlanContext } from './plan-context.js';
@@ -125,14 +125,21 @@ export function holdBy(
 
 /** Tabs that the force of the deepest pass and the weight of the piece ask for, less what vacuum holds. */
 function tabsByForce(c: PlanContext, r: FinishedPath, depth: number): number {
-  const { tabWidth: width, tabHeight: height, vacuum } = c.holding;
+  const { tabWidth: width, tabHeight: height, vacuum, tabStrength } = c.holding;
   const area = ringArea(r.bare);
   const last = Math.max(...passThicknesses(depthPasses(depth, r.cutter).depths));
   const { peak } = passForce(r.cutter, c.machine, last);
   const sucked = vacuum === undefined ? 0 : vacuumCapacity(area, vacuum.pressure, vacuum.friction);
   return Math.min(
     MOST_TABS,
-    tabsAgainst(peak, plateWeight(area, c.board.thickness), { width, height }, sucked),
+    tabsAgainst(
+      peak,
+      plateWeight(area, c.board.thickness),
+      { width, height },
+      sucked,
+      HOLD_SAFETY,
+      tabStrength,
+    ),
   );
 }
 

@@ -1,4 +1,6 @@
+export type { SheetMaterial } from '@haunch/model';
 export { type DepthPasses, depthPasses } from './depth-passes.js';
+export * from './feeds/cut-directions.js';
 export * from './feeds/feed-tables.js';
 export * from './forces/cutting-force.js';
 export * from './forces/hold-down.js';

@@ -8,9 +8,10 @@ import { checkMoves } from './check-moves.js';
 import { obstacleOf } from './clear-of.js';
 import { noRouter } from './diagnostics.js';
 import { checkFeeds } from './feeds/check-feeds.js';
+import { CUT_DIRECTIONS } from './feeds/cut-directions.js';
 import { orderOperations } from './order.js';
 import type { PlanContext } from './plan-context.js';
-import type { PlacedPart, Plan, PlanInput } from './plan-input.js';
+import { type CutDirection, materialOf, type PlacedPart, type Plan, type PlanInput } from './plan-input.js';
 import { planItem } from './plan-item.js';
 import { FINISH_STOCK } from './practice.js';
 
@@ -22,6 +23,8 @@ const near = (a: Box, b: Box): boolean =>
 
 const hasError = (ds: readonly Diagnostic[]): boolean => ds.some((d) => d.level === 'error');
 
+const everyWall = (d: CutDirection) => ({ outline: d, opening: d, pocket: d });
+
 function contextOf(input: PlanInput, placed: PlacedPart, boxes: readonly Box[]): PlanContext {
   const {
     board,
@@ -30,9 +33,11 @@ function contextOf(input: PlanInput, placed: PlacedPart, boxes: readonly Box[]):
     cutters,
     machine,
     holding,
-    direction = 'climb',
+    direction,
+    directions = CUT_DIRECTIONS,
     finishStock = FINISH_STOCK,
   } = input;
+  const of = direction === undefined ? directions.of[materialOf(input)] : everyWall(direction);
   const own = boxes[items.indexOf(placed)]!;
   const neighbours = items.filter((p, i) => p !== placed && near(own, boxes[i]!));
   return {
@@ -41,7 +46,8 @@ function contextOf(input: PlanInput, placed: PlacedPart, boxes: readonly Box[]):
     mating,
     machine,
     holding,
-    direction,
+    direction: of.outline,
+    directions: of,
     finishStock,
     others: obstacleOf(neighbours.flatMap(edgesOf)),
     keepOuts: obstacleOf(board.keepOuts),

@@ -2,6 +2,7 @@ import type { Ring } from '@haunch/geometry';
 import type { Board, Cutter, Holding, Machine } from '@haunch/model';
 import type { Obstacle } from './clear-of.js';
 import type { Whereabouts } from './diagnostics.js';
+import type { WallKind } from './feeds/cut-directions.js';
 import type { CutDirection, PlacedPart } from './plan-input.js';
 import { OVERCUT } from './practice.js';
 
@@ -18,11 +19,18 @@ export interface PlanContext {
   readonly machine: Machine;
   readonly holding: Holding;
   readonly direction: CutDirection;
+  readonly directions: Readonly<Record<WallKind, CutDirection>>;
   /** What roughing leaves on mating walls, mm; 0 for no finishing pass. */
   readonly finishStock: number;
   /** The items that lie inside an opening of this one. */
   enclosedBy(opening: Ring): readonly string[];
 }
+
+/** The same for walls of this kind. */
+export const cutting = (c: PlanContext, wall: WallKind): PlanContext => ({
+  ...c,
+  direction: c.directions[wall],
+});
 
 export const where = (c: PlanContext, feature: string): Whereabouts => ({
   item: c.placed.item,

@@ -1,6 +1,16 @@
-import type { Board, Cutter, Diagnostic, Holding, Machine, Part, Toolpath, Workplan } from '@haunch/model';
+import type {
+  Board,
+  Cutter,
+  Diagnostic,
+  Holding,
+  Machine,
+  Part,
+  SheetMaterial,
+  Toolpath,
+  Workplan,
+} from '@haunch/model';
+import type { CutDirections } from './feeds/cut-directions.js';
 import type { FeedTables } from './feeds/feed-tables.js';
-import type { SheetMaterial } from './forces/cutting-force.js';
 
 /** On which side of its travel the cutter keeps the material; with a clockwise spindle climb keeps it right. */
 export type CutDirection = 'climb' | 'conventional';
@@ -22,17 +32,23 @@ export interface PlanInput {
   readonly cutters: readonly Cutter[];
   readonly machine: Machine;
   readonly holding: Holding;
-  /** Climb unless said otherwise. */
+  /** For every wall; by wall and material as `directions` says when left out. */
   readonly direction?: CutDirection;
+  /** `CUT_DIRECTIONS` unless said otherwise. */
+  readonly directions?: CutDirections;
   /** What roughing leaves on walls that another plate touches, for a finishing pass at full depth, mm; `FINISH_STOCK` unless said otherwise, 0 for none. */
   readonly finishStock?: number;
-  /** What the sheet is made of, for forces and chip loads; birch plywood, the hardest, unless said otherwise. */
+  /** What the sheet is made of, for forces, chip loads and directions; what the board says, or birch plywood, the hardest, unless said otherwise. */
   readonly material?: SheetMaterial;
   /** What speeds are judged by; `FEED_TABLES` unless said otherwise. */
   readonly tables?: FeedTables;
   /** Exchanges looked at for each cut while the way between cuts is shortened; 5,000 unless said otherwise, 0 for nearest first. */
   readonly effort?: number;
 }
+
+/** What the sheet is made of, as far as anything says. */
+export const materialOf = ({ material, board }: PlanInput): SheetMaterial =>
+  material ?? board.sheet ?? 'birch plywood';
 
 /** What is machined on one board, and every move of it. */
 export interface Plan {

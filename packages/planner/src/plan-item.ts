@@ -1,6 +1,6 @@
 import type { Diagnostic, Outcome } from '@haunch/model';
 import type { Operation } from './operation.js';
-import type { PlanContext } from './plan-context.js';
+import { cutting, type PlanContext } from './plan-context.js';
 import { planOutline, planThrough } from './plan-contour.js';
 import { planHole } from './plan-hole.js';
 import { planRecess } from './plan-recess.js';
@@ -12,10 +12,10 @@ export function planItem(c: PlanContext): {
 } {
   const { part } = c.placed;
   const outcomes: Outcome<Operation>[] = [
-    ...part.holes.map((h) => planHole(c, h)),
-    ...part.pockets.map((p) => planRecess(c, p)),
-    ...part.through.map((t) => planThrough(c, t, 'inside profile')),
-    planOutline(c),
+    ...part.holes.map((h) => planHole(cutting(c, 'opening'), h)),
+    ...part.pockets.map((p) => planRecess(cutting(c, 'pocket'), p)),
+    ...part.through.map((t) => planThrough(cutting(c, 'opening'), t, 'inside profile')),
+    planOutline(cutting(c, 'outline')),
   ];
   return {
     operations: outcomes.flatMap((o) => (o.ok ? [o.value] : [])),

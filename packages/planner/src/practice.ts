@@ -28,7 +28,7 @@ export const TAB_SLOPE = Math.PI / 4;
 /** An arc flatter than this radius may carry a tab when no straight stretch does, mm. */
 export const TAB_ARC_RADIUS = 100;
 /** What roughing leaves on a wall that another plate touches, for the finishing pass at full depth, mm. */
-export const FINISH_STOCK = 0.2;
+export const FINISH_STOCK = 0.3;
 /** How far a finishing pass keeps its feed beside the wall that it finishes, mm. */
 export const FINISH_BESIDE = 3;
 /** Seconds that a change of cutter takes, without the spindle's start. */

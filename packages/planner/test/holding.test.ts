@@ -44,11 +44,23 @@ describe('holding', () => {
     expect(codes).toContain('plan/weak-holding');
   });
 
-  it('refuses a plate whose tabs are weaker than the cutter, with both figures', () => {
-    const { plan, codes } = planOf({ holding: { ...HOLDING, tabWidth: 2, tabHeight: 0.2 } });
-    expect(plan.ok).toBe(false);
-    expect(codes).toContain('plan/would-come-loose');
-    expect(plan.diagnostics.find((d) => d.code === 'plan/would-come-loose')!.message).toMatch(/\d+ N/);
+  it('refuses a plate whose tabs are weaker than the cutter where the shop knows its tabs, and warns where not, with both figures', () => {
+    const frail = { ...HOLDING, tabWidth: 2, tabHeight: 0.2 };
+    const said = (holding: Holding) => {
+      const { plan } = planOf({ holding });
+      const d = plan.diagnostics.find((e) => e.code === 'plan/would-come-loose')!;
+      expect(d.message.match(/\d+ N/g)).toHaveLength(2);
+      return [plan.ok, d.level, /assumed/.test(d.message)];
+    };
+    expect(said(frail)).toEqual([true, 'warning', true]);
+    expect(said({ ...frail, tabStrength: 5 })).toEqual([false, 'error', false]);
+  });
+
+  it('reckons with the strength of tabs that the shop has found', () => {
+    const greedy = { ...ROUTER, chipLoad: 0.4, rpm: 7_000 };
+    expect(planOf({ cutters: [greedy], holding: { ...HOLDING, tabStrength: 10 } }).tabs).toBe(2);
+    const frail = { ...HOLDING, tabWidth: 2, tabHeight: 0.2, tabStrength: 60 };
+    expect(planOf({ holding: frail }).codes).not.toContain('plan/would-come-loose');
   });
 
   it('refuses a part under a keep-out, and lets one lie in an opening', () => {
@@ -89,7 +101,7 @@ describe('holding', () => {
         const part = partOf('A', rectangleRing(40, 40, 40 + width, 40 + height));
         const input = inputOf([part], {
           cutters: [{ ...ROUTER, chipLoad }],
-          holding: { ...HOLDING, tabWidth, tabHeight },
+          holding: { ...HOLDING, tabWidth, tabHeight, tabStrength: 5 },
         });
         const plan = planBoard(input);
         if (!plan.ok) {

@@ -2,7 +2,7 @@ import { pointRingDistance, type Ring, rectangleRing } from '@haunch/geometry';
 import type { Cutter } from '@haunch/model';
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { type Plan, type PlanInput, planBoard } from '../src/index.js';
+import { CUT_DIRECTIONS, type Plan, type PlanInput, planBoard } from '../src/index.js';
 import { cutsOf } from './cuts.js';
 import { boardOf, contourOf, inputOf, partOf, ROUTER } from './workshop.js';
 
@@ -112,6 +112,27 @@ const mirrored = (input: PlanInput): PlanInput => {
 };
 
 describe('cutting sense', () => {
+  it('goes by wall and material where nothing else is said, as the table says that is given', () => {
+    const part = partOf('A', rectangleRing(40, 40, 340, 240), {
+      through: [contourOf('A.o', rectangleRing(90, 80, 190, 180))],
+      pockets: [{ ...contourOf('A.p', rectangleRing(230, 80, 300, 140)), face: 'n+', depth: 6 }],
+    });
+    const senses = (more: Partial<PlanInput>) => {
+      const plan = planBoard(inputOf([part], more));
+      if (!plan.ok) throw new Error(plan.diagnostics[0]?.message);
+      return ['A', 'A.o', 'A.p'].map((f) => Math.sign(turn(plan.value, f)));
+    };
+    // Climb: outlines clockwise, openings and pockets counter-clockwise.
+    expect(senses({})).toEqual([-1, 1, 1]);
+    expect(senses({ material: 'fibreboard' })).toEqual([1, -1, 1]);
+    expect(senses({ board: { ...boardOf(2440, 1220), sheet: 'fibreboard' } })).toEqual([1, -1, 1]);
+    const of = {
+      ...CUT_DIRECTIONS.of,
+      fibreboard: { outline: 'climb', opening: 'climb', pocket: 'conventional' } as const,
+    };
+    expect(senses({ material: 'fibreboard', directions: { ...CUT_DIRECTIONS, of } })).toEqual([-1, 1, -1]);
+  });
+
   it.each([
     ['climb', -1],
     ['conventional', 1],

@@ -3,7 +3,7 @@ import * as say from '../diagnostics.js';
 import { cutterDeflection, depthDerating } from '../forces/cutting-force.js';
 import { passForce, passThicknesses } from '../forces/pass-force.js';
 import type { Operation } from '../operation.js';
-import type { PlanInput } from '../plan-input.js';
+import { materialOf, type PlanInput } from '../plan-input.js';
 import { speedsOf } from '../speeds.js';
 import { chipLoadBand, FEED_TABLES } from './feed-tables.js';
 
@@ -32,7 +32,8 @@ function deepestPasses(operations: readonly Operation[]): DeepestPass[] {
  * the machine has not got, chips thinner or thicker than the table says for its diameter and depth, power, and bend.
  */
 export function checkFeeds(operations: readonly Operation[], input: PlanInput): Diagnostic[] {
-  const { machine, board, material = 'birch plywood', tables = FEED_TABLES } = input;
+  const { machine, board, tables = FEED_TABLES } = input;
+  const material = materialOf(input);
   return deepestPasses(operations).flatMap(({ cutter, pass, operation }) => {
     const out: Diagnostic[] = [];
     const w = { item: operation.item, feature: operation.feature, board: board.id };

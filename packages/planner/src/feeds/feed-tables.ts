@@ -1,4 +1,5 @@
-import { type SheetMaterial, SPECIFIC_ENERGY } from '../forces/cutting-force.js';
+import type { SheetMaterial } from '@haunch/model';
+import { SPECIFIC_ENERGY } from '../forces/cutting-force.js';
 
 /** How well a figure is founded. */
 export type Standing = 'published' | 'from memory' | 'common practice';

@@ -1,8 +1,8 @@
 import { rectangleRing } from '@haunch/geometry';
+import type { SheetMaterial } from '@haunch/model';
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { inputOf, MACHINE, partOf, ROUTER } from '../../test/workshop.js';
-import type { SheetMaterial } from '../forces/cutting-force.js';
 import { planBoard } from '../plan-board.js';
 import type { PlanInput } from '../plan-input.js';
 import { chipLoadBand, FEED_TABLES } from './feed-tables.js';

@@ -1,5 +1,4 @@
-/** Materials by what it takes to cut a chip of them. */
-export type SheetMaterial = 'softwood plywood' | 'birch plywood' | 'fibreboard' | 'particleboard';
+import type { SheetMaterial } from '@haunch/model';
 
 /**
  * Specific cutting energy, N/mm² (the same as J/cm³): low, usual, high. Particleboard 32.0 to 37.6 from peripheral up-milling (B.

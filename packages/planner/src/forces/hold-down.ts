@@ -1,5 +1,5 @@
 /** Shear strength of a tab of plywood across its plies, N/mm². Assumed; common practice, no source. */
-const TAB_SHEAR = 5;
+export const TAB_SHEAR = 5;
 /** Holding must be this many times the force. Common practice, no source. */
 export const HOLD_SAFETY = 2;
 /** Friction of a plate on the bed sheet: the low end of what was measured (0.12 to 0.65). Use a tilt test for your own. */
@@ -24,6 +24,8 @@ export interface Held {
   readonly friction?: number;
   /** Weight of the piece, N: its tabs carry it too where the sheet does not lie flat. */
   readonly weight?: number;
+  /** Shear strength of the tabs, N/mm²; assumed when left out. */
+  readonly shear?: number;
 }
 
 /** Whether a piece stays, by how much: what holds it, N, what pushes it, N, and the one over the other. */
@@ -38,7 +40,7 @@ export interface HoldCheck {
 export function checkHold(held: Held, force: number, safety = HOLD_SAFETY): HoldCheck {
   if (!(force > 0)) throw new RangeError(`checkHold: a force of ${force} N`);
   const holding =
-    held.tabs.reduce((sum, t) => sum + tabCapacity(t.width, t.height), 0) +
+    held.tabs.reduce((sum, t) => sum + tabCapacity(t.width, t.height, held.shear), 0) +
     vacuumCapacity(held.area, held.pressure, held.friction);
   const margin = holding / (safety * (force + (held.weight ?? 0)));
   return { holding, force, margin, holds: margin >= 1 };
@@ -61,5 +63,9 @@ export const tabsAgainst = (
   tab: { readonly width: number; readonly height: number },
   vacuum = 0,
   safety = HOLD_SAFETY,
+  shear = TAB_SHEAR,
 ): number =>
-  Math.max(0, Math.ceil((safety * (force + weight) - vacuum) / tabCapacity(tab.width, tab.height) - 1e-9));
+  Math.max(
+    0,
+    Math.ceil((safety * (force + weight) - vacuum) / tabCapacity(tab.width, tab.height, shear) - 1e-9),
+  );

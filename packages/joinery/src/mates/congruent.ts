@@ -51,6 +51,7 @@ function carries(f: Frame, a: FlatPart, b: FlatPart): boolean {
 /** The frame of `a`'s drawing in `b`'s when the two are the same plate, turned or turned over; null otherwise. 0.02 mm */
 export function congruence(a: FlatPart, b: FlatPart): Frame | null {
   const n = a.outline.vertices.length;
+  if (a.lean !== b.lean) return null;
   if (n !== b.outline.vertices.length || Math.abs(a.thickness - b.thickness) > 1e-6) return null;
   if (a.through.length !== b.through.length || a.pockets.length !== b.pockets.length) return null;
   if (cutsOf(a).length !== cutsOf(b).length) return null;

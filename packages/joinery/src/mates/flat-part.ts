@@ -15,6 +15,8 @@ export interface FlatPart {
   readonly outline: Ring;
   readonly through: readonly Ring[];
   readonly pockets: readonly FlatPocket[];
+  /** The angle, at most a right one, at which it passes through others, where somebody says it; else slots tell. radians */
+  readonly lean?: number;
 }
 
 /**

@@ -1,5 +1,6 @@
 import { along, cross, dot, type Frame, length, toWorld, type Vec } from '../frame.js';
 import { common, END_PRESS, meetings } from './fit-bands.js';
+import { judgeLeaning } from './judge-leaning.js';
 import { bandSection, type Interval, type Layer, type Plate, sectionOf } from './plate-layers.js';
 
 /** A plate with a place in space. mm */
@@ -116,12 +117,15 @@ function parallel(a: Standing, b: Standing): Meeting | null {
   return APART;
 }
 
-/** How two standing plates meet; plates at other angles than square or parallel are not judged. */
+/** How two standing plates meet. */
 export function judgePlates(a: Standing, b: Standing): Meeting | null {
   if (!boxesMeet(a, b)) return APART;
   const c = cross(a.frame.n, b.frame.n);
   const l = length(c);
   if (l < 1e-3) return parallel(a, b);
-  if (l < 1 - 1e-6) return APART;
+  if (l < 1 - 1e-6) {
+    const met = judgeLeaning(a, b, along([0, 0, 0], 1 / l, c));
+    return met === null ? null : { ...APART, ...met };
+  }
   return square(a, b, along([0, 0, 0], 1 / l, c));
 }

@@ -1,6 +1,7 @@
 import { along, cross, dot, type Frame, type Vec } from '../frame.js';
 import { type Band, bandsOf, type Wall } from './bands.js';
 import { type BandFit, common, fitBands } from './fit-bands.js';
+import { leaningPosesOf } from './leaning-poses.js';
 import type { Interval, Plate } from './plate-layers.js';
 
 /** A way in which the second plate may stand on the first: its frame in the first's. */
@@ -94,7 +95,7 @@ function sideBySide(p: Band, q: Band, { turned, shift }: BandFit): boolean {
   return Math.abs(low) < PAST || Math.abs(high) < PAST || low > 0 !== high > 0;
 }
 
-/** Every way in which `q` may stand square on `p` that their strips bear out; most ends first, in a total order. */
+/** Every way in which `q` may stand on `p`, square to it or leaning, that their strips bear out; in a total order. */
 export function posesOf(p: Plate, q: Plate): Pose[] {
   const out: Pose[] = [];
   for (const lp of p.layers)
@@ -123,5 +124,7 @@ export function posesOf(p: Plate, q: Plate): Pose[] {
                   ),
                 });
         }
+  for (const { frame, ends } of leaningPosesOf(p, q)) out.push({ frame, ends });
+  for (const { frame, ends } of leaningPosesOf(q, p)) out.push({ frame: inverse(frame), ends });
   return out;
 }

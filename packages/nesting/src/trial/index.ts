@@ -20,6 +20,16 @@ export {
   secondsTo,
   shareSteps,
 } from './curve.js';
+export { type DissectOptions, dissect } from './generate/dissect.js';
+export {
+  boardJigsaw,
+  type GeneratedProblem,
+  type JigsawOptions,
+  jigsaw,
+  spacedJigsaw,
+} from './generate/jigsaw.js';
+export { type LatticeOptions, lattice } from './generate/lattice.js';
+export type { Whole, WholePolygon } from './generate/whole-polygon.js';
 export { drawLayout } from './layout-picture.js';
 export {
   boardProblem,

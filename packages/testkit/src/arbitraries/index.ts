@@ -1,0 +1,1 @@
+export { type LayoutPuzzleLimits, layoutPuzzles } from './layout-puzzles.js';

@@ -93,12 +93,12 @@ describe('the sideboard, from a sheet at 17.7 mm and an off-cut at 17.3 mm', () 
   });
 
   it('names the workingstep of every line that cuts, and every cut comes from a step of the plan', () => {
-    const { program, plan } = made.boards[0]!;
+    const { program, programs, plan } = made.boards[0]!;
     const steps = new Set(plan.workplan.steps.map((s) => s.id));
     const used = new Set<string>();
     for (const index of program.lineMoves) {
       if (index === null) continue;
-      const move = plan.toolpath.moves[index]!;
+      const move = programs[0]!.toolpath.moves[index]!;
       if (move.kind === 'linear' || move.kind === 'circular') {
         expect(steps.has(move.from), move.from).toBe(true);
         used.add(move.from);

@@ -42,7 +42,11 @@ export function writeOutput(path: string, text: string, replace: boolean): void 
 
 interface EarlierReport {
   readonly format?: unknown;
-  readonly boards?: readonly { readonly program: string; readonly layout: string }[];
+  readonly boards?: readonly {
+    readonly program: string;
+    readonly programs?: readonly { readonly file: string }[];
+    readonly layout: string;
+  }[];
   readonly parts?: readonly { readonly file: string }[];
 }
 
@@ -53,10 +57,12 @@ function madeBefore(folder: string): string[] | null {
     if (report.format !== 'haunch-report') return null;
     const files = [
       ...(report.boards ?? []).flatMap((b) => [
-        b.program,
+        ...(b.programs?.map((p) => p.file) ?? [b.program]).flatMap((file) => [
+          file,
+          file.replace(/^programs(.*\.)[^.]*$/, 'replays$1html'),
+        ]),
         b.layout,
         b.layout.replace(/dxf$/, 'svg'),
-        b.layout.replace(/^layouts(.*)dxf$/, 'replays$1html'),
       ]),
       ...(report.parts ?? []).map((p) => p.file),
     ];

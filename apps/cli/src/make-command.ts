@@ -70,8 +70,16 @@ function printSummary(
   line();
   for (const b of report.boards)
     line(
-      `  ${b.id.padEnd(14)} ${String(b.thickness).padStart(6)} mm  ${(b.use * 100).toFixed(1).padStart(5)} % used  ${String(b.blocks).padStart(5)} blocks  ${(b.seconds / 60).toFixed(1).padStart(5)} min  ${b.program}`,
+      `  ${b.id.padEnd(14)} ${String(b.thickness).padStart(6)} mm  ${(b.use * 100).toFixed(1).padStart(5)} % used  ${String(b.blocks).padStart(5)} blocks  ${(b.seconds / 60).toFixed(1).padStart(5)} min  ${b.programs.map((p) => p.file).join(', ')}`,
     );
+  for (const b of report.boards.filter((x) => x.programs.length > 1)) {
+    line();
+    line(`  ${b.id} is cut by ${b.programs.length} programs, in this order:`);
+    for (const p of b.programs) {
+      line(`    ${p.file}`);
+      for (const word of p.setup) line(`      ${word}`);
+    }
+  }
   line();
   line('  joint         plates          wanted   as cut   verdict');
   for (const j of report.joints)

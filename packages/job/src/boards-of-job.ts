@@ -8,11 +8,12 @@ import {
   type MapOptions,
   type ThicknessReading,
 } from '@haunch/gauge';
-import { rectangleRing, snap } from '@haunch/geometry';
+import { circleRing, rectangleRing, snap } from '@haunch/geometry';
 import {
   type Board,
   type Diagnostic,
   fail,
+  formatJsonPath,
   type Locus,
   type Outcome,
   settle,
@@ -20,6 +21,9 @@ import {
   thicknessAt,
 } from '@haunch/model';
 import type { JobBoard, JobOffCut, JobReading } from './job-schema.js';
+import { keepOutOffBoard } from './programs/diagnostics.js';
+
+type Rectangle = readonly [number, number, number, number];
 
 const readingOf = (r: JobReading): ThicknessReading =>
   typeof r === 'number' ? { thickness: r } : { thickness: r.thickness, at: { x: r.at[0], y: r.at[1] } };
@@ -89,6 +93,42 @@ function mapOf(board: JobBoard, locus: Locus): Outcome<ThicknessMap> {
 export const copiesOf = ({ id, count }: Pick<JobBoard, 'id' | 'count'>): string[] =>
   Array.from({ length: count }, (_, i) => (i === 0 ? id : `${id}-${i + 1}`));
 
+/** What a board's keep-outs are called in the job, and the box of each. */
+function namedKeepOuts(b: JobBoard): { readonly path: readonly PropertyKey[]; readonly box: Rectangle }[] {
+  const named = (name: string, boxes: readonly Rectangle[]) =>
+    boxes.map((box, i) => ({ path: [name, i], box }));
+  return [
+    ...named('keepOuts', b.keepOuts),
+    ...named('zones', b.zones),
+    ...named(
+      'screws',
+      b.screws.map(
+        ({ at: [x, y], head }): Rectangle => [x - head / 2, y - head / 2, x + head / 2, y + head / 2],
+      ),
+    ),
+  ];
+}
+
+/** Where no cutter may enter: rectangles, heads of screws, seals and pods of a vacuum bed. */
+const keepOutsOf = ({ keepOuts, screws, zones }: JobBoard): Board['keepOuts'] => [
+  ...[...keepOuts, ...zones].map(([x0, y0, x1, y1]) =>
+    rectangleRing(Math.min(x0, x1), Math.min(y0, y1), Math.max(x0, x1), Math.max(y0, y1)),
+  ),
+  ...screws.map(({ at: [x, y], head }) => circleRing({ x, y }, head / 2)),
+];
+
+/** Keep-outs that do not touch their board at all: somebody counts from another corner. */
+const strayKeepOuts = (b: JobBoard, locusOf: (path: readonly PropertyKey[]) => Locus): Diagnostic[] =>
+  namedKeepOuts(b)
+    .filter(
+      ({ box: [x0, y0, x1, y1] }) =>
+        Math.max(x0, x1) < 0 ||
+        Math.max(y0, y1) < 0 ||
+        Math.min(x0, x1) > b.width ||
+        Math.min(y0, y1) > b.height,
+    )
+    .map(({ path, box }) => keepOutOffBoard(b.id, box, [b.width, b.height], locusOf(path)));
+
 /** The boards of a job, copies and all, each with its thickness map. What the readings are refused for is in `problems`. */
 export function boardsOfJob(
   boards: readonly JobBoard[],
@@ -115,6 +155,16 @@ export function boardsOfJob(
     ),
   );
   problems.push(...swapped.map((s) => s.diagnostic));
+  boards.forEach((b, index) => {
+    problems.push(
+      ...strayKeepOuts(b, (path) => ({
+        file,
+        line: lineOf(['boards', index, ...path]),
+        path: formatJsonPath(['boards', index, ...path]),
+        board: b.id,
+      })),
+    );
+  });
   const misnamed = new Set(swapped.flatMap((s) => s.boards));
   const made = boards.flatMap((b, index) => {
     // Readings of another board are impossible here, which would only say the same again.
@@ -133,9 +183,7 @@ export function boardsOfJob(
         map: map.value,
         readings,
         grain: b.grain === 'none' ? null : b.grain,
-        keepOuts: b.keepOuts.map(([x0, y0, x1, y1]) =>
-          rectangleRing(Math.min(x0, x1), Math.min(y0, y1), Math.max(x0, x1), Math.max(y0, y1)),
-        ),
+        keepOuts: keepOutsOf(b),
       }),
     );
   });

@@ -11,6 +11,7 @@ const name = z
   .regex(/^[^\\/:*?"<>|\s][^\\:*?"<>|\s]*$/, 'a name holds no blanks and none of \\ : * ? " < > |');
 const fileName = name.regex(/^[^/]+$/, 'a name that becomes a file name holds no /');
 const place = z.tuple([LengthSchema, LengthSchema]);
+const rectangle = z.tuple([LengthSchema, LengthSchema, LengthSchema, LengthSchema]);
 
 /** What a layer of a drawing holds, whatever it is called; `depth` below the cut face, or below the other (`under`). */
 export const LayerRuleSchema = z.discriminatedUnion('as', [
@@ -103,7 +104,29 @@ export const JobBoardSchema = z.strictObject({
   humidity: z.number().min(0).max(100).optional(),
   grain: z.enum(['x', 'y', 'none']).default('x'),
   /** Rectangles that no cutter may enter: [x0, y0, x1, y1]. */
-  keepOuts: z.array(z.tuple([LengthSchema, LengthSchema, LengthSchema, LengthSchema])).default([]),
+  keepOuts: z.array(rectangle).default([]),
+  /** Screws that hold the sheet: where, and how wide their heads are. */
+  screws: z
+    .array(z.strictObject({ at: place, head: PositiveLengthSchema.default(10) }))
+    .default([])
+    .describe('screws that hold the sheet; no cutter enters their heads'),
+  /** Seals and pods of a vacuum bed under the sheet: rectangles that no cutter may enter. */
+  zones: z
+    .array(rectangle)
+    .default([])
+    .describe('seals and pods of a vacuum bed, which no cutter may enter: [x0, y0, x1, y1]'),
+  /** Pins on which the sheet is turned over, for features on both faces. */
+  turnOver: z
+    .strictObject({
+      axis: z.enum(['x', 'y']).describe('the sheet is turned about its middle line along X or along Y'),
+      pins: z
+        .array(place)
+        .min(2, 'a sheet is held in its place by two pins at least')
+        .describe('where pins stand in the bed'),
+      diameter: PositiveLengthSchema.describe('of the pins, and of their holes in the sheet'),
+    })
+    .optional()
+    .describe('pins on which the sheet is turned over, for features on both faces'),
   /** How many boards like this there are; copies are named id-2, id-3 … */
   count: z.number().int().min(1).max(100).default(1),
 });
@@ -143,6 +166,30 @@ export const JobMachineSchema = z.strictObject({
   zZero: z.enum(['top', 'bed']).default('bed'),
   spoilboard: NonNegativeLengthSchema.default(0.5),
   spinUp: z.number().min(0).default(5),
+  /** Whether a program can have it change cutters; without, every cutter has a program of its own. */
+  changer: z
+    .boolean()
+    .default(true)
+    .describe('whether a program can change cutters; else every cutter has a program of its own'),
+  /** The work offset that is set to the board's corner: 1 for G54 to 6 for G59. */
+  workOffset: z
+    .number()
+    .int()
+    .min(1)
+    .max(6)
+    .default(1)
+    .describe("the work offset that is set to the board's corner, 1 for G54 to 6 for G59"),
+  /** `known`: the machine knows every cutter's length; `touched off`: Z zero is set anew with each, and the program waits for it. */
+  toolLength: z
+    .enum(['known', 'touched off'])
+    .default('known')
+    .describe('whether the machine knows the length of every cutter, or Z zero is set anew with each'),
+  /** Radius of what travels low round the cutter: it keeps off screws and clamps too. */
+  hoodRadius: NonNegativeLengthSchema.exactOptional().describe(
+    'radius of what travels low round the cutter (hood, collet nut): it keeps off keep-outs too',
+  ),
+  /** Power of the spindle at its cutting speed, W. */
+  power: z.number().positive().max(100_000).exactOptional().describe('power of the spindle, W'),
   calibration: JobCalibrationSchema.optional(),
 });
 
@@ -184,6 +231,37 @@ export const JobHoldingSchema = z.strictObject({
   tabSpacing: PositiveLengthSchema.default(500),
   fewestTabs: z.number().int().min(1).default(2),
   clearSlugsBelow: NonNegativeLengthSchema.default(10),
+  /** Vacuum under the sheet. */
+  vacuum: z
+    .strictObject({
+      pressure: z
+        .number()
+        .positive()
+        .max(101, 'a vacuum pulls with no more than the air presses, 101 kPa')
+        .describe('difference under a freed part, kPa'),
+      friction: z
+        .number()
+        .positive()
+        .max(1.5)
+        .exactOptional()
+        .describe('of a part on the bed; 0.3 when left out'),
+      areas: z
+        .array(rectangle)
+        .min(1)
+        .exactOptional()
+        .describe('where the bed sucks: [x0, y0, x1, y1]; everywhere when left out'),
+    })
+    .exactOptional()
+    .describe('vacuum under the sheet'),
+});
+
+/** Where the program waits for the operator. */
+export const JobPausesSchema = z.strictObject({
+  /** After the first mortise of each clearance on every board, so that the plug can be tried in it. */
+  plug: z
+    .boolean()
+    .default(false)
+    .describe('after the first mortise of each clearance on every board, to try the plug in it'),
 });
 
 /** How parts are laid out. */
@@ -210,6 +288,7 @@ export const JobSchema = z.strictObject({
   relief: JobReliefSchema.prefault({}),
   holding: JobHoldingSchema.prefault({}),
   lay: JobLaySchema.prefault({}),
+  pauses: JobPausesSchema.prefault({}),
 });
 
 /** A job file after reading: every length in mm, every default filled in. */

@@ -22,6 +22,7 @@ import { readFitTable, SHOP_FITS, USUAL_FITS } from './fit-table.js';
 import type { FitTable } from './fit-table-schema.js';
 import { type JobFile, JobSchema } from './job-schema.js';
 import { type JobLadder, type JobLadders, laddersOfJob, materialsOf } from './ladder-of-job.js';
+import { machineOfJob } from './machine-of-job.js';
 import { type SourceReader, textOf } from './source-reader.js';
 
 /** A job read and checked: its file's settings and the boards, cutters and machine they describe. mm, radians. */
@@ -134,7 +135,8 @@ export function readJob(text: string, file = 'job.json', options: JobOptions = {
   const { ladders, measured } = read.value;
   const asCut = (c: Cutter): Cutter =>
     c === router && measured ? { ...c, diameter: snap(measured.diameter) } : c;
-  const { post: _post, postOptions: _options, calibration, ...machine } = settings.machine;
+  const { calibration } = settings.machine;
+  const machine = machineOfJob(settings);
   const calibrated =
     calibration &&
     calibrateMachine(calibration.lengths, { locus: { file, line: json.lineOf(['machine', 'calibration']) } });

@@ -19,7 +19,7 @@ const curve = (ring: PictureCurve['ring'], style: CurveStyle, title: string): Pi
 });
 
 /** A board as it lies on the bed: its edge, keep-outs, every part with its cuts, and the tabs that hold them. */
-export function layoutPicture(made: MadeBoard): Picture {
+export function layoutPicture(made: Pick<MadeBoard, 'board' | 'items' | 'plan'>): Picture {
   const box = ringBounds(made.board.outline);
   const letter = Math.max(box.maxX - box.minX, box.maxY - box.minY) * LETTER;
   const label = (text: string, at: PictureLabel['at']): PictureLabel => ({ at, text, height: letter });

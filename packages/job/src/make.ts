@@ -12,8 +12,7 @@ import {
   type Proof,
   type Toolpath,
 } from '@haunch/model';
-import { commandedToolpath, writeProgram } from '@haunch/nc/write';
-import { type Plan, planBoard } from '@haunch/planner';
+import { type Plan, planBoard, withPauses } from '@haunch/planner';
 import { type AsCutBoard, judgeJoints } from '@haunch/proof';
 import { postOptions, stopped, unknownPost } from './diagnostics.js';
 import { dryfitPieces } from './dryfit-pieces.js';
@@ -22,7 +21,10 @@ import { type Job, type JobOptions, readJob } from './job.js';
 import { type LaidBoard, type LaidJob, layJob } from './lay-job.js';
 import { loadPieces, type Pieces } from './load-pieces.js';
 import { POSTS, type PostFactory } from './posts.js';
-import { proveOnBoard } from './prove-on-board.js';
+import { noMortiseForPlug } from './programs/diagnostics.js';
+import { plugPauses } from './programs/plug-pauses.js';
+import { inSequence, provePrograms } from './programs/prove-programs.js';
+import { commandedOf, type MadeProgram, writePrograms } from './programs/write-programs.js';
 import type { SourceReader } from './source-reader.js';
 
 /** The stages of the chain, in order, as progress names them. */
@@ -44,7 +46,10 @@ export interface MakeInput {
 /** One board with its plan, its program and what the program would cut. */
 export interface MadeBoard extends LaidBoard {
   readonly plan: Plan;
+  /** The first of its programs. */
   readonly program: Program;
+  /** All of its programs, in the order in which they are run. */
+  readonly programs: readonly MadeProgram[];
   readonly proof: Proof;
   readonly asCut: AsCutBoard;
   /** What the program's words mean where its dialect differs from the report's language. */
@@ -73,10 +78,7 @@ export interface PreparedJob {
 }
 
 /** What the machine must be told so that it cuts the plan: the plan itself, or that through the inverse of its map. */
-export const commanded = ({ machine, settings }: Job, { toolpath }: Plan): Toolpath =>
-  machine.distortion && settings.machine.calibration?.programs === 'correct'
-    ? commandedToolpath(toolpath, machine.distortion)
-    : toolpath;
+export const commanded = (job: Job, { toolpath }: Plan): Toolpath => commandedOf(job, toolpath);
 
 /** What a reader must know of the post's words. */
 export const meaningOf = ({ dialect }: PostProcessor): { readonly meaning?: DialectMeaning } =>
@@ -101,6 +103,27 @@ export async function prepareJob(input: MakeInput, options: JobOptions = {}): Pr
     ...pieces.diagnostics,
     ...laid.diagnostics,
   ]);
+}
+
+/** Plans one board of a prepared job, with the waits for the operator that the job asks for. */
+export function planLaid(
+  { job, laid }: Pick<PreparedJob, 'job' | 'laid'>,
+  laidBoard: LaidBoard,
+): Outcome<Plan> {
+  const { board, items } = laidBoard;
+  const plan = planBoard({
+    board,
+    items,
+    mating: new Set(laid.fitted.joinery.contacts.map((c) => c.edge)),
+    cutters: job.cutters,
+    machine: job.machine,
+    holding: job.holding,
+  });
+  if (!plan.ok || !job.settings.pauses.plug) return plan;
+  const pauses = plugPauses(laidBoard, laid, plan.value, job.machine);
+  const said =
+    pauses.length > 0 ? [] : [noMortiseForPlug(board.id, job.file, job.lineOf(['pauses', 'plug']))];
+  return ok(withPauses(plan.value, pauses, job.machine), [...plan.diagnostics, ...said]);
 }
 
 /** The post-processor that the job names, with its options. */
@@ -129,39 +152,32 @@ export async function makeJob(input: MakeInput): Promise<Outcome<Made>> {
   const post = postOf(job, input.posts ?? POSTS);
   if (!post.ok) return post;
   const clip = await loadClip();
-  const mating = new Set(laid.fitted.joinery.contacts.map((c) => c.edge));
   const said: Diagnostic[] = [...prepared.diagnostics];
   const boards: MadeBoard[] = [];
   for (const laidBoard of laid.boards) {
-    const { board, items } = laidBoard;
+    const { board } = laidBoard;
     input.progress?.('plan', board.id);
     await pause();
     if (input.stop?.()) return fail(stopped('plan'));
-    const plan = planBoard({
-      board,
-      items,
-      mating,
-      cutters: job.cutters,
-      machine: job.machine,
-      holding: job.holding,
-    });
+    const plan = planLaid(prepared.value, laidBoard);
     if (!plan.ok) return plan;
     said.push(...plan.diagnostics);
     input.progress?.('post', board.id);
-    const program = writeProgram(commanded(job, plan.value), post.value, { title: job.settings.title });
-    if (!program.ok) return program;
-    said.push(...program.diagnostics);
+    const programs = writePrograms(job, plan.value, post.value, job.settings.title);
+    if (!programs.ok) return programs;
+    said.push(...programs.diagnostics);
     input.progress?.('prove', board.id);
     await pause();
     if (input.stop?.()) return fail(stopped('prove'));
-    const written = { text: program.value.text, ...meaningOf(post.value) };
-    const proved = proveOnBoard({ job, laid }, laidBoard, written, clip);
+    const sequence = { programs: programs.value.map(inSequence), ...meaningOf(post.value) };
+    const proved = provePrograms({ job, laid }, laidBoard, sequence, clip);
     if (!proved.ok) return proved;
     said.push(...proved.diagnostics);
     boards.push({
       ...laidBoard,
       plan: plan.value,
-      program: program.value,
+      program: programs.value[0]!.program,
+      programs: programs.value,
       ...proved.value,
       ...meaningOf(post.value),
     });

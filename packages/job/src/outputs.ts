@@ -33,25 +33,28 @@ export function outputsOf(made: Made, clip?: Clip): Outputs {
     const parts = b.items.map((i) => i.part);
     const picture = formatSvg(layoutPicture(b));
     pictures[b.board.id] = picture;
-    const text = made.pass ? b.program.text : `${UNPROVED_LINE}\n${b.program.text}`;
-    files.set(programPath(b.board.id, b.program.extension), text);
+    for (const { name, program } of b.programs) {
+      const text = made.pass ? program.text : `${UNPROVED_LINE}\n${program.text}`;
+      files.set(programPath(name, program.extension), text);
+    }
     files.set(
       layoutPath(b.board.id, 'dxf'),
       formatDxf(sheetOfParts(parts, { title: `${made.job.settings.title}: ${b.board.id}`, placed: true })),
     );
     files.set(layoutPath(b.board.id, 'svg'), picture);
-    files.set(
-      replayPath(b.board.id),
-      replayHtml({
-        title: `${b.board.id}, replayed from its program`,
-        text,
-        ...(b.meaning === undefined ? {} : { meaning: b.meaning }),
-        board: b.board,
-        items: b.items,
-        cutters: made.job.cutters,
-        machine: made.job.machine,
-      }),
-    );
+    for (const { name, program, cutter } of b.programs)
+      files.set(
+        replayPath(name),
+        replayHtml({
+          title: `${name}, replayed from its program`,
+          text: files.get(programPath(name, program.extension))!,
+          ...(b.meaning === undefined ? {} : { meaning: b.meaning }),
+          board: b.board,
+          items: b.items,
+          cutters: cutter === null ? made.job.cutters : [cutter],
+          machine: made.job.machine,
+        }),
+      );
   }
   const { parts } = made.laid.fitted;
   for (const part of parts)

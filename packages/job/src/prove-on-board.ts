@@ -8,7 +8,7 @@ import type { LaidBoard, LaidJob } from './lay-job.js';
  * Parts where the machine really cuts them. A board's far corner may lie half a millimetre off, which harms no part: a part is judged
  * about its own middle.
  */
-function whereCut({ machine, settings }: Job, items: LaidBoard['items']): LaidBoard['items'] {
+export function itemsWhereCut({ machine, settings }: Job, items: LaidBoard['items']): LaidBoard['items'] {
   const { distortion } = machine;
   if (!distortion || settings.machine.calibration?.programs !== 'as it is') return items;
   return items.map((i) => {
@@ -41,7 +41,7 @@ export const proveOnBoard = (
   proveProgram({
     ...program,
     board,
-    items: whereCut(job, items),
+    items: itemsWhereCut(job, items),
     joints: laid.fitted.joinery.joints,
     thicknesses: laid.thicknesses,
     cutters: job.cutters,

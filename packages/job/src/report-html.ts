@@ -153,6 +153,24 @@ function machineHtml({ machine }: Report): string {
   return `${said}<details><summary>What the machine does to each mate if nothing is done about it</summary><p>Two plates meet along a line. Along: how much longer that line comes out in the slotted plate than in the other. Across: how much wider the slot comes out. Aside: how far the end of the slot lies off its right angle. Backlash: how much narrower at most the slot comes out. mm.</p><div class="wide"><table><thead><tr><th>mate</th><th>cut</th><th class="n">length</th><th class="n">along</th><th class="n">across</th><th class="n">aside</th><th class="n">backlash up to</th></tr></thead><tbody>${rows}</tbody></table></div></details>`;
 }
 
+/** A board's programs in the order in which they are run, with what is set before each is started. */
+function programsHtml({ programs }: Report['boards'][number]): string {
+  const rows = programs.map(
+    (p) =>
+      `<li><a href="${html(p.file)}"><code>${html(p.file)}</code></a> (<a href="${html(replayPath(stemOf(p.file)))}">replay</a>, to watch it cut). Before it is started:<ul>${p.setup.map((w) => `<li>${html(w)}</li>`).join('')}</ul>${p.pauses.length === 0 ? '' : `It waits to ${p.pauses.map((w) => html(w)).join('; and to ')}.`}</li>`,
+  );
+  return `<ol class="programs">${rows.join('')}</ol>`;
+}
+
+const stemOf = (file: string): string => file.replace(/^.*\//, '').replace(/\.[^.]*$/, '');
+
+/** Where the time of a board's work goes, all steps together. */
+function timeHtml({ steps }: Report['boards'][number]): string {
+  const sum = (of: keyof Report['boards'][number]['steps'][number]['spent']): number =>
+    steps.reduce((total, s) => total + s.spent[of], 0);
+  return `<p>Of the planned time ${minutes(sum('cutting'))} go to cutting, ${minutes(sum('entering'))} to entering, ${minutes(sum('air'))} to ways through the air, ${minutes(sum('change'))} to changes of cutter and ${minutes(sum('dwell'))} to waiting for the spindle.</p>`;
+}
+
 /** The report as one page of HTML that opens offline: no scripts, no outside files. */
 export function reportHtml(report: Report, pictures: ReportPictures): string {
   const boards = report.boards
@@ -160,14 +178,16 @@ export function reportHtml(report: Report, pictures: ReportPictures): string {
       (
         b,
       ) => `<h3 id="board-${html(b.id)}">${html(b.id)}: ${b.width} × ${b.height} mm, measured ${b.thickness} mm</h3>
-<p>${Math.round(b.use * 1000) / 10} % of the board is parts. Program <a href="${html(b.program)}"><code>${html(b.program)}</code></a>, ${b.blocks} blocks, about ${minutes(b.seconds)}; layout <a href="${html(b.layout)}"><code>${html(b.layout)}</code></a>; <a href="${html(replayPath(b.id))}">replay</a>, to watch the program cut.</p>
+<p>${Math.round(b.use * 1000) / 10} % of the board is parts. Layout <a href="${html(b.layout)}"><code>${html(b.layout)}</code></a>; ${b.programs.length > 1 ? `${b.programs.length} programs` : 'program'} of ${b.blocks} blocks, about ${minutes(b.seconds)}:</p>
+${programsHtml(b)}
 <figure>${inline(pictures.boards[b.id] ?? '')}<figcaption>${html(b.id)} as it lies on the bed, seen from above, cut faces up. X to the right, Y away from you, origin at the lower left corner.</figcaption></figure>
 <p>At loading, measure the sheet once near its middle: between ${mm(b.map.goAt[0], 2)} and ${mm(b.map.goAt[1], 2)} mm, go; else stop, it is not this sheet or it has moved.</p>
 <figure>${inline(pictures.maps[b.id] ?? '')}<figcaption>Thickness of ${html(b.id)} as measured, ${mm(b.map.least, 2)} to ${mm(b.map.most, 2)} mm.</figcaption></figure>
-<details><summary>${b.steps.length} workingsteps in order</summary><div class="wide"><table><thead><tr><th>step</th><th>kind</th><th>part</th><th>feature</th><th>cutter</th><th class="n">depth mm</th><th class="n">passes</th><th class="n">tabs</th><th>slug</th><th class="n">time</th></tr></thead><tbody>${b.steps
+${timeHtml(b)}
+<details><summary>${b.steps.length} workingsteps in order; each is a re-entry point</summary><div class="wide"><table><thead><tr><th>step</th><th>kind</th><th>part</th><th>feature</th><th>cutter</th><th class="n">depth mm</th><th class="n">passes</th><th class="n">tabs</th><th>slug</th><th class="n">time</th><th class="n">cutting s</th><th class="n">entering s</th><th class="n">air s</th><th class="n">change s</th><th class="n">waiting s</th><th class="n">line</th></tr></thead><tbody>${b.steps
         .map(
           (s) =>
-            `<tr><td>${html(s.id)}</td><td>${html(s.kind)}</td><td>${html(s.part)}</td><td>${html(s.feature)}</td><td>${html(s.cutter)}</td><td class="n">${s.depth}</td><td class="n">${s.passes}</td><td class="n">${s.tabs || ''}</td><td>${s.slug ?? ''}</td><td class="n">${minutes(s.seconds)}</td></tr>`,
+            `<tr><td>${html(s.id)}</td><td>${html(s.kind)}</td><td>${html(s.part)}</td><td>${html(s.feature)}</td><td>${html(s.cutter)}</td><td class="n">${s.depth}</td><td class="n">${s.passes}</td><td class="n">${s.tabs || ''}</td><td>${s.slug ?? ''}</td><td class="n">${minutes(s.seconds)}</td>${[s.spent.cutting, s.spent.entering, s.spent.air, s.spent.change, s.spent.dwell].map((v) => `<td class="n">${v === 0 ? '' : v}</td>`).join('')}<td class="n">${b.programs.length > 1 ? `${s.program}: ` : ''}${s.line}</td></tr>`,
         )
         .join('')}</tbody></table></div></details>`,
     )

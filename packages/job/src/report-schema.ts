@@ -182,7 +182,20 @@ export const ReportSchema = z.strictObject({
           .describe('a reading at the middle of the loaded sheet between these: go; else stop'),
       }),
       use: z.number().describe('share of the area, 0…1'),
-      program: z.string(),
+      program: z.string().describe('the first of its programs'),
+      programs: z
+        .array(
+          z.strictObject({
+            file: z.string(),
+            cutter: z
+              .string()
+              .nullable()
+              .describe('the one in the machine while it runs; null where the program changes cutters'),
+            setup: z.array(z.string()).describe('what is set before it is started'),
+            pauses: z.array(z.string()).describe('where it waits for the operator, and for what'),
+          }),
+        )
+        .describe('in the order in which they are run'),
       layout: z.string(),
       blocks: z.number().int(),
       seconds: z.number(),
@@ -203,6 +216,17 @@ export const ReportSchema = z.strictObject({
           tabs: z.number().int(),
           slug: z.string().nullable(),
           seconds: z.number(),
+          spent: z
+            .strictObject({
+              cutting: z.number(),
+              entering: z.number().describe('going down in the wood'),
+              air: z.number(),
+              change: z.number().describe('of the cutter'),
+              dwell: z.number().describe('until the spindle is up to speed'),
+            })
+            .describe('where the seconds go'),
+          program: z.number().int().describe('which of the programs it is in, from 1'),
+          line: z.number().int().describe('of that program, at which it begins: a re-entry point'),
         }),
       ),
       rules: z.array(RuleResultSchema),

@@ -1,6 +1,6 @@
 import { LOAD_LIMIT } from '@haunch/gauge';
 import { ringArea, ringBounds, snap } from '@haunch/geometry';
-import { type Board, thicknessAt } from '@haunch/model';
+import { type Board, thicknessAt, type Workingstep } from '@haunch/model';
 import { CAUTIONS } from './cautions.js';
 import { cutterRuns } from './cutter-runs.js';
 import { fitExtras } from './fit-extras.js';
@@ -11,6 +11,7 @@ import { machineEffects } from './machine-effects.js';
 import { machineWords } from './machine-words.js';
 import type { Made, MadeBoard } from './make.js';
 import { boardThicknessAt, thicknessRange } from './placed-thickness.js';
+import { firstLineOf, type MadeProgram } from './programs/write-programs.js';
 import type { Report } from './report-schema.js';
 
 /** Where a board's program goes, below the output folder. */
@@ -109,10 +110,37 @@ function machineData({ job, laid }: Made): Report['machine'] {
   };
 }
 
-/** One board as a report has it, with where its program and its layout lie below the report's folder. */
+/** Where a step's seconds go, to the tenth. */
+function spentOf({ seconds, spent }: Workingstep): Report['boards'][number]['steps'][number]['spent'] {
+  const {
+    cutting,
+    entering,
+    air,
+    change = 0,
+    dwell = 0,
+  } = spent ?? { cutting: seconds, entering: 0, air: 0 };
+  return {
+    cutting: tenth(cutting),
+    entering: tenth(entering),
+    air: tenth(air),
+    change: tenth(change),
+    dwell: tenth(dwell),
+  };
+}
+
+/** In which of a board's programs, from 1, and at which of its lines a step begins. */
+function lineOf(programs: readonly MadeProgram[], step: string): { program: number; line: number } {
+  const at = Math.max(
+    0,
+    programs.findIndex((p) => p.steps.includes(step)),
+  );
+  return { program: at + 1, line: firstLineOf(programs[at]!, step) };
+}
+
+/** One board as a report has it, with where its programs and its layout lie below the report's folder. */
 export function boardOfReport(
   b: MadeBoard,
-  paths: { readonly program: string; readonly layout: string },
+  paths: { readonly programs: readonly string[]; readonly layout: string },
 ): Report['boards'][number] {
   const box = ringBounds(b.board.outline);
   return {
@@ -123,7 +151,13 @@ export function boardOfReport(
     thickness: b.board.thickness,
     map: mapData(b.board),
     use: Math.round(b.use * 10_000) / 10_000,
-    program: paths.program,
+    program: paths.programs[0]!,
+    programs: b.programs.map((p, i) => ({
+      file: paths.programs[i]!,
+      cutter: p.cutter?.id ?? null,
+      setup: [...p.setup],
+      pauses: p.toolpath.moves.flatMap((m) => (m.kind === 'pause' ? [m.text] : [])),
+    })),
     layout: paths.layout,
     blocks: b.proof.blocks,
     seconds: tenth(b.proof.seconds),
@@ -141,6 +175,8 @@ export function boardOfReport(
       tabs: s.tabs.length,
       slug: s.slug,
       seconds: tenth(s.seconds),
+      spent: spentOf(s),
+      ...lineOf(b.programs, s.id),
     })),
     rules: b.proof.rules.map((r) => ({ ...r, findings: [...r.findings] })),
   };
@@ -201,7 +237,7 @@ export function reportOf(made: Made): Report {
     parts,
     boards: made.boards.map((b) =>
       boardOfReport(b, {
-        program: programPath(b.board.id, b.program.extension),
+        programs: b.programs.map((p) => programPath(p.name, p.program.extension)),
         layout: layoutPath(b.board.id, 'dxf'),
       }),
     ),

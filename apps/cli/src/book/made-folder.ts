@@ -38,7 +38,11 @@ export function madeFolder(path: string): MadeFolder {
   const file = stat?.isDirectory() ? join(path, 'report.json') : path;
   const report = readReport(file);
   const programs = new Map(
-    report.boards.map((b) => [b.id, hash(readInput(join(dirname(file), b.program)))] as const),
+    report.boards.map((b) => {
+      const texts = b.programs.map((p) => hash(readInput(join(dirname(file), p.file))));
+      // A board that is cut by several programs is known by all of them together.
+      return [b.id, texts.length === 1 ? texts[0]! : hash(texts.join('\n'))] as const;
+    }),
   );
   return { report, programs, make: hash([...programs.values()].sort().join('\n')) };
 }

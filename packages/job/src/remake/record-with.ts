@@ -11,8 +11,8 @@ export interface RemadeRecord {
   readonly made: MadeBoard;
   readonly fits: readonly RemadeFit[];
   readonly title: string;
-  /** Where program and layout lie beside the record. */
-  readonly program: string;
+  /** Where programs and layout lie beside the record. */
+  readonly programs: readonly string[];
   readonly layout: string;
 }
 
@@ -21,11 +21,11 @@ export interface RemadeRecord {
  * piece now, its one board is that of the new part, so that the day book can enter what was cut.
  */
 export function recordWith(report: Report, remade: RemadeRecord): Report {
-  const { job, id, made, fits, title, program, layout } = remade;
+  const { job, id, made, fits, title, programs, layout } = remade;
   const cut = made.proof.parts.find((p) => p.item === id);
   const now = new Map(fits.map((f) => [f.fit, f]));
   const proved = new Map(made.proof.joints.flatMap((j) => j.fits.map((f) => [f.fit, f] as const)));
-  const board = boardOfReport(made, { program, layout });
+  const board = boardOfReport(made, { programs, layout });
   return {
     ...report,
     title,

@@ -12,17 +12,17 @@ import {
   type Placement,
   placePart,
 } from '@haunch/model';
-import { writeProgram } from '@haunch/nc/write';
 import { planBoard } from '@haunch/planner';
 import { noRoom, unknownName } from '../diagnostics.js';
 import { type FittedParts, fittedParts } from '../fitted-parts.js';
 import { type Job, readJob } from '../job.js';
 import { layoutPicture } from '../layout-picture.js';
 import { loadPieces } from '../load-pieces.js';
-import { commanded, type MadeBoard, type MakeInput, meaningOf, postOf } from '../make.js';
+import { type MadeBoard, type MakeInput, meaningOf, postOf } from '../make.js';
 import { boardThicknessAt, meanThickness, onBoard } from '../placed-thickness.js';
 import { POSTS } from '../posts.js';
-import { proveOnBoard } from '../prove-on-board.js';
+import { fileOf, inSequence, provePrograms } from '../programs/prove-programs.js';
+import { writePrograms } from '../programs/write-programs.js';
 import type { Report } from '../report-schema.js';
 import { candidateBoards, type KeptBoards } from './candidates.js';
 import {
@@ -215,20 +215,26 @@ async function cut(lost: Lost, input: MakeInput, { board, placement }: Found): P
     holding: job.holding,
   });
   if (!plan.ok) return plan;
-  const program = writeProgram(commanded(job, plan.value), post.value, {
-    title: `${job.settings.title}: ${id} again`,
-  });
-  if (!program.ok) return program;
+  const programs = writePrograms(job, plan.value, post.value, `${job.settings.title}: ${id} again`);
+  if (!programs.ok) return programs;
   const thicknesses = Object.fromEntries(
     report.parts.map((p) => [p.id, p.id === id ? thickness : p.thickness]),
   );
   const laidBoard = { board, items, use: 0 };
-  const written = { text: program.value.text, ...meaningOf(post.value) };
-  const proved = proveOnBoard({ job, laid: { fitted, thicknesses } }, laidBoard, written, await loadClip());
+  const sequence = { programs: programs.value.map(inSequence), ...meaningOf(post.value) };
+  const context = { job, laid: { fitted, thicknesses } };
+  const proved = provePrograms(context, laidBoard, sequence, await loadClip());
   if (!proved.ok) return proved;
   return ok(
-    { ...laidBoard, plan: plan.value, program: program.value, ...proved.value, ...meaningOf(post.value) },
-    [...plan.diagnostics, ...program.diagnostics, ...proved.diagnostics],
+    {
+      ...laidBoard,
+      plan: plan.value,
+      program: programs.value[0]!.program,
+      programs: programs.value,
+      ...proved.value,
+      ...meaningOf(post.value),
+    },
+    [...plan.diagnostics, ...programs.diagnostics, ...proved.diagnostics],
   );
 }
 
@@ -299,12 +305,23 @@ export async function remakePart(
 function filesOf(lost: Lost, made: MadeBoard, fits: readonly RemadeFit[]): Map<string, string> {
   const { job, id, report } = lost;
   const name = `${id.replaceAll('/', '-')}-again`;
-  const program = `${name}.${made.program.extension}`;
+  const programs = made.programs.map((p) => ({
+    file: fileOf({ ...p, name: p.name.replace(made.board.id, name) }),
+    text: p.program.text,
+  }));
   const layout = `${name}.dxf`;
   const title = `${job.settings.title}: ${id} again`;
-  const record = recordWith(report, { job, id, made, fits, program, layout, title });
+  const record = recordWith(report, {
+    job,
+    id,
+    made,
+    fits,
+    programs: programs.map((p) => p.file),
+    layout,
+    title,
+  });
   return new Map<string, string>([
-    [program, made.program.text],
+    ...programs.map((p) => [p.file, p.text] as const),
     [`${name}.svg`, formatSvg(layoutPicture(made))],
     [layout, formatDxf(sheetOfParts([made.items[0]!.part], { title, placed: true }))],
     [`${name}.report.json`, `${JSON.stringify(record, null, 1)}\n`],

@@ -1,0 +1,72 @@
+import { type Diagnostic, diagnosticsOf, type Locus } from '@haunch/model';
+
+const job = diagnosticsOf('job');
+
+const mm = (v: number): string => `${Math.round(v * 1000) / 1000} mm`;
+
+/** A screw, clamp or zone that lies wholly off its board. */
+export const keepOutOffBoard = (
+  board: string,
+  [x0, y0, x1, y1]: readonly [number, number, number, number],
+  [width, height]: readonly [number, number],
+  locus: Locus,
+): Diagnostic =>
+  job(
+    'error',
+    'keep-out-off-board',
+    `it lies from (${mm(Math.min(x0, x1))}, ${mm(Math.min(y0, y1))}) to (${mm(Math.max(x0, x1))}, ${mm(Math.max(y0, y1))}), off board '${board}' of ${mm(width)} × ${mm(height)}`,
+    locus,
+    'Places count from the lower left corner of the board as it lies on the machine, X to the right.',
+  );
+
+/** No mortise on a board in which a plug could be tried. */
+export const noMortiseForPlug = (board: string, file: string, line: number): Diagnostic =>
+  job(
+    'note',
+    'no-mortise-for-plug',
+    'a pause to try the plug was asked for, but no mortise or housing that a plate enters between two walls is cut from this board',
+    { file, line, path: 'pauses.plug', board },
+    'Nothing is to be done: open slots are cut with the outline, when the part is nearly free.',
+  );
+
+/** A re-entry point that a board's plan does not have. */
+export const noReEntry = (from: string, board: string, names: readonly string[]): Diagnostic =>
+  job(
+    'error',
+    'no-re-entry',
+    names.length === 0
+      ? `nothing is cut from board '${board}'`
+      : `there is no re-entry point '${from}' on board '${board}'`,
+    { board },
+    `Give the number or name of a step as the program's comments and the report have it: ${names.slice(0, 12).join(', ')}${names.length > 12 ? ` … (${names.length}; haunch resume --list shows them all)` : ''}.`,
+  );
+
+/** A name that several re-entry points share. */
+export const reEntryTwice = (from: string, board: string, names: readonly string[]): Diagnostic =>
+  job(
+    'error',
+    're-entry-twice',
+    `'${from}' is the name of ${names.length} re-entry points on board '${board}'`,
+    { board },
+    `Give the number too: ${names.slice(0, 12).join(', ')}.`,
+  );
+
+/** A board that a command names and the job does not cut from. */
+export const boardNotCut = (board: string, boards: readonly string[]): Diagnostic =>
+  job(
+    'error',
+    'board-not-cut',
+    `nothing is cut from a board '${board}'`,
+    { board },
+    `Boards that are cut from: ${boards.join(', ')}.`,
+  );
+
+/** A cutter of which a program of a machine without a changer was not told. */
+export const cutterInHandUnknown = (program: string, known: readonly string[]): Diagnostic =>
+  job(
+    'error',
+    'cutter-in-hand',
+    'the program names no cutter and the machine has no changer, so what is in the spindle cannot be known',
+    { file: program },
+    `Say it for every program, in their order, with --in-hand: ${known.join(', ')}.`,
+  );

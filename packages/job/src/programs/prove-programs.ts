@@ -1,0 +1,52 @@
+import type { Clip } from '@haunch/geometry';
+import type { DialectMeaning, Outcome } from '@haunch/model';
+import { type Proved, proveSequence, type SequenceProgram } from '@haunch/proof';
+import type { Job } from '../job.js';
+import type { LaidBoard, LaidJob } from '../lay-job.js';
+import { itemsWhereCut, proveOnBoard } from '../prove-on-board.js';
+import type { MadeProgram } from './write-programs.js';
+
+/** Programs of a board as they are run one after the other. */
+export interface BoardSequence {
+  readonly programs: readonly SequenceProgram[];
+  readonly meaning?: DialectMeaning;
+}
+
+/** The name of a program's file. */
+export const fileOf = ({ name, program }: MadeProgram): string => `${name}.${program.extension}`;
+
+/** A program as a sequence has it. */
+export const inSequence = (p: MadeProgram): SequenceProgram => ({
+  text: p.program.text,
+  file: fileOf(p),
+  ...(p.cutter === null ? {} : { cutters: [p.cutter] }),
+});
+
+/**
+ * Judges programs that are run one after the other on one board of a laid job; one alone as `proveOnBoard` does, several by
+ * `proveSequence`.
+ */
+export function provePrograms(
+  context: { readonly job: Job; readonly laid: Pick<LaidJob, 'fitted' | 'thicknesses'> },
+  laidBoard: LaidBoard,
+  { programs, meaning }: BoardSequence,
+  clip: Clip,
+): Outcome<Proved> {
+  const { job, laid } = context;
+  const means = meaning === undefined ? {} : { meaning };
+  const [only, ...others] = programs;
+  if (only !== undefined && others.length === 0 && only.cutters === undefined && !only.done)
+    return proveOnBoard(context, laidBoard, { text: only.text, ...means }, clip);
+  return proveSequence({
+    ...means,
+    programs,
+    board: laidBoard.board,
+    items: itemsWhereCut(job, laidBoard.items),
+    joints: laid.fitted.joinery.joints,
+    thicknesses: laid.thicknesses,
+    cutters: job.cutters,
+    machine: job.machine,
+    holding: job.holding,
+    clip,
+  });
+}

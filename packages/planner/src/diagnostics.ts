@@ -348,6 +348,42 @@ export const noFinishing = (w: Whereabouts, stock: number, why: string) =>
     'Take a thinner cutter, or less stock, where its walls shall be finished.',
   );
 
+export const ticketOnSeenFace = (w: Whereabouts, text: string) =>
+  say(
+    'note',
+    'ticket-on-seen-face',
+    `'${text}' is not engraved: the face that lies up is the one that is seen.`,
+    locus(w),
+    'Mark it by hand on the other face, or turn the part over in the layout.',
+  );
+
+export const noGlyph = (w: Whereabouts, text: string, letters: readonly string[]) =>
+  say(
+    'note',
+    'no-glyph',
+    `'${text}' is engraved with gaps: there are no strokes for ${letters.map((l) => `'${l}'`).join(', ')}.`,
+    locus(w),
+    'Use A to Z, 0 to 9, -, . and /.',
+  );
+
+export const noRoomForTicket = (w: Whereabouts, text: string, width: number, height: number) =>
+  say(
+    'note',
+    'no-room-for-ticket',
+    `'${text}' is not engraved: no place of ${mm(width)} × ${mm(height)} is clear of edges and cuts.`,
+    locus(w),
+    'Take lower letters, a thinner cutter or a shorter text, or mark the part by hand.',
+  );
+
+export const ticketCutter = (w: Whereabouts, cutter: string) =>
+  say(
+    'error',
+    'ticket-cutter',
+    `The text is to be engraved with ${cutter}, which is no router of this job.`,
+    locus(w),
+    'Name one of the job’s routers for engraving.',
+  );
+
 export const noOvercut = (board: string) =>
   say(
     'warning',

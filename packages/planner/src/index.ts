@@ -10,6 +10,9 @@ export type { CutDirection, PlacedPart, Plan, PlanInput } from './plan-input.js'
 export { type Speeds, speedsOf } from './speeds.js';
 export { splitToolpath, stepsOfChanges, withoutChanges } from './split/split-toolpath.js';
 export { type PlannedPause, withPauses } from './split/with-pauses.js';
+export { GLYPHS, type StrokedText, strokedText } from './tickets/glyphs.js';
+export { placeTickets } from './tickets/place-tickets.js';
+export { type Engraving, type Ticket, ticketPockets } from './tickets/ticket.js';
 export { type SequencedTour, sequenceTour, sequenceWithChoice, type TourRun } from './tour/sequence-tour.js';
 export {
   type ChoiceProblem,

@@ -78,7 +78,7 @@ export function planBoard(input: PlanInput): Outcome<Plan> {
   notes.push(...checkLayout(input, Math.min(...routers.map((r) => r.diameter))));
   if (hasError(notes)) return fail(...notes);
   const boxes = items.map((p) => ringBounds(p.part.outline.bare));
-  const planned = items.map((p) => planItem(contextOf(input, p, boxes)));
+  const planned = items.map((p) => planItem(contextOf(input, p, boxes), input));
   const operations = planned.flatMap((p) => p.operations);
   notes.push(...planned.flatMap((p) => p.diagnostics));
   if (hasError(notes)) return fail(...notes);

@@ -11,6 +11,7 @@ import type {
 } from '@haunch/model';
 import type { CutDirections } from './feeds/cut-directions.js';
 import type { FeedTables } from './feeds/feed-tables.js';
+import type { Ticket } from './tickets/ticket.js';
 
 /** On which side of its travel the cutter keeps the material; with a clockwise spindle climb keeps it right. */
 export type CutDirection = 'climb' | 'conventional';
@@ -38,6 +39,8 @@ export interface PlanInput {
   readonly directions?: CutDirections;
   /** What roughing leaves on walls that another plate touches, for a finishing pass at full depth, mm; `FINISH_STOCK` unless said otherwise, 0 for none. */
   readonly finishStock?: number;
+  /** Texts to be engraved, as `placeTickets` finds places for them. */
+  readonly tickets?: readonly Ticket[];
   /** What the sheet is made of, for forces, chip loads and directions; what the board says, or birch plywood, the hardest, unless said otherwise. */
   readonly material?: SheetMaterial;
   /** What speeds are judged by; `FEED_TABLES` unless said otherwise. */

@@ -3,10 +3,15 @@ import type { Operation } from './operation.js';
 import { cutting, type PlanContext } from './plan-context.js';
 import { planOutline, planThrough } from './plan-contour.js';
 import { planHole } from './plan-hole.js';
+import type { PlanInput } from './plan-input.js';
 import { planRecess } from './plan-recess.js';
+import { planTicket } from './tickets/plan-ticket.js';
 
 /** Everything that is machined on one item, and all that was noticed. */
-export function planItem(c: PlanContext): {
+export function planItem(
+  c: PlanContext,
+  { tickets = [], cutters }: Pick<PlanInput, 'tickets' | 'cutters'>,
+): {
   readonly operations: Operation[];
   readonly diagnostics: Diagnostic[];
 } {
@@ -14,6 +19,7 @@ export function planItem(c: PlanContext): {
   const outcomes: Outcome<Operation>[] = [
     ...part.holes.map((h) => planHole(cutting(c, 'opening'), h)),
     ...part.pockets.map((p) => planRecess(cutting(c, 'pocket'), p)),
+    ...tickets.filter((t) => t.item === c.placed.item).map((t) => planTicket(c, t, cutters)),
     ...part.through.map((t) => planThrough(cutting(c, 'opening'), t, 'inside profile')),
     planOutline(cutting(c, 'outline')),
   ];

@@ -31,6 +31,8 @@ export const TAB_ARC_RADIUS = 100;
 export const FINISH_STOCK = 0.3;
 /** How far a finishing pass keeps its feed beside the wall that it finishes, mm. */
 export const FINISH_BESIDE = 3;
+/** Wood left between an engraved text and the nearest edge or cut, mm. */
+export const TICKET_MARGIN = 3;
 /** Seconds that a change of cutter takes, without the spindle's start. */
 export const TOOL_CHANGE_SECONDS = 10;
 /** How far the machine may round a corner off, mm: sets the speed through it. */

@@ -12,26 +12,27 @@ export function labelPlace(part: Part): { readonly at: Point; readonly room: num
   const b = ringBounds(part.outline.ring);
   const air = [...part.through, ...part.pockets].map((c) => c.ring);
   const segments = [part.outline.ring, ...air].flatMap(ringSegments);
-  const tried: { at: Point; room: number }[] = [];
+  let best: { readonly at: Point; readonly room: number } | undefined;
+  // Row by row from below, so that of two places alike the lower and then the left one stays.
   for (let j = 1; j <= GRID; j++)
     for (let i = 1; i <= GRID; i++) {
       const at = {
         x: b.minX + ((b.maxX - b.minX) * i) / (GRID + 1),
         y: b.minY + ((b.maxY - b.minY) * j) / (GRID + 1),
       };
+      const least = best?.room ?? 0;
       let room = Infinity;
-      for (const s of segments) room = Math.min(room, pointSegmentDistance(s, at));
       for (const h of part.holes)
         room = Math.min(room, Math.hypot(h.centre.x - at.x, h.centre.y - at.y) - h.diameter / 2);
-      tried.push({ at, room });
+      for (let k = 0; k < segments.length && room > least; k++)
+        room = Math.min(room, pointSegmentDistance(segments[k]!, at));
+      if (
+        room > least &&
+        pointInRing(part.outline.ring, at) === 'inside' &&
+        air.every((r) => pointInRing(r, at) === 'outside')
+      )
+        best = { at, room };
     }
-  tried.sort((p, q) => q.room - p.room || p.at.y - q.at.y || p.at.x - q.at.x);
-  const best = tried.find(
-    (t) =>
-      t.room > 0 &&
-      pointInRing(part.outline.ring, t.at) === 'inside' &&
-      air.every((r) => pointInRing(r, t.at) === 'outside'),
-  );
   const v = part.outline.ring.vertices[0]!;
   return best ?? { at: { x: v.x, y: v.y }, room: 0 };
 }

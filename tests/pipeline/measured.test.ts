@@ -69,6 +69,38 @@ describe('what was measured, in the program text read back', () => {
     expect(reach(after, 'S3') - reach(before, 'S3')).toBeCloseTo(0.05, 3);
   });
 
+  it('cuts housings so much shallower as the ladder’s came out too deep, and nothing else otherwise', async () => {
+    const before = await madeSideboard();
+    const after = await madeSideboard((j) => {
+      j.ladder.housing = { cut: '8 mm', measured: '8.12 mm' };
+    });
+    expect(after.pass).toBe(true);
+    expect(after.laid.layout).toEqual(before.laid.layout);
+    const deepest = (made: Made, feature: string) => {
+      const board = made.boards.find((b) => b.items.some((i) => i.item === 'TOP'))!;
+      const step = board.plan.workplan.steps.find((s) => s.feature === feature && s.kind !== 'hole')!;
+      return Math.min(
+        ...board.plan.toolpath.moves.flatMap((m) => ('to' in m && m.from === step.id ? [m.to.z] : [])),
+      );
+    };
+    for (const h of ['TOP.h1', 'TOP.h2'])
+      expect(deepest(after, h) - deepest(before, h), h).toBeCloseTo(0.12, 3);
+    const fits = fitsOf(after);
+    for (const [id, f] of fitsOf(before)) {
+      const by = /TOP\.h\d:seat/.test(id) ? -0.12 : 0;
+      expect(Math.abs(fits.get(id)!.least! - f.least! - by), id).toBeLessThan(0.002);
+    }
+  }, 120_000);
+
+  it('cuts nothing with reliefs that let no corner in, until the job gives more', async () => {
+    const corner = { felt: 'stands', form: 'diagonal', surplus: '0.1 mm' };
+    const refused = await makeJob(sideboardJob((j) => Object.assign(j.ladder, { corner })));
+    expect(refused.ok).toBe(false);
+    expect(refused.diagnostics.filter((d) => d.level === 'error').map((d) => d.code)).toEqual([
+      'ladder/corner-stands',
+    ]);
+  });
+
   it('gives two equal drawings different slots on a sheet of 17.6 on the left and 18.1 on the right', async () => {
     const made = await madeSideboard((j) => {
       const sheet = j.boards[0];

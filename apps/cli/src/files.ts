@@ -74,6 +74,24 @@ function madeBefore(folder: string): string[] | null {
 }
 
 /**
+ * Makes sure, before any work, that a folder can be written: it, or the nearest folder above it that is there. Leaves nothing behind.
+ * @throws UsageError with a plain sentence.
+ */
+export function assertWritable(folder: string): void {
+  let there = resolve(folder);
+  while (!existsSync(there) && dirname(there) !== there) there = dirname(there);
+  if (!statSync(there).isDirectory())
+    throw new UsageError(`${folder} cannot be written: ${there} is a file, not a folder`);
+  const trial = join(there, `.haunch-${process.pid}.part`);
+  try {
+    writeFileSync(trial, '');
+    rmSync(trial, { force: true });
+  } catch (e) {
+    throw new UsageError(`${folder} cannot be written: ${(e as Error).message}`);
+  }
+}
+
+/**
  * Writes a set of files below a folder: all to temporary names first, then renamed, so that a fault leaves the
  * folder as it was. Files of an earlier make are replaced, or removed when this one does not write them; any
  * other file of the same name is not touched.

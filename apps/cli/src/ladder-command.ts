@@ -1,9 +1,9 @@
-import { cutterHistoryOf, type DayBookEntry, FELT } from '@haunch/gauge';
+import { CORNER_FELT, cutterHistoryOf, type DayBookEntry, FELT } from '@haunch/gauge';
 import { feelLadder, type Job, makeLadder } from '@haunch/job';
 import { Command, InvalidArgumentError } from 'commander';
 import { enterInDayBook, now, openDayBook } from './day-book-file.js';
 import { DONE, exitCodeOf, REFUSED, say, UsageError } from './exit.js';
-import { besideFile, readInput, writeFolder, writeOutput } from './files.js';
+import { assertWritable, besideFile, readInput, writeFolder, writeOutput } from './files.js';
 import { postsFor } from './load-post.js';
 import { Progress } from './progress.js';
 
@@ -19,12 +19,23 @@ interface LadderOptions {
   readonly replace?: boolean;
 }
 
-/** `x4=hand`, one or several with commas between. */
+/** `x4=hand`, one or several with commas between; `r1=bottoms` of the relieved rung, `h1=8.05` of the housing. */
 function feltOption(value: string, before: LadderOptions['felt']): LadderOptions['felt'] {
   return [
     ...before,
     ...value.split(',').map((one) => {
       const [rung, felt] = one.split('=').map((s) => s.trim());
+      if (rung === 'r1') {
+        if (CORNER_FELT.some((f) => f === felt)) return { rung, felt: felt! };
+        throw new InvalidArgumentError(
+          `say whether the plug's corners reach the floor of r1: r1=${CORNER_FELT.join(' or r1=')}`,
+        );
+      }
+      if (rung === 'h1') {
+        if (/^\d+(?:\.\d+)? ?(?:[a-z"].*)?$/.test(felt ?? ''))
+          return { rung, felt: /[a-z"]/.test(felt!) ? felt! : `${felt} mm` };
+        throw new InvalidArgumentError('give the depth of h1 as measured, such as h1=8.05');
+      }
       const known = FELT.find((f) => f === felt || f.replace(/[^a-z]/g, '') === felt?.replace(/[^a-z]/g, ''));
       if (!rung || !known)
         throw new InvalidArgumentError(
@@ -53,6 +64,7 @@ const line = (text = ''): void => void process.stdout.write(`${text}\n`);
 
 async function make(file: string, options: LadderOptions, exit: (code: number) => void): Promise<void> {
   const text = new TextDecoder().decode(readInput(file));
+  assertWritable(options.out);
   const progress = new Progress(false);
   const made = await makeLadder(
     {
@@ -81,11 +93,11 @@ async function make(file: string, options: LadderOptions, exit: (code: number) =
     );
   if (ladder.relieved)
     line(
-      `  ${ladder.relieved.id.padEnd(6)} relieved corners  ${(thickness + ladder.relieved.clearance).toFixed(3).padStart(9)} mm: the plug must bottom on its floor; gap or rocking says that the reliefs are too small`,
+      `  ${ladder.relieved.id.padEnd(6)} relieved corners  ${(thickness + ladder.relieved.clearance).toFixed(3).padStart(9)} mm: the plug must bottom on its floor (r1=bottoms); gap or rocking says that the reliefs are too small (r1=stands)`,
     );
   if (ladder.housing)
     line(
-      `  ${ladder.housing.id.padEnd(6)} housing           ${(thickness + ladder.housing.clearance).toFixed(3).padStart(9)} mm: measure its depth, ${ladder.housing.depth.toFixed(3)} mm in the program; the plug's end must reach its floor`,
+      `  ${ladder.housing.id.padEnd(6)} housing           ${(thickness + ladder.housing.clearance).toFixed(3).padStart(9)} mm: measure its depth, ${ladder.housing.depth.toFixed(3)} mm in the program; the plug's end must reach its floor (h1=the depth)`,
     );
   line(`  notch and peg of ${ladder.gaugeWidth.toFixed(3)} mm on the edge opposite the rungs across X`);
   line();
@@ -95,7 +107,7 @@ async function make(file: string, options: LadderOptions, exit: (code: number) =
   );
   line('counting from the cut-off corner, and type what was felt:');
   line(
-    `  haunch ladder ${file} --board ${board.id} --felt x3=mallet,x4=hand,x7=rattles --out ${file.replace(/\.json$/, '')}-felt.json`,
+    `  haunch ladder ${file} --board ${board.id} --felt x3=mallet,x4=hand,x7=rattles${ladder.relieved ? ',r1=bottoms' : ''}${ladder.housing ? `,h1=${ladder.housing.depth.toFixed(2)}` : ''} --out ${file.replace(/\.json$/, '')}-felt.json`,
   );
   exit(DONE);
 }
@@ -121,13 +133,19 @@ function feel(file: string, options: LadderOptions, exit: (code: number) => void
   const job = lenient(text);
   const cutter = job.cutters?.find((c) => (c.kind ?? 'router') === 'router')?.id;
   const board = options.board ?? job.boards?.[0]?.id;
+  const ofRungs = options.felt.filter((a) => a.rung !== 'r1' && a.rung !== 'h1');
+  const saidOf = (rung: string): string | undefined =>
+    [...options.felt].reverse().find((a) => a.rung === rung)?.felt;
+  const [corner, housing] = [saidOf('r1'), saidOf('h1')];
   const felt = feelLadder(
     text,
     file,
     {
       board,
       cutter,
-      answers: options.felt,
+      answers: ofRungs,
+      ...(corner === undefined ? {} : { corner }),
+      ...(housing === undefined ? {} : { housing }),
       ...(options.slot.length > 0 ? { slots: options.slot } : {}),
       ...(options.peg.length > 0 ? { pegs: options.peg } : {}),
     },
@@ -157,6 +175,14 @@ function feel(file: string, options: LadderOptions, exit: (code: number) => void
     line(
       `  drive ${drive.toFixed(3)} mm, snug ${snug.toFixed(3)} mm, slip ${slip.toFixed(3)} mm; this job is cut ${settings.fit.family}`,
     );
+    if (ladder.corner)
+      line(
+        `  corners ${ladder.corner.felt === 'bottoms' ? 'reach the floor of r1' : 'stand off the floor of r1: give more relief and cut a new ladder'}`,
+      );
+    if (ladder.deeper !== 0)
+      line(
+        `  housings come out ${Math.abs(ladder.deeper).toFixed(3)} mm too ${ladder.deeper > 0 ? 'deep' : 'shallow'}; this job cuts them so much ${ladder.deeper > 0 ? 'shallower' : 'deeper'}`,
+      );
     if (ladder.measured)
       line(
         `  cutter ${router.id}: ${ladder.measured.diameter.toFixed(3)} ± ${(2 * ladder.measured.u).toFixed(3)} mm; common to slot and peg ${ladder.measured.bias.toFixed(3)} mm`,
@@ -186,7 +212,10 @@ function entriesOf(
     cutter: router.id,
     grinding: options.grinding ?? history.grinding,
   };
-  const answers = options.felt as Extract<DayBookEntry, { kind: 'ladder' }>['answers'];
+  const answers = options.felt.filter((a) => a.rung !== 'r1' && a.rung !== 'h1') as unknown as Extract<
+    DayBookEntry,
+    { kind: 'ladder' }
+  >['answers'];
   const stock = boards.find((b) => b.id === ladder.board)?.stock ?? ladder.board;
   return [
     { ...common, kind: 'ladder', board: ladder.board, stock, answers, drive, snug, slip, u },
@@ -210,7 +239,12 @@ export const ladderCommand = (exit: (code: number) => void): Command =>
     .description('make the fit ladder of a job in the waste of its layout, or type what was felt in it')
     .argument('<job>', 'job file (.json)')
     .option('--board <id>', 'the board to cut it from; that with the most parts when left out')
-    .option('--felt <rung=felt>', `how the plug went in: ${FELT.join(', ')}; may be repeated`, feltOption, [])
+    .option(
+      '--felt <rung=felt>',
+      `how the plug went in: ${FELT.join(', ')}; r1=${CORNER_FELT.join(' or ')} for the relieved corner, h1=8.05 for the depth of the housing; may be repeated`,
+      feltOption,
+      [],
+    )
     .option(
       '--slot <cut=measured>',
       'width of the gauge notch in the program and as measured',

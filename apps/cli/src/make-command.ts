@@ -1,11 +1,11 @@
-import { type CutterHistory, cutterHistoryOf, diameterNow } from '@haunch/gauge';
+import { type CutterHistory, cutterAsDeclared, cutterHistoryOf, diameterNow } from '@haunch/gauge';
 import { loadClip } from '@haunch/geometry';
 import { type Job, jointNotWanted, makeJob, notProved, type Outputs, outputsOf, readJob } from '@haunch/job';
 import type { Diagnostic } from '@haunch/model';
 import { Command } from 'commander';
 import { openDayBook } from './day-book-file.js';
 import { BAD_INPUT, DONE, exitCodeOf, REFUSED, say, UsageError } from './exit.js';
-import { besideFile, readInput, writeFolder } from './files.js';
+import { assertWritable, besideFile, readInput, writeFolder } from './files.js';
 import { postsFor } from './load-post.js';
 import { Progress } from './progress.js';
 
@@ -117,6 +117,8 @@ function cutterFit(text: string, file: string, book: string): boolean {
   });
   say(known.diagnostics);
   if (!known.ok) return false;
+  // By the label or as this job's own ladder shows it: the book may know it otherwise.
+  say(cutterAsDeclared(job.value.router, known.value, 'book', { file: book }));
   const { diameter, u, metresLeft } = known.value;
   process.stderr.write(
     `note: by the day book ${job.value.router.id} measures ${diameter.toFixed(3)} ± ${(2 * u).toFixed(3)} mm; ${Math.floor(metresLeft)} m until its next ladder\n`,
@@ -141,6 +143,7 @@ export const makeCommand = (exit: (code: number) => void): Command =>
     .option('--replace', 'overwrite files in the folder that haunch did not write')
     .action(async (file: string, options: MakeOptions) => {
       const text = new TextDecoder().decode(readInput(file));
+      assertWritable(options.out);
       if (options.book !== undefined && !cutterFit(text, file, options.book)) {
         process.stderr.write('nothing was written\n');
         return exit(REFUSED);

@@ -4,7 +4,7 @@ import { Command } from 'commander';
 import { readReport } from './book/made-folder.js';
 import { openKeptDayBook } from './day-book-file.js';
 import { DONE, exitCodeOf, REFUSED, say } from './exit.js';
-import { besideFile, readInput, writeFolder } from './files.js';
+import { assertWritable, besideFile, readInput, writeFolder } from './files.js';
 import { postsFor } from './load-post.js';
 import { Progress } from './progress.js';
 
@@ -37,6 +37,7 @@ export const remakeCommand = (exit: (code: number) => void): Command =>
     .option('--replace', 'overwrite what is there')
     .action(async (file: string, options: RemakeOptions) => {
       const text = new TextDecoder().decode(readInput(file));
+      assertWritable(options.out);
       const report = readReport(options.asCut);
       const progress = new Progress(false);
       const remade = await remakePart(

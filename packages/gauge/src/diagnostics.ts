@@ -204,6 +204,25 @@ export const otherCutter = (measured: number, nominal: number, locus: Locus): Di
     'Is it another cutter, or another width typed as cut? Wear and grinding seldom take so much; look at its shank and measure again.',
   );
 
+/** What is known of a cutter by measuring is not what the job says of it. */
+export const cutterDiffers = (
+  id: string,
+  known: number,
+  u: number,
+  declared: number,
+  by: 'ladder' | 'book',
+  locus: Locus,
+): Diagnostic =>
+  say(
+    'warning',
+    'cutter-differs',
+    `cutter '${id}' is ${mm(known)} ± ${mm(2 * u)} by ${by === 'ladder' ? 'slots and pegs of the ladder' : 'the day book'}, and the job has ${mm(declared)}: ${mm(Math.abs(known - declared))} apart`,
+    locus,
+    by === 'ladder'
+      ? `Programs are written for what was measured; write "diameter": "${mm(known)}" in the job, so that layouts and lengths go by it as well.`
+      : `Is it this cutter, or one that was ground? If it is, write "diameter": "${mm(known)}" in the job: lengths between ends would be ${mm(2 * Math.abs(known - declared))} off.`,
+  );
+
 /** A diameter needs a slot and a peg. */
 export const noSlotOrPeg = (missing: 'slot' | 'peg', locus: Locus): Diagnostic =>
   say(

@@ -104,3 +104,36 @@ export const otherLadder = (
     locus,
     'Cut and try a ladder from this sheet with this cutter; a ladder speaks for no other.',
   );
+
+/** The plug's corners do not go into the relieved rung. */
+export const cornerStands = (
+  form: string,
+  surplus: number,
+  board: string,
+  level: 'warning' | 'error',
+  locus: Locus,
+): Diagnostic =>
+  say(
+    level,
+    'corner-stands',
+    `in the ladder of '${board}' the plug does not reach the floor of r1: relief ${form} with a surplus of ${mm(surplus)} lets no corner in, and every joint would stand proud`,
+    locus,
+    `Give "relief": { "surplus": "${mm(surplus + 0.1)}" } or more, or another form, and try r1 of a new ladder; first measure slot and peg, as a smaller cutter than believed does this too.`,
+  );
+
+/** A housing came out deeper or shallower than the program has it. */
+export const housingOff = (
+  cut: number,
+  measured: number,
+  level: 'warning' | 'error',
+  locus: Locus,
+): Diagnostic =>
+  say(
+    level,
+    'housing-off',
+    `h1 measures ${mm(measured)} where the program has ${mm(cut)}: ${mm(Math.abs(measured - cut))} too ${measured > cut ? 'deep' : 'shallow'}`,
+    locus,
+    level === 'error'
+      ? 'So much is no machine’s fault: was it another housing, another length typed, or the cutter set to another height? Measure again.'
+      : 'Housings of this job are cut by so much less or more. Set Z zero anew, look whether the sheet lies flat and whether the cutter has slipped, and try again.',
+  );

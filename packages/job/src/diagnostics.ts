@@ -158,6 +158,15 @@ export const machineLeftOver = (by: number, joint: string, file: string, line: n
     'It cuts out of square, or slots too wide: mend that, or let the programs be corrected ("programs": "correct").',
   );
 
+export const notInLadder = (what: 'r1' | 'h1', file: string): Diagnostic =>
+  job(
+    'error',
+    'not-in-ladder',
+    `there is no ${what} in this job's ladder: ${what === 'r1' ? 'its relief is "none"' : 'it has no housings'}`,
+    { file, path: what === 'r1' ? 'relief.form' : 'pieces' },
+    'Leave the answer out.',
+  );
+
 export const noRouter = (file: string): Diagnostic =>
   job(
     'error',
@@ -268,15 +277,6 @@ export const zZeroTaken = (file: string, zZero: string, deepest: number): Diagno
     'Give --z-zero top or --z-zero bed when it is not so.',
   );
 
-export const bareDrawing = (file: string): Diagnostic =>
-  job(
-    'error',
-    'bare-drawing',
-    'a drawing has no marks, frames or mates, so no master can be made of it',
-    { file },
-    'Write a drawing (.dxf) or a picture (.svg); a refit of a drawing goes by the features recognised in it.',
-  );
-
 /** A master is given and nobody says how thick the sheet is. */
 export const noSheetThickness = (file: string): Diagnostic =>
   job(
@@ -342,6 +342,15 @@ export const matesOpen = (file: string, questions: number): Diagnostic =>
     `which part enters which slot is not settled: ${questions} ${questions === 1 ? 'question' : 'questions'} to answer`,
     { file },
     'Answer with `haunch mates`, then give its master as --mates <master.json>.',
+  );
+
+export const bareDrawing = (file: string): Diagnostic =>
+  job(
+    'error',
+    'bare-drawing',
+    'a drawing has no marks, frames or mates, so no master can be made of it',
+    { file },
+    'Write a drawing (.dxf) or a picture (.svg); a refit of a drawing goes by the features recognised in it.',
   );
 
 export const unknownPart = (id: string, known: readonly string[], file: string): Diagnostic =>

@@ -146,3 +146,63 @@ describe('what a rung meant', () => {
     expect(planned.diagnostics.map((d) => d.code)).toContain('job/no-ladder');
   });
 });
+
+describe('the relieved corner and the housing of a ladder', () => {
+  const folder = new URL('../../../docs/examples/sideboard/', import.meta.url);
+  const source = (name: string) =>
+    name.endsWith('.master.json') ? readFileSync(new URL(name, folder)) : undefined;
+  const feel = (more: object, job = text) =>
+    feelLadder(job, 'job.json', { board: 'sheet-1', cutter: 'router-6', answers, ...more }, source);
+  const value = (more: object) => {
+    const found = feel(more);
+    if (!found.ok) throw new Error(found.diagnostics[0]?.message);
+    return found;
+  };
+
+  it('write down the depth that the program had, and cut housings by what they are off', () => {
+    const { value: deep, diagnostics } = value({ housing: '8.12 mm' });
+    expect(JSON.parse(deep.text).ladder.housing).toEqual({ cut: 8, measured: '8.12 mm' });
+    expect(deep.job.ladder).toMatchObject({ kind: 'felt', deeper: 0.12 });
+    expect(diagnostics.map((d) => [d.code, d.level])).toContainEqual(['ladder/housing-off', 'warning']);
+    expect(diagnostics.find((d) => d.code === 'ladder/housing-off')!.message).toContain('0.12 mm too deep');
+    expect(value({ housing: '8.02 mm' }).diagnostics.map((d) => d.code)).not.toContain('ladder/housing-off');
+  });
+
+  it('refuse a depth that no machine makes of the program', () => {
+    const wrong = feel({ housing: '18.1 mm' });
+    expect(wrong.ok).toBe(false);
+    expect(wrong.diagnostics.map((d) => [d.code, d.level])).toContainEqual(['ladder/housing-off', 'error']);
+  });
+
+  it('call a plug that stands off the floor a problem of the relief, until the job gives more of it', () => {
+    const { value: stands, diagnostics } = value({ corner: 'stands' });
+    expect(JSON.parse(stands.text).ladder.corner).toEqual({ felt: 'stands', form: 'diagonal', surplus: 0.1 });
+    const said = diagnostics.find((d) => d.code === 'ladder/corner-stands')!;
+    expect(said.message).toContain('relief diagonal with a surplus of 0.1 mm lets no corner in');
+    const more = JSON.parse(stands.text);
+    more.relief.surplus = '0.2 mm';
+    expect(readJob(JSON.stringify(more)).diagnostics.map((d) => d.code)).not.toContain(
+      'ladder/corner-stands',
+    );
+    expect(value({ corner: 'bottoms' }).diagnostics.map((d) => d.code)).not.toContain('ladder/corner-stands');
+  });
+
+  it('are refused where the job has no such place', () => {
+    const bare = edited((j) => {
+      j.relief.form = 'none';
+    });
+    expect(feel({ corner: 'bottoms' }, bare).diagnostics.map((d) => d.code)).toEqual(['job/not-in-ladder']);
+  });
+});
+
+it('a cutter that measures otherwise than the job says is named with the figure', () => {
+  const measured = {
+    slots: [{ cut: '19.94 mm', measured: '19.88 mm' }],
+    pegs: [{ cut: '19.94 mm', measured: '20.00 mm' }],
+  };
+  const found = feelLadder(text, 'job.json', { board: 'sheet-1', cutter: 'router-6', answers, ...measured });
+  const said = found.diagnostics.find((d) => d.code === 'gauge/cutter-differs')!;
+  expect(said.message).toBe(
+    "cutter 'router-6' is 5.91 mm ± 0.021 mm by slots and pegs of the ladder, and the job has 5.97 mm: 0.06 mm apart",
+  );
+});

@@ -1,7 +1,11 @@
-import { type Outcome, ok } from '@haunch/model';
+import { fail, type Outcome, ok } from '@haunch/model';
+import { notInLadder } from './diagnostics.js';
+import { fittedParts } from './fitted-parts.js';
+import { housingDepthOf } from './housing-depth.js';
 import { type Job, readJob } from './job.js';
 import type { JobFeltLadder } from './job-ladder-schema.js';
 import { ladderEntries, ladderSteps } from './ladder-of-job.js';
+import { loadPieces } from './load-pieces.js';
 import type { SourceReader } from './source-reader.js';
 
 /** A job with what was felt in its ladder typed in. */
@@ -19,12 +23,27 @@ interface Typed {
   readonly without?: string;
   readonly steps?: object;
   readonly answers?: unknown;
+  /** An answer alone, or with the relief that it was cut with. */
+  readonly corner?: unknown;
+  /** A depth alone, or with that of the program. */
+  readonly housing?: unknown;
+}
+
+/** How deep the job's housings are in the program; undefined where it has none, or its pieces cannot be read. mm */
+function depthOfHousings(job: Job, source: SourceReader | undefined): number | undefined {
+  const pieces = source && loadPieces(job, source);
+  const master = pieces?.ok ? pieces.value.master : null;
+  if (!pieces?.ok || !master) return undefined;
+  const drawn = Object.fromEntries(master.parts.map((p) => [p.id, p.thickness]));
+  const fitted = fittedParts(job, pieces.value, drawn, { basis: 'usual' });
+  return fitted.ok ? housingDepthOf(fitted.value.parts) : undefined;
 }
 
 /**
  * Types what was felt in a ladder into a job's text, and reads the job so; contradictions and strangers are refused. It takes
  * the place of what the job said of ladders in that board's material, and of a reason that was given for all; what was felt in
- * other materials stays. `source` gives the shop's fits, where the job has them.
+ * other materials stays. `corner` may be the answer alone and `housing` the depth alone: the job's relief and the depth of its program are
+ * written down with them. `source` gives the shop's fits and the pieces, where the job has them.
  */
 export function feelLadder(
   text: string,
@@ -55,9 +74,20 @@ export function feelLadder(
     (e) => 'steps' in e && (e.board === undefined || materialOf(e.board) === material),
   );
   const steps = (ladder as Typed).steps ?? (planned && 'steps' in planned ? planned.steps : {});
+  const { form, surplus } = job.settings.relief;
+  const { corner, housing, ...rest } = ladder as Typed;
+  if (corner !== undefined && form === 'none') return fail(notInLadder('r1', file));
+  const depth = housing === undefined ? undefined : depthOfHousings(job, source);
+  if (housing !== undefined && depth === undefined) return fail(notInLadder('h1', file));
   // What a rung meant is written down: settings may change after it was cut.
   const whole = {
-    ...ladder,
+    ...rest,
+    ...(corner === undefined
+      ? {}
+      : { corner: typeof corner === 'string' ? { felt: corner, form, surplus } : corner }),
+    ...(housing === undefined
+      ? {}
+      : { housing: typeof housing === 'string' ? { cut: depth, measured: housing } : housing }),
     steps: ladderSteps(job, material, steps),
     ...(board ? { cutFor: { thickness: board.thickness, diameter: job.router.diameter } } : {}),
   };

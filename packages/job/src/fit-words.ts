@@ -15,8 +15,13 @@ export const ladderWords = (ladders: readonly JobLadder[]): string =>
       const size = measured
         ? `; the cutter measured ${mm(measured.diameter)} ± ${mm(2 * measured.u)} mm`
         : '';
+      const floor =
+        l.deeper === 0
+          ? ''
+          : `; its housing came out ${mm(Math.abs(l.deeper))} mm too ${l.deeper > 0 ? 'deep, so housings are cut so much shallower' : 'shallow, so housings are cut so much deeper'}`;
+      const corner = l.corner?.felt === 'bottoms' ? '; corners reach the floor of the relieved rung' : '';
       const where = material === board ? board : `${board}, which speaks for ${material}`;
-      return `A ladder on ${where}: by hand from ${mm(reading.snug)} mm, mallet at ${mm(reading.drive)} mm, loose at ${mm(reading.slip)} mm${size}.`;
+      return `A ladder on ${where}: by hand from ${mm(reading.snug)} mm, mallet at ${mm(reading.drive)} mm, loose at ${mm(reading.slip)} mm${size}${floor}${corner}.`;
     })
     .join(' ');
 

@@ -1,12 +1,14 @@
 import {
+  asDeviation,
   type ErrorSource,
   type FitForecast,
+  mapDoubt,
   nextReadings,
   type Prediction,
   predictFits,
 } from '@haunch/gauge';
 import { type Point, ringBounds } from '@haunch/geometry';
-import { type Board, type Fit, type JointProof, thicknessAt } from '@haunch/model';
+import type { Board, Fit, JointProof } from '@haunch/model';
 import { seededRandom } from '@haunch/nesting';
 import type { Job } from './job.js';
 import { feltFor } from './ladder-of-job.js';
@@ -60,9 +62,7 @@ function mapSource({ board, items }: LaidBoard): ErrorSource | undefined {
   const { map } = board;
   if (!map) return undefined;
   const where = items.map(boxMiddle);
-  const mean =
-    where.reduce((sum, at) => sum + thicknessAt(map, at).surfaceU ** 2, 0) / Math.max(1, where.length);
-  const u = Math.sqrt(mean);
+  const u = mapDoubt(map, where).surface;
   const next = nextReadings(map, board.outline, { where });
   const last = next.at(-1);
   return {
@@ -72,7 +72,7 @@ function mapSource({ board, items }: LaidBoard): ErrorSource | undefined {
       ? {
           remedy: {
             what: `readings of ${board.id} at ${next.map(({ at }) => `(${at.x}, ${at.y})`).join(', ')}`,
-            u: Math.min(u, last.after),
+            u: Math.min(u, asDeviation(map, last.after)),
           },
         }
       : {}),
@@ -116,7 +116,7 @@ export function forecastJob(
       },
       own: Math.hypot(
         fit.kind === 'seat' ? 0 : (job.fits.doubts.slotToSlot?.value ?? 0.02),
-        thick ? board.map!.local * half : 0,
+        thick ? asDeviation(board.map!, board.map!.local) * half : 0,
       ),
     };
   });

@@ -64,6 +64,11 @@ function aimOf(
   const thickness = together > 1 ? equalKnock(alone, together) : alone;
   const ends = fitCell(job.fits, 'ends', material, type);
   const seat = fitCell(job.fits, 'seat', material, type);
+  // A housing that comes out deeper than its program is programmed so much shallower: the floor follows the seat's clearance.
+  const deeper =
+    basis === 'ladder' && type !== null && /housing/.test(type)
+      ? (feltFor(job.ladders, material)?.deeper ?? 0)
+      : 0;
   const own = (c: typeof ends, wanted: number | undefined): Allowance => ({
     wanted: wanted ?? c.wanted,
     window: [c.window[0], c.window[1]],
@@ -80,7 +85,11 @@ function aimOf(
     knock: snap(thickness.wanted - alone.wanted),
     together,
     wanted: thickness.wanted,
-    allowances: { thickness, ends: widened(own(ends, fit.ends), extras.ends), seat: own(seat, fit.seat) },
+    allowances: {
+      thickness,
+      ends: widened(own(ends, fit.ends), extras.ends),
+      seat: widened(own(seat, fit.seat), -deeper),
+    },
   };
 }
 

@@ -1,6 +1,6 @@
-import { FELT } from '@haunch/gauge';
+import { CORNER_FELT, FELT } from '@haunch/gauge';
 import { z } from 'zod';
-import { LengthSchema, PositiveLengthSchema } from './length-schema.js';
+import { LengthSchema, NonNegativeLengthSchema, PositiveLengthSchema } from './length-schema.js';
 
 const measured = z
   .array(z.strictObject({ cut: PositiveLengthSchema, measured: PositiveLengthSchema }))
@@ -23,6 +23,16 @@ export const JobFeltLadderSchema = z.strictObject({
   /** What the ladder was cut for: the board's mean thickness and the cutter's diameter in the job at that time. */
   cutFor: z.strictObject({ thickness: PositiveLengthSchema, diameter: PositiveLengthSchema }).optional(),
   answers: z.array(z.strictObject({ rung: z.string(), felt: z.enum(FELT) })).min(1),
+  /** Whether the plug's corners reach the floor of the relieved rung, and with which relief it was cut. */
+  corner: z
+    .strictObject({
+      felt: z.enum(CORNER_FELT),
+      form: z.enum(['diagonal', 'along the wall', 'least']),
+      surplus: NonNegativeLengthSchema,
+    })
+    .optional(),
+  /** The depth of the housing as the program had it and as measured. */
+  housing: z.strictObject({ cut: PositiveLengthSchema, measured: PositiveLengthSchema }).optional(),
   /** Slots and pegs as the program had them and as the calliper shows them: they tell the cutter's diameter. */
   slots: measured.optional(),
   pegs: measured.optional(),

@@ -1,6 +1,9 @@
 import {
+  cornerStands,
+  cutterAsDeclared,
   type EffectiveDiameter,
   effectiveDiameter,
+  housingOff,
   type LadderReading,
   otherLadder,
   readLadder,
@@ -23,6 +26,10 @@ export interface FeltLadder {
   readonly reading: LadderReading;
   /** The cutter as slot and peg of this ladder show it; null where they were not measured. */
   readonly measured: EffectiveDiameter | null;
+  /** How much deeper its housing came out than the program had it, mm; 0 where it was not measured. */
+  readonly deeper: number;
+  /** What its relieved rung showed, and of which relief; null where it was not tried. */
+  readonly corner: NonNullable<JobFeltLadder['corner']> | null;
 }
 
 /** Why there is no ladder for a material; null: for any that has none. */
@@ -112,6 +119,16 @@ function together(all: readonly EffectiveDiameter[]): EffectiveDiameter | null {
   return { diameter: mean((m) => m.diameter), u, bias: mean((m) => m.bias), biasU: u };
 }
 
+/** A housing's depth that is further off than this is warned of, and beyond the second not believed. mm; common practice, no source. */
+const HOUSING_NOTICED = 0.1;
+const HOUSING_LIMIT = 1;
+
+/** Whether a relief that let no corner in is still the job's: the same form with no more surplus. */
+export const standsBy = (
+  { felt, form, surplus }: NonNullable<JobFeltLadder['corner']>,
+  relief: JobFile['relief'],
+): boolean => felt === 'stands' && relief.form === form && relief.surplus <= surplus;
+
 /** One felt ladder checked against the job, and what was measured on it. */
 function entryOf(ladder: JobFeltLadder, path: PropertyKey[], context: LadderContext): Outcome<Entry> {
   const { router, boards, file, lineOf } = context;
@@ -134,7 +151,16 @@ function entryOf(ladder: JobFeltLadder, path: PropertyKey[], context: LadderCont
     said.push(...found.diagnostics);
     if (!found.ok) return fail(...said);
     measured = found.value;
+    said.push(...cutterAsDeclared(router, measured, 'ladder', locus));
   }
+  if (ladder.housing) {
+    const { cut, measured: deep } = ladder.housing;
+    const off = Math.abs(deep - cut);
+    if (off > HOUSING_LIMIT) return fail(...said, housingOff(cut, deep, 'error', locus));
+    if (off > HOUSING_NOTICED) said.push(housingOff(cut, deep, 'warning', locus));
+  }
+  if (ladder.corner && standsBy(ladder.corner, context.settings.relief))
+    said.push(cornerStands(ladder.corner.form, ladder.corner.surplus, board.id, 'warning', locus));
   const material = materialsOf(context.settings.boards).get(board.stock) ?? board.stock;
   // The rungs were cut for a thickness and a diameter; what felt right is a real width, whatever the job says of both by now.
   const thickness = (ladder.cutFor?.thickness ?? board.thickness) - board.thickness;
@@ -169,6 +195,8 @@ function readingOf(entry: Entry, diameter: number, context: LadderContext): Outc
         },
       },
       measured: entry.measured,
+      deeper: ladder.housing ? snap(ladder.housing.measured - ladder.housing.cut) : 0,
+      corner: ladder.corner ?? null,
     },
     reading.diagnostics,
   );

@@ -1,3 +1,4 @@
+import { cornerStands } from '@haunch/gauge';
 import {
   type Board,
   type Diagnostic,
@@ -35,7 +36,7 @@ import {
 import { type FittedParts, fittedParts } from './fitted-parts.js';
 import type { Job } from './job.js';
 import { type JointAim, jointAims, type MaterialOf } from './job-allowances.js';
-import { ladderFor } from './ladder-of-job.js';
+import { ladderFor, standsBy } from './ladder-of-job.js';
 import type { Pieces } from './load-pieces.js';
 import { machineEffects } from './machine-effects.js';
 import { leftOver } from './machine-words.js';
@@ -202,6 +203,17 @@ export function layJob(job: Job, pieces: Pieces, stop: () => boolean = () => fal
   const materialOf = (id: string): string | null => job.materials.get(boardOf.get(id)!.stock) ?? null;
   const untried = withoutLadder(job, pieces, materialOf);
   if (untried.length > 0) return fail(...untried);
+  const standing = job.ladders.flatMap((l) =>
+    l.kind === 'felt' && l.corner && standsBy(l.corner, job.settings.relief)
+      ? [
+          cornerStands(l.corner.form, l.corner.surplus, l.board, 'error', {
+            file: job.file,
+            line: job.lineOf(['ladder']),
+          }),
+        ]
+      : [],
+  );
+  if (standing.length > 0) return fail(...standing);
   const again = fittedParts(job, pieces, thicknesses, {
     basis: 'ladder',
     materialOf,

@@ -18,6 +18,7 @@ import { constructive, runNesting, seededRandom, ticks } from '@haunch/nesting';
 import { type Plan, planBoard } from '@haunch/planner';
 import { proveProgram } from '@haunch/proof';
 import { unknownName } from './diagnostics.js';
+import { housingDepthOf } from './housing-depth.js';
 import type { Job } from './job.js';
 import { ladderEntries, ladderSteps } from './ladder-of-job.js';
 import type { PlacedItem } from './lay-job.js';
@@ -64,13 +65,6 @@ function roomFor(board: Board, taken: readonly Part[], parts: readonly Part[], j
     spacing,
     edgeMargin: job.settings.lay.edgeMargin,
   };
-}
-
-/** The depth of a job's housings: that of the most of them, the shallower of equals; undefined where it has none. mm */
-export function housingDepthOf(parts: readonly Part[]): number | undefined {
-  const counts = new Map<number, number>();
-  for (const p of parts) for (const { depth } of p.pockets) counts.set(depth, (counts.get(depth) ?? 0) + 1);
-  return [...counts].sort((a, b) => b[1] - a[1] || a[0] - b[0])[0]?.[0];
 }
 
 /** Where the ladder will lie decides which thickness its rungs are stepped about: laid for the board's mean first, then drawn anew. */

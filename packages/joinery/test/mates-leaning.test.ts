@@ -6,6 +6,7 @@ import { atFrame, masterPart } from '../src/found/standing.js';
 import {
   dryAssemble,
   type FoundFrame,
+  findMaster,
   findMates,
   flatPartOf,
   type MateFindings,
@@ -131,6 +132,50 @@ describe('plates that lean', () => {
     };
     expect(Math.abs(told() - 65)).toBeGreaterThan(0.3);
     expect(Math.abs(told(angle) - 65)).toBeLessThan(1e-6);
+  });
+
+  it('are named with the angle that the slot tells, or that was said', () => {
+    const said = findMates(truth).diagnostics.filter((d) => d.code === 'mates/leans');
+    expect(said.map((d) => d.message).sort()).toEqual([
+      'Part BACK leans at 73.74 degrees to part BASE, as a slot that is 6 mm wider than the sheet needs.',
+      'Part CARD leans at 53.13 degrees to part BASE, as a slot that is 18 mm wider than the sheet needs.',
+    ]);
+    const lean = Math.atan2(24, 7);
+    const told = findMates(truth.map((p) => (p.id === 'BACK' ? { ...p, lean } : p))).diagnostics;
+    expect(told.filter((d) => d.code === 'mates/leans').map((d) => d.message)).toContain(
+      'Part BACK leans at 73.74 degrees to part BASE, as it is said to.',
+    );
+  }, 60_000);
+
+  it('are named where a slot wants one that cannot be found in it', () => {
+    // Tenons cut as for a square plate do not reach through at 65 degrees.
+    const parts = partsOfMaster(leaningPiece({ angle: 65 / DEGREES, slotted: 18, passing: 15 })).map(
+      flatPartOf,
+    );
+    const short = parts.map((p) => {
+      if (p.id !== 'S') return p;
+      const low = Math.min(...p.outline.vertices.map((v) => v.x));
+      return {
+        ...p,
+        outline: { vertices: p.outline.vertices.map((v) => (v.x === low ? { ...v, x: v.x + 31 } : v)) },
+      };
+    });
+    const said = findMates(short).diagnostics.filter((d) => d.code === 'mates/leaning-slot');
+    const wider = slotFor({ angle: 65 / DEGREES, slotted: 18, passing: 15 }) - 15;
+    expect(said.map((d) => [d.locus.part, d.level])).toEqual([['U', 'warning']]);
+    expect(said[0]!.message).toContain(`${+wider.toFixed(2)} mm wider`);
+    expect(said[0]!.message).toContain('leaning at 65 degrees');
+  });
+
+  it('come into a master that goes together, which says that marks for them are not found', () => {
+    const parts = partsOfMaster(leaningPiece({ angle: Math.atan2(4, 3), slotted: 18, passing: 18 }));
+    const answers = { 'piece-0': 1 };
+    const found = findMaster(parts, { from: 'lean.dxf', answers, check: false });
+    const { master } = valueIn(found);
+    expect(valueIn(dryAssemble(master!)).interference.total).toBe(0);
+    expect(
+      found.diagnostics.filter((d) => d.code === 'mates/lean-unmarked').map((d) => d.locus.part),
+    ).toEqual(['S']);
   });
 
   it('are not seen where the tenon is too short to pass right through, nor in a slot that is too narrow', () => {

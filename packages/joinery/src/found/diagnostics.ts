@@ -130,3 +130,12 @@ export const reliefsDrawn = (count: number): Diagnostic =>
     {},
     'A master has sharp corners; a job relieves those that need it, for its own cutter.',
   );
+
+export const leanUnmarked = (part: string): Diagnostic =>
+  say(
+    'warning',
+    'lean-unmarked',
+    `Part ${part} leans to the axes of the piece, and no marks are found for it: its slots and tenons do not follow other sheets.`,
+    { part },
+    'Write marks with a normal into the master by hand, as the reading stand among the examples has them.',
+  );

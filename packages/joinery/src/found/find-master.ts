@@ -12,7 +12,7 @@ import type { DryRun } from '../dryfit/dry-run.js';
 import { partsOfMaster } from '../parts-of-master.js';
 import { checkFound } from './check-found.js';
 import { type ClosedGaps, closedGaps } from './closed-gaps.js';
-import { clearanceDrawn, nothingMeets, reliefsDrawn, thicknessMissing } from './diagnostics.js';
+import { clearanceDrawn, leanUnmarked, nothingMeets, reliefsDrawn, thicknessMissing } from './diagnostics.js';
 import { foundRecord } from './found-record.js';
 import { handFollows, handProblems } from './hand-follows.js';
 import type { Hold } from './holds.js';
@@ -159,6 +159,7 @@ export function findMaster(
   if (strange.length > 0) return fail(...strange, ...said);
   const marks = markedMaster(drawing, follows, options.answers ?? {}, asked);
   said.push(...marks.said);
+  for (const p of all) if (typeof p.frame.n !== 'string') said.push(leanUnmarked(p.id));
   const problems = [...asked.refused, ...asked.strays];
   if (problems.length > 0) return fail(...problems, ...said);
   const master: Master = {

@@ -1,5 +1,5 @@
 import type { MasterMate, MasterPart } from '@haunch/model';
-import { cross, dot, minus, type Vec } from '../frame.js';
+import { cross, dot, length, minus, type Vec } from '../frame.js';
 import { outlineId } from '../parts-of-master.js';
 import type { Plate } from '../plate.js';
 import { type NearContact, nearContacts } from './near-contacts.js';
@@ -22,16 +22,33 @@ const square = (a: Vec, b: Vec): boolean => Math.abs(dot(a, b)) < 1e-6;
 interface Way {
   readonly move: Vec;
   readonly stops: boolean;
-  /** 2: along the line in which the planes meet; 1: along the first plate's normal; 0: along the second's. */
+  /** 2: along the line in which the planes meet; 1: of the second plate through the first; 0: of the first through the second. */
   readonly kind: 0 | 1 | 2;
 }
 
+const leans = (a: Plate, b: Plate): boolean => !square(a.frame.n, b.frame.n);
+
+/** The direction in which a plate passes through another: in its own plane, across the line in which the two meet. */
+function slopeOf(through: Plate, other: Plate): Vec {
+  if (!leans(through, other)) return other.frame.n;
+  const s = cross(through.frame.n, cross(other.frame.n, through.frame.n));
+  const l = length(s);
+  return [s[0] / l, s[1] / l, s[2] / l];
+}
+
+/** How many ends in cuts of a plate lie against the other: where one leans, walls touch along arrises and tell nothing. */
+const endsInCuts = (of: Plate, touches: readonly Touch[]): number =>
+  touches.filter(({ contact }) =>
+    [contact, ...('edge' in contact.on ? [{ plate: contact.other, edge: contact.on.edge }] : [])].some(
+      (c) => c.plate === of && !c.edge.contour.endsWith('.outline'),
+    ),
+  ).length;
+
 function waysHome(a: Plate, b: Plate, touches: readonly Touch[]): Way[] {
-  const line = cross(a.frame.n, b.frame.n);
   const all: readonly (readonly [Vec, Way['kind']])[] = [
-    [line, 2],
-    [a.frame.n, 1],
-    [b.frame.n, 0],
+    [cross(a.frame.n, b.frame.n), 2],
+    [slopeOf(b, a), 1],
+    [slopeOf(a, b), 0],
   ];
   return all.flatMap(([d, kind]) =>
     [d, back(d)].flatMap((move): Way[] =>
@@ -79,7 +96,8 @@ export function mateOfContacts(
           : 1
         : 0) +
       (w.kind === 1 ? Math.min(4, wallsAcross(a, touches, w.move)) : 0) +
-      (w.kind === 0 ? Math.min(4, wallsAcross(b, touches, w.move)) : 0) -
+      (w.kind === 0 ? Math.min(4, wallsAcross(b, touches, w.move)) : 0) +
+      (leans(a, b) && w.kind !== 2 ? endsInCuts(w.kind === 1 ? a : b, touches) : 0) -
       (dot(mid, w.move) > 0 ? 0.5 : 0),
   }));
   const [best] = ways.sort((x, y) => y.value - x.value);
@@ -105,7 +123,9 @@ export function mateOfContacts(
         : pocket
           ? 'housing'
           : cuts.length > 0
-            ? 'through mortise and tenon'
+            ? leans(a, b)
+              ? 'through mortise and tenon at an angle'
+              : 'through mortise and tenon'
             : isFingerRun(p, q, touches, cross(a.frame.n, b.frame.n))
               ? 'finger run'
               : 'open notch',

@@ -81,3 +81,34 @@ export const unknownAnswer = (question: string): Diagnostic =>
     { path: `answers.${question}` },
     'Ask again without answers and use the ids and numbers that are given then.',
   );
+
+const degrees = (a: number): string => `${+a.toFixed(2)} degrees`;
+const wide = (mm: number): string => `${+mm.toFixed(2)} mm`;
+
+export const leansAt = (
+  part: string,
+  slotted: string,
+  angle: number,
+  wider: number,
+  said: boolean,
+): Diagnostic =>
+  say(
+    'note',
+    'leans',
+    said
+      ? `Part ${part} leans at ${degrees(angle)} to part ${slotted}, as it is said to.`
+      : `Part ${part} leans at ${degrees(angle)} to part ${slotted}, as a slot that is ${wide(wider)} wider than the sheet needs.`,
+    { part },
+    said
+      ? 'Leave the angle out to take what the slot tells.'
+      : `Give the angle of ${part} if clearance is drawn in the slot, which makes the plate seem to lean more.`,
+  );
+
+export const leaningSlot = (slotted: string, part: string, angle: number, wider: number): Diagnostic =>
+  say(
+    'warning',
+    'leaning-slot',
+    `A slot of part ${slotted} is ${wide(wider)} wider than the sheet of part ${part}, whose tenons fit its length: a plate leaning at ${degrees(angle)} would need that, and none was found in it.`,
+    { part: slotted },
+    `Give the angle of ${part} if it leans there and clearance is drawn in the slot; check that its tenons are long enough to pass right through at that angle.`,
+  );

@@ -19,6 +19,7 @@ import {
 import { emptySlots } from './empty-slots.js';
 import type { FlatPart } from './flat-part.js';
 import type { Standing } from './judge-plates.js';
+import { leaningNotes } from './leaning-notes.js';
 import type { Piece } from './piece.js';
 import { type Plate, plateOf } from './plate-layers.js';
 import { inverse, within } from './pose.js';
@@ -243,7 +244,7 @@ function questionOf(n: number, ways: readonly Piece[], known: Known): MateQuesti
 }
 
 /**
- * Finds how flat parts go together, square to each other: which meet, and where each stands in space, from outlines,
+ * Finds how flat parts go together, square to each other or leaning through closed slots: which meet, and where each stands in space, from outlines,
  * through cuts and pockets alone, with the clearance and reliefs that are drawn in them. mm; each piece in the frame of
  * its busiest part; frames are right-handed. Strips of one plate that have material exactly where a strip of another
  * has none are laid together; pieces grow plate by plate, a bounded number side by side, and none may interpenetrate.
@@ -288,6 +289,14 @@ export function findMates(
   const unknown = Object.keys(options.answers ?? {}).filter((k) => !answered.has(k));
   if (unknown.length > 0) return fail(...unknown.map(unknownAnswer));
   if (!cut) for (const k of loose) said.push(fitsNothing(parts[k]!.id));
+  const stood = new Map(frames.map((f) => [f.part, f.frame]));
+  const pairs = new Set(mates.map((m) => [...m.parts].sort().join(' ')));
+  said.push(
+    ...leaningNotes(
+      parts.map((p, k) => ({ id: p.id, plate: plateOf(p, k), frame: stood.get(p.id) ?? null })),
+      (a, b) => pairs.has([a, b].sort().join(' ')),
+    ),
+  );
   if (found.length > 1)
     said.push(severalPieces(found.length, parts[[...found[1]![0]!.standing.keys()][0]!]!.id));
   return ok(

@@ -9,7 +9,7 @@ import { overlapMinimising } from './overlap-minimising.js';
 
 const ALL = [0, Math.PI / 2, Math.PI, 1.5 * Math.PI];
 const layouts = (instance: NestingInstance, seed: number, ticks: number): Layout[] => [
-  ...overlapMinimising.nest(instance, { ...overlapMinimising.defaults, start: 60 }, seededRun(seed, ticks)),
+  ...overlapMinimising.nest(instance, { ...overlapMinimising.defaults, start: 0.1 }, seededRun(seed, ticks)),
 ];
 const hook = (a: number, b: number, t: number) =>
   polygonRing([

@@ -1,24 +1,26 @@
-import { moveRing, ringBounds } from '@haunch/geometry';
 import type { Layout, NestingInstance, NestingRun, NestingStrategy } from '@haunch/model';
-import { type Bed, bedOf } from './bed.js';
 import { constructive } from './bottom-left-fill.js';
-import { isForbidden } from './no-fit.js';
-import { ON_GRID, STEPS } from './outer-polygon.js';
-import { arrangementOf } from './overlap/arrangement.js';
-import { latticeOf } from './overlap/lattice.js';
-import { pairTables, pointOf } from './overlap/pair-tables.js';
-import { type Room, type Search, searchOf } from './overlap/search.js';
-import { type Incumbent, shorten } from './overlap/shorten.js';
-import { type Axis, lengthOf, usedLength, withLength } from './overlap/shrink.js';
-import { type Wares, waresOf } from './overlap/variant.js';
+import { bedsUsed, extentAlong, extentOf } from './overlap/extent.js';
+import { fewerBeds } from './overlap/fewer-beds.js';
+import { insertInto } from './overlap/insert.js';
+import { closed } from './overlap/search.js';
+import { shorten } from './overlap/shorten.js';
+import { type Axis, usedLength, withLength } from './overlap/shrink.js';
+import { isFree, type Laid, laidOf, layoutOf, type Stage, searchFor, stageOf } from './overlap/stage.js';
 
 /** Options of the overlap-minimising strategy. */
 export interface OverlapOptions {
-  /** Outlines are coarsened outward by at most this share of their area. */
+  /** Outlines are coarsened outward by at most this share of their area … */
   readonly addedArea: number;
-  /** Ticks for the constructive start. */
+  /** … and, where there is no spacing, never to fewer than so many corners. */
+  readonly corners: number;
+  /** Share of the budget for the constructive start; its first layout is always completed. */
   readonly start: number;
-  /** Share of the budget for finding other arrangements; the rest makes the best one tighter. */
+  /** The same where there is no spacing: outlines then fit into each other, and the start matters little. */
+  readonly startWhenTight: number;
+  /** Share of the budget after which no more is tried to place what is unplaced, or to do with fewer boards. */
+  readonly boards: number;
+  /** Share of what then is left for finding other arrangements; the rest makes the best one tighter. */
   readonly explore: number;
   /** Share of the length that the first attempts take away. */
   readonly firstShrink: number;
@@ -29,80 +31,102 @@ export interface OverlapOptions {
 
 /** An improvement by less than this share is handed over only at the end. */
 const WORTH = 0.0002;
+/** Another axis is tried as well where it is worse by no more than this share at the start. */
+const OTHER_AXIS = 1.15;
+/** Which share of the time goes to the better axis then. */
+const FIRST_AXIS = 0.6;
 
-const roomOf = (bed: Bed, number: number): Room => {
-  const [x0, y0, x1, y1] = bed.usable;
-  return { bed: number, x0, y0, x1, y1 };
-};
-
-/** The constructive strategy's best within some ticks. */
-function startLayout(instance: NestingInstance, run: NestingRun, ticks: number): Layout | undefined {
-  let left = ticks;
-  let best: Layout | undefined;
-  const tick = (): boolean => left-- > 0 && run.tick();
+/** The constructive strategy's best while `goesOn`. */
+function startLayout(instance: NestingInstance, run: NestingRun, goesOn: () => boolean): Layout {
+  let best: Layout = { kind: 'layout', placements: [], unplaced: instance.items.map((i) => i.id) };
+  const tick = (): boolean => goesOn() && run.tick();
   for (const layout of constructive.nest(instance, constructive.defaults, { random: run.random, tick }))
     best = layout;
   return best;
 }
 
-/** Takes a layout into the search. */
-function takeIn(instance: NestingInstance, s: Search, layout: Layout, bedIds: readonly string[]): void {
-  const index = new Map(s.pieces.map((p, i) => [p.id, i]));
-  const items = new Map(instance.items.map((i) => [i.id, i]));
-  for (const p of layout.placements) {
-    const i = index.get(p.item)!;
-    const item = items.get(p.item)!;
-    const bounds = ringBounds(moveRing(p.motion, item.outline));
-    s.now.x[i] = Math.floor(bounds.minX * STEPS + ON_GRID) + 0;
-    s.now.y[i] = Math.floor(bounds.minY * STEPS + ON_GRID) + 0;
-    s.now.variant[i] = s.pieces[i]!.ofTurn[item.turns.indexOf(p.motion.turn)]!;
-    s.now.room[i] = bedIds.indexOf(p.board);
-  }
-}
-
-function layoutOf(
-  s: Search,
-  found: Incumbent,
-  bedIds: readonly string[],
-  unplaced: readonly string[],
-): Layout {
-  const { arrangement: a, stretch } = found;
-  return {
-    kind: 'layout',
-    placements: s.pieces.map((p, i) => {
-      const v = s.variants[a.variant[i]!]!;
-      return {
-        item: p.id,
-        board: bedIds[stretch.rooms[a.room[i]!]!.bed]!,
-        motion: {
-          mirror: false,
-          turn: v.turn,
-          dx: (a.x[i]! - v.cornerX) / STEPS,
-          dy: (a.y[i]! - v.cornerY) / STEPS,
-        },
-      };
-    }),
-    unplaced: [...unplaced],
+/** Tries to place what is unplaced: all of it, then one piece after the other, the largest first. */
+function* placeMore(stage: Stage, first: Laid, run: NestingRun, goesOn: () => boolean): Generator<Laid> {
+  let laid = first;
+  const attempt = (ids: ReadonlySet<string>): Laid | undefined => {
+    const at = new Map(laid.search.pieces.map((p, i) => [p.id, i]));
+    const pieces = stage.possible.filter((p) => at.has(p.id) || ids.has(p.id));
+    const search = searchFor(stage, pieces, run);
+    const known = pieces.map((p) => at.get(p.id) ?? -1);
+    const arrangement = insertInto(search, laid.arrangement, known, stage.rooms, goesOn);
+    return arrangement && { search, arrangement };
   };
+  const missing = (): string[] => {
+    const placed = new Set(laid.search.pieces.map((p) => p.id));
+    return stage.possible
+      .filter((p) => !placed.has(p.id))
+      .sort((a, b) => b.area - a.area || (a.id < b.id ? -1 : 1))
+      .map((p) => p.id);
+  };
+  const all = missing();
+  for (const ids of all.length > 1 ? [all, ...all.map((id) => [id])] : [all]) {
+    if (ids.length === 0 || !goesOn()) return;
+    const found = attempt(new Set(ids));
+    if (!found) continue;
+    laid = found;
+    yield laid;
+    if (missing().length === 0) return;
+  }
 }
 
-/** Whether no two pieces overlap, by the no-fit polygons alone. */
-function isFree(s: Search, { arrangement: a, stretch }: Incumbent): boolean {
-  const n = s.pieces.length;
-  for (let i = 0; i < n; i++) {
-    const { bed } = stretch.rooms[a.room[i]!]!;
-    for (const t of s.tables.onBed(bed, a.variant[i]!))
-      if (isForbidden(t.noFit, a.x[i]!, a.y[i]!)) return false;
-    for (let j = i + 1; j < n; j++) {
-      if (stretch.rooms[a.room[j]!]!.bed !== bed) continue;
-      const p = s.tables.between(a.variant[j]!, a.variant[i]!);
-      if (isForbidden(p.noFit, ...pointOf(p, a.x[i]! - a.x[j]!, a.y[i]! - a.y[j]!))) return false;
-    }
+/** The bed and the axis along which cutting off the rest leaves most. */
+function bestCut({
+  search,
+  arrangement,
+}: Laid): { readonly last: number; readonly axis: Axis; readonly extent: number }[] {
+  const axes = ['x', 'y'] as const;
+  return bedsUsed(arrangement)
+    .flatMap((last) =>
+      axes.map((axis) => ({ last, axis, extent: extentAlong(search, arrangement, last, axis) })),
+    )
+    .sort((a, b) => a.extent - b.extent || a.last - b.last || (a.axis < b.axis ? -1 : 1));
+}
+
+/** Shortens along the best axis, and along another where that may be as good. */
+function* shortenAlong(
+  stage: Stage,
+  laid: Laid,
+  options: OverlapOptions,
+  run: NestingRun,
+  spent: () => number,
+): Generator<Laid> {
+  const { search, arrangement } = laid;
+  const open = new Set(bedsUsed(arrangement));
+  const rooms = stage.rooms.map((r, k) => (open.has(k) ? r : closed(k)));
+  const cuts = bestCut(laid);
+  const first = cuts[0]!;
+  const other = cuts.find((c) => c.axis !== first.axis && c.extent <= first.extent * OTHER_AXIS);
+  const from = spent();
+  const parts = other
+    ? ([
+        [first, FIRST_AXIS],
+        [other, 1],
+      ] as const)
+    : ([[first, 1]] as const);
+  let begun = 0;
+  for (const [{ last, axis }, end] of parts) {
+    const [lo, hi] = [begun, end];
+    begun = end;
+    const share = (): number => ((spent() - from) / Math.max(1e-9, 1 - from) - lo) / (hi - lo);
+    const goesOn = (): boolean => share() < 1 && run.tick();
+    search.tick = goesOn;
+    const stretch = { rooms, last, axis };
+    const start = {
+      arrangement,
+      stretch: withLength(stretch, usedLength(search, arrangement, stretch)),
+    };
+    for (const found of shorten(search, start, options, share))
+      yield { search, arrangement: found.arrangement };
   }
-  return true;
 }
 
 function* nest(instance: NestingInstance, options: OverlapOptions, run: NestingRun): Generator<Layout> {
+  if (instance.items.length === 0) return;
   let used = 0;
   const watched: NestingRun = {
     random: () => run.random(),
@@ -112,53 +136,68 @@ function* nest(instance: NestingInstance, options: OverlapOptions, run: NestingR
     },
   };
   const spent = (): number => run.spent?.() ?? used / options.expected;
-  const first = startLayout(instance, watched, options.start);
-  if (!first) return;
+  const startShare = instance.spacing > 0 ? options.start : options.startWhenTight;
+  const first = startLayout(instance, watched, () => spent() < startShare);
   yield first;
-  const placed = new Set(first.placements.map((p) => p.item));
-  const inside: NestingInstance = { ...instance, items: instance.items.filter((i) => placed.has(i.id)) };
-  if (inside.items.length === 0) return;
-  const coarseness = { corners: 4, addedArea: options.addedArea };
-  const bedIds = instance.boards.map((b) => b.id);
-  const beds = instance.boards.map((b) => bedOf(b, instance.spacing, instance.edgeMargin, coarseness));
-  const odd = beds.some((b) => b.outside.length > 0);
-  const wares: Wares = waresOf(inside, coarseness, bedIds, odd);
-  const tables = pairTables(wares, beds, () => {});
-  const s = searchOf(wares, beds, tables, latticeOf(wares, beds), watched);
-  takeIn(inside, s, first, bedIds);
-  const rooms = beds.map(roomOf);
-  s.rooms = rooms;
-  const last = Math.max(...s.now.room);
-  const axis: Axis = 'x';
-  const stretch = { rooms, last, axis };
-  const arrangement = arrangementOf(s.pieces.length);
-  arrangement.x.set(s.now.x);
-  arrangement.y.set(s.now.y);
-  arrangement.variant.set(s.now.variant);
-  arrangement.room.set(s.now.room);
-  const start: Incumbent = { arrangement, stretch: withLength(stretch, usedLength(s, arrangement, stretch)) };
-  let best = start;
-  let given = start;
-  for (const found of shorten(s, start, options, spent)) {
-    if (!isFree(s, found)) throw new Error('overlap-minimising: a table and its no-fit polygon do not agree');
-    best = found;
-    if (lengthOf(best.stretch) > lengthOf(given.stretch) * (1 - WORTH)) continue;
-    given = best;
-    yield layoutOf(s, given, bedIds, first.unplaced);
+  const stage = stageOf(instance, {
+    // With spacing every corner becomes a round, and fits are never exact.
+    corners: instance.spacing > 0 ? 4 : options.corners,
+    addedArea: options.addedArea,
+  });
+  let best = laidOf(stage, first, watched);
+  const checked = (laid: Laid): Laid => {
+    if (!isFree(laid)) throw new Error('overlap-minimising: a table and its no-fit polygon do not agree');
+    return laid;
+  };
+  const early = (): boolean => spent() < options.boards;
+  for (const laid of placeMore(stage, best, watched, early)) {
+    best = checked(laid);
+    yield layoutOf(stage, best);
   }
-  if (best !== given) yield layoutOf(s, best, bedIds, first.unplaced);
+  if (best.search.pieces.length === 0) return;
+  for (const arrangement of fewerBeds(best.search, best.arrangement, stage.rooms, early)) {
+    best = checked({ search: best.search, arrangement });
+    yield layoutOf(stage, best);
+  }
+  let least = extentOf(best.search, best.arrangement);
+  let given = least;
+  let pending: Laid | undefined;
+  for (const laid of shortenAlong(stage, best, options, watched, spent)) {
+    const extent = extentOf(laid.search, laid.arrangement);
+    if (extent >= least) continue;
+    least = extent;
+    pending = checked(laid);
+    if (least > given * (1 - WORTH)) continue;
+    given = least;
+    yield layoutOf(stage, pending);
+    pending = undefined;
+  }
+  if (pending) yield layoutOf(stage, pending);
 }
 
 /**
- * The overlap-minimising strategy: begins with the constructive one's layout, makes the room shorter, lets parts
- * overlap and drives the overlap to exactly zero, again and again. Anytime; each layout it yields is complete and
- * better than the one before; the same instance, options and run give the same layouts. One move of a part takes
- * one tick. Source: see `docs`; separation with pair weights after Egeblad, Nielsen & Odgaard (EJOR 183, 2007).
+ * The overlap-minimising strategy: begins with the constructive one's layout, lets parts overlap and drives the
+ * overlap to exactly zero: to place what was left out, to do with fewer or smaller boards, and then in an ever shorter
+ * last board. Anytime; each layout it yields is complete and better than the one before; the same instance, options
+ * and run give the same layouts. One move of a part takes one tick. An item that no board has room for is left
+ * unplaced.
+ * Source: separation by weighted pairs after J. Egeblad, B. K. Nielsen & A. Odgaard (EJOR 183, 2007) and T. Imamichi,
+ * M. Yagiura & H. Nagamochi (Discrete Optimization 6, 2009); the order of the search after J. Gardeyn, G. Vanden
+ * Berghe & T. Wauters (arXiv:2509.13329, 2025).
  */
 export const overlapMinimising: NestingStrategy<OverlapOptions> = {
   name: 'overlap-minimising',
   contract: 1,
   supports: { severalBoards: true, keepOuts: true, irregularBoards: true },
-  defaults: { addedArea: 0, start: 1, explore: 0.8, firstShrink: 0.02, expected: 20_000 },
+  defaults: {
+    addedArea: 0.003,
+    corners: 40,
+    start: 0.35,
+    startWhenTight: 0.02,
+    boards: 0.6,
+    explore: 0.8,
+    firstShrink: 0.02,
+    expected: 20_000,
+  },
   nest,
 };

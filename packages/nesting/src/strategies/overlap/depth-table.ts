@@ -10,6 +10,7 @@ export interface DepthTable {
   readonly y0: number;
   /** Cells a step. */
   readonly perStep: number;
+  /** 0 where the no-fit polygon is one convex polygon with few edges: these answer without cells. */
   readonly columns: number;
   /** 0 free, −1 inside, otherwise where in `lists` the cell's list begins. */
   readonly cells: Int32Array;
@@ -23,6 +24,8 @@ export interface DepthTable {
 }
 
 const EDGE = 5;
+/** So many edges are looked at one after the other rather than by cells. */
+const FEW_EDGES = 10;
 /** Corners that far from any part of the border that matters have this depth, in cells. */
 const FAR_OUT = -1;
 /** A crack narrower than this, in cells, is no way out of a depth; exact fits in it are still found. */
@@ -178,6 +181,18 @@ export function depthTable(f: NoFit, across: number): DepthTable {
     }
   }
   const edges = Float64Array.from(rows);
+  if (f.polygons.length === 1 && edges.length <= EDGE * FEW_EDGES)
+    return {
+      x0: g.x0,
+      y0: g.y0,
+      perStep: 1 / g.size,
+      columns: 0,
+      cells: new Int32Array(0),
+      lists: new Int32Array(0),
+      edges,
+      depths: new Float32Array(0),
+      box: f.box,
+    };
   const border = withoutCracks(f, g.size);
   const { full, met } = piecesByCell(f, g, edgeAt);
   const borders = new Uint8Array(g.columns * g.rows);
@@ -243,11 +258,24 @@ function cornerDepths(f: NoFit, g: Cells, cells: Int32Array, border: Float64Arra
   return depths;
 }
 
+/** The depth within a single convex polygon: the distance to its nearest edge. */
+function convexDepth({ edges }: DepthTable, x: number, y: number): number {
+  let depth = Infinity;
+  for (let e = 0; e < edges.length; e += EDGE) {
+    const side = edges[e + 2]! * (y - edges[e + 1]!) - edges[e + 3]! * (x - edges[e]!);
+    if (side <= 0) return 0;
+    const d = side * edges[e + 4]!;
+    if (d < depth) depth = d;
+  }
+  return depth;
+}
+
 /**
  * The depth of a point, relative to the fixed shape: 0 exactly where the point is free, else greater than 0, steps.
  * The point must be strictly inside the table's box.
  */
 export function depthAt(t: DepthTable, x: number, y: number): number {
+  if (t.columns === 0) return convexDepth(t, x, y);
   const gx = (x - t.x0) * t.perStep;
   const gy = (y - t.y0) * t.perStep;
   const cx = gx | 0;

@@ -1,5 +1,5 @@
 import { costAt, depthOf, type Field, gather } from './field.js';
-import type { Search } from './search.js';
+import { isOpen, type Search } from './search.js';
 
 /** Places tried near where a piece lies, and all over the rooms. */
 const NEAR = 18;
@@ -89,6 +89,23 @@ function toLattice(f: Field, p: Place, lattice: number): void {
   }
 }
 
+/** How many rooms a move looks at, beside the one that the piece is in. */
+const OTHER_ROOMS = 3;
+
+/** The room of piece `i`, and some others that it may be in, at random where there are many. */
+function roomsToVisit({ rooms, pieces, now, random }: Search, i: number): number[] {
+  const own = now.room[i]!;
+  if (rooms.length === 1) return [own];
+  const others: number[] = [];
+  for (const bed of pieces[i]!.beds) if (bed !== own && isOpen(rooms[bed]!)) others.push(bed);
+  const many = Math.min(OTHER_ROOMS, others.length);
+  for (let k = 0; k < many; k++) {
+    const m = k + Math.floor(random() * (others.length - k));
+    [others[k], others[m]] = [others[m]!, others[k]!];
+  }
+  return [own, ...others.slice(0, many)];
+}
+
 /**
  * Moves piece `i` where its weighted overlaps count less, if such a place is found: samples near it and all over,
  * in all its variants, then refines the best. Answers whether it moved.
@@ -114,12 +131,9 @@ export function movePiece(s: Search, i: number): boolean {
     held = wanted;
     return gather(s, i, variant, room);
   };
-  let spread = 0;
-  for (const r of rooms) if (piece.beds.includes(r.bed)) spread += piece.variants.length;
-  // The field in hand comes first.
-  for (let r = 0; r < rooms.length; r++) {
-    const room = (ownRoom + r) % rooms.length;
-    if (!piece.beds.includes(rooms[room]!.bed)) continue;
+  const visited = roomsToVisit(s, i);
+  const spread = visited.length * piece.variants.length;
+  for (const room of visited) {
     const turns = piece.variants.length;
     const first = piece.variants.indexOf(own);
     for (let t = 0; t < turns; t++) {

@@ -50,7 +50,7 @@ const instance: NestingInstance = {
 
 describe('tables between variants', () => {
   const wares = waresOf(instance, { corners: 4, addedArea: 0 }, ['b'], false);
-  const tables = pairTables(wares, [], () => {});
+  const tables = pairTables(wares, []);
   const lying = (v: Variant) =>
     wares.shapes[v.shape]!.grown.map((p) => turnedPolygon(p, v.quarter, -v.offX, -v.offY));
   const n = wares.variants.length;

@@ -60,8 +60,8 @@ interface Made {
   readonly table: DepthTable;
 }
 
-/** Prepares tables; `made` is told of each one that is made. */
-export function pairTables(wares: Wares, beds: readonly Bed[], made: () => void): PairTables {
+/** Prepares tables. */
+export function pairTables(wares: Wares, beds: readonly Bed[]): PairTables {
   const { shapes, variants } = wares;
   const byShapes = new Map<number, Made>();
   const pairings = new Map<number, Pairing>();
@@ -86,7 +86,6 @@ export function pairTables(wares: Wares, beds: readonly Bed[], made: () => void)
     const key = (a * shapes.length + b) * 4 + q;
     const before = byShapes.get(key);
     if (before) return before;
-    made();
     const moving = shapes[b]!.grown.map((p) => turnedPolygon(p, q));
     const f = noFit(shapes[a]!.grown, moving);
     const both = { noFit: f, table: depthTable(f, ACROSS) };
@@ -129,7 +128,6 @@ export function pairTables(wares: Wares, beds: readonly Bed[], made: () => void)
       ...keepOuts.filter((k) => k.length > 0).map((k) => noFit(k, placed(shape.grown))),
     ];
     return all.map((f) => {
-      made();
       return { noFit: f, table: depthTable(f, ACROSS_BED) };
     });
   };

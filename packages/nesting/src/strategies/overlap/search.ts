@@ -13,13 +13,19 @@ export interface Room {
   readonly y1: number;
 }
 
+/** A room that takes nothing. */
+export const closed = (bed: number): Room => ({ bed, x0: 0, y0: 0, x1: -1, y1: -1 });
+
+/** Whether a room is large enough for anything. */
+export const isOpen = (r: Room): boolean => r.x1 > r.x0 && r.y1 > r.y0;
+
 /** All that the search for an arrangement without overlap works on. */
 export interface Search {
   readonly pieces: readonly Piece[];
   readonly variants: readonly Variant[];
   readonly beds: readonly Bed[];
   readonly tables: PairTables;
-  /** The rooms now in use; changed from one attempt to the next. */
+  /** One room a bed, in the order of the beds; changed from one attempt to the next. */
   rooms: readonly Room[];
   readonly now: Arrangement;
   /** What an overlap of two pieces counts, grown where it lasts; a square table. */
@@ -37,24 +43,26 @@ export interface Search {
   readonly lattice: number;
   readonly field: Field;
   random(): number;
-  tick(): boolean;
+  /** Whether there is budget for one more move. */
+  tick: () => boolean;
 }
 
 /** Share of the mean size that is added to every depth. */
 const FLOOR_SHARE = 0.03;
 
-/** A search over the given wares, everything at the origin of the first room. */
+/** A search over some pieces of the given wares, everything at the origin of the first room. */
 export function searchOf(
   wares: Wares,
+  pieces: readonly Piece[],
   beds: readonly Bed[],
   tables: PairTables,
   lattice: number,
   run: { random(): number; tick(): boolean },
 ): Search {
-  const n = wares.pieces.length;
-  const mean = wares.pieces.reduce((sum, p) => sum + p.size, 0) / Math.max(1, n);
+  const n = pieces.length;
+  const mean = pieces.reduce((sum, p) => sum + p.size, 0) / Math.max(1, n);
   return {
-    pieces: wares.pieces,
+    pieces,
     variants: wares.variants,
     beds,
     tables,
@@ -64,7 +72,7 @@ export function searchOf(
     bedWeights: new Float64Array(n).fill(1),
     overlaps: new Float64Array(n * n),
     bedOverlaps: new Float64Array(n),
-    roots: Float64Array.from(wares.pieces, (p) => Math.sqrt(p.size)),
+    roots: Float64Array.from(pieces, (p) => Math.sqrt(p.size)),
     floor: FLOOR_SHARE * mean,
     lattice,
     field: fieldFor(n),

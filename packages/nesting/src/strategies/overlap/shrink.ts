@@ -39,7 +39,7 @@ export function usedLength(s: Search, a: Arrangement, { rooms, last, axis }: Str
 const clamp = (v: number, lo: number, hi: number): number => Math.max(lo, Math.min(hi, v));
 
 /** Puts piece `i` into the room it is in, or, where it is too small, turned, or into another; false where none can take it. */
-function fitIn(s: Search, i: number): boolean {
+export function fitIn(s: Search, i: number): boolean {
   const { now, rooms, variants, pieces } = s;
   const fits = (variant: number, r: number): boolean =>
     variants[variant]!.width <= rooms[r]!.x1 - rooms[r]!.x0 &&

@@ -1,7 +1,7 @@
 import { ringArea } from '@haunch/geometry';
 import type { NestingInstance } from '@haunch/model';
 import { convexHull } from '../convex-pieces.js';
-import { doubleArea, type GridPolygon } from '../outer-polygon.js';
+import { doubleArea, type GridPolygon, STEPS } from '../outer-polygon.js';
 import { fromLeastCorner, type Shape, shapeOf } from '../shape.js';
 import type { Coarseness } from '../simplify-outward.js';
 import { type Quarter, quarter, turnedBox, turnedPoint, turnedPolygon } from './quarter.js';
@@ -28,6 +28,8 @@ export interface Piece {
   readonly id: string;
   /** Area of the true outline, mm². */
   readonly area: number;
+  /** The same of its outline on the grid, grown by half of the spacing; square steps. */
+  readonly squareSteps: number;
   /** A length that stands for its size: the square root of its hull's area, steps. */
   readonly size: number;
   /** Numbers of the variants that differ, in the order of the item's turns. */
@@ -78,6 +80,18 @@ const lookOf = (shape: Shape, v: Variant): string =>
     v.height,
     fromLeastCorner(turnedPolygon(shape.outline, v.quarter, -v.offX, -v.offY)),
   ]);
+
+/** Area of an outline grown by half of the spacing, square steps; less where it is hollow. */
+function grownArea({ outline }: Shape, spacing: number): number {
+  const r = (spacing * STEPS) / 2;
+  const around = outline.reduce((sum, x, i) => {
+    if (i % 2 === 1) return sum;
+    const j = (i + 2) % outline.length;
+    return sum + Math.hypot(outline[j]! - x, outline[j + 1]! - outline[i + 1]!);
+  }, 0);
+  const convex = doubleArea(convexHull(outline)) === doubleArea(outline);
+  return doubleArea(outline) / 2 + (convex ? around * r + Math.PI * r * r : 0);
+}
 
 const hullSize = (outline: GridPolygon): number => Math.sqrt(doubleArea(convexHull(outline)) / 2);
 
@@ -130,7 +144,17 @@ export function waresOf(
     kinds.set(key, kind);
     const first = variants[mine[0] ?? -1];
     const size = first ? hullSize(shapes[first.shape]!.outline) : 0;
-    return { id: item.id, area: Math.abs(ringArea(item.outline)), size, variants: mine, ofTurn, beds, kind };
+    const squareSteps = first ? grownArea(shapes[first.shape]!, instance.spacing) : 0;
+    return {
+      id: item.id,
+      squareSteps,
+      area: Math.abs(ringArea(item.outline)),
+      size,
+      variants: mine,
+      ofTurn,
+      beds,
+      kind,
+    };
   });
   return { pieces, shapes, variants };
 }

@@ -1,5 +1,5 @@
 import { findParts, readDxf } from '@haunch/drawing';
-import { type Box, loadClip, rectangleRing, ringBounds } from '@haunch/geometry';
+import { type Box, loadClip, rectangleRing, ringArea, ringBounds } from '@haunch/geometry';
 import { defaultAllowances, findJoints, fitParts, readMaster, refitMaster } from '@haunch/joinery';
 import {
   type Board,
@@ -167,8 +167,9 @@ async function proveWanted(
   facts: ProveFacts,
 ): Promise<Outcome<ProvenText>> {
   const clip = await loadClip();
-  const { parts, thickness, layout } = wanted;
-  const alignment = alignParts({ reading, parts, thickness, cutters, machine, clip, layout });
+  const { thickness, alignment } = onItsSheet(wanted, (parts, thickness) =>
+    alignParts({ reading, parts, thickness, cutters, machine, clip, layout: wanted.layout }),
+  );
   if (alignment.found.length === 0)
     return fail(
       ...reading.diagnostics.filter((d) => d.level === 'error').slice(0, 8),
@@ -218,6 +219,24 @@ async function proveWanted(
   ];
   const pass = rules.every((r) => r.verdict !== 'fail');
   return ok({ result: { ...result, pass, rules, alignment: alignmentOf(alignment) }, scene }, all);
+}
+
+/** Tries the parts of each thickness on a sheet of it; those of which most is found say which sheet is cut. */
+function onItsSheet(
+  { parts, thickness, thicknesses }: Wanted,
+  align: (parts: readonly Part[], thickness: number) => Alignment,
+): { readonly thickness: number; readonly alignment: Alignment } {
+  const of = (p: Part): number => thicknesses[p.id] ?? thickness;
+  const tried = [...new Set([thickness, ...parts.map(of)])].flatMap((t) => {
+    const mine = parts.filter((p) => of(p) === t);
+    return mine.length === 0 ? [] : [{ thickness: t, alignment: align(mine, t) }];
+  });
+  const area = ({ alignment }: (typeof tried)[number]): number =>
+    alignment.found.reduce((sum, f) => sum + f.share * Math.abs(ringArea(f.part.outline.ring)), 0);
+  const best = tried.reduce((a, b) => (area(b) > area(a) ? b : a));
+  const found = new Set(best.alignment.found.map((f) => f.part.id));
+  const lacking = parts.flatMap((p) => (found.has(p.id) ? [] : [p.id]));
+  return { ...best, alignment: { ...best.alignment, lacking } };
 }
 
 const ruleOf = (alignment: Alignment, { all }: Wanted): ProveResult['rules'][number] => {

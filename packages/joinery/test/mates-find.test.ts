@@ -1,5 +1,5 @@
 import { readFileSync } from 'node:fs';
-import { rectangleRing } from '@haunch/geometry';
+import { rectangleRing, ringBounds } from '@haunch/geometry';
 import { describe, expect, it } from 'vitest';
 import { frameOf } from '../src/frame.js';
 import {
@@ -17,6 +17,15 @@ import {
 import { all, demo, valueIn } from './demo.js';
 import { bays, crate, middle, scrambled } from './mates-pieces.js';
 
+const rack = valueIn(
+  readMaster(
+    readFileSync(
+      new URL('../../../docs/examples/pigeonholes/pigeonholes.master.json', import.meta.url),
+      'utf8',
+    ),
+  ),
+);
+const drawnRack = partsOfMaster(rack);
 const truth = partsOfMaster(demo).map(flatPartOf);
 const MATES = demo.mates.map((m) => [m.slotPart, m.enteringPart].sort().join('-')).sort();
 
@@ -70,6 +79,29 @@ function away(
       best = Math.min(best, worst);
     }
   return best;
+}
+
+/** For each shelf (S…) the distance of the middles of the two uprights (U…) that it joins, and its length between them. mm */
+function baysAndShelves(
+  found: MateFindings,
+  parts: readonly FlatPart[],
+  names: ReadonlyMap<string, string>,
+): [number, number][] {
+  const at = (id: string): Point3 =>
+    middle(parts.find((p) => p.id === id)!, found.frames.find((f) => f.part === id)!.frame);
+  return parts
+    .filter((p) => names.get(p.id)!.startsWith('S'))
+    .map((shelf) => {
+      const [a, b, ...more] = found.mates
+        .filter((m) => m.parts.includes(shelf.id))
+        .map((m) => m.parts.find((id) => id !== shelf.id)!)
+        .filter((id) => names.get(id)!.startsWith('U'));
+      expect(more).toEqual([]);
+      const { minX, maxX } = ringBounds(
+        flatPartOf(drawnRack.find((p) => p.id === names.get(shelf.id))!).outline,
+      );
+      return [Math.hypot(...minus(at(a!), at(b!))), maxX - minX - shelf.thickness];
+    });
 }
 
 describe('findMates', () => {
@@ -136,9 +168,7 @@ describe('findMates', () => {
   }, 60_000);
 
   it('finds every joint of a rack of 45 parts, 35 of them shelves that stand in for each other', () => {
-    const path = new URL('../../../docs/examples/pigeonholes/pigeonholes.master.json', import.meta.url);
-    const rack = valueIn(readMaster(readFileSync(path, 'utf8')));
-    const { parts, names } = scrambled(partsOfMaster(rack).map(flatPartOf), 3);
+    const { parts, names } = scrambled(drawnRack.map(flatPartOf), 3);
     const found = valueIn(findMates(parts));
     const kinds = (a: string, b: string): string => [a[0], b[0]].sort().join('');
     const count = (all: readonly string[]): Record<string, number> =>
@@ -147,6 +177,11 @@ describe('findMates', () => {
       count(rack.mates.map((m) => kinds(m.slotPart, m.enteringPart))),
     );
     expect([found.pieces, found.loose]).toEqual([1, []]);
+    // Bays are 205 or 206 mm wide, so that each shelf tells in which of them it belongs: nothing is left to ask.
+    expect(found.questions).toEqual([]);
+    expect(
+      baysAndShelves(found, parts, names).filter(([bay, shelf]) => Math.abs(bay - shelf) > 0.01),
+    ).toEqual([]);
   }, 120_000);
 
   it('finds a row of uprights and shelves, and asks which of its ways is meant', () => {

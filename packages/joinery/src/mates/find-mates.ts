@@ -17,6 +17,7 @@ import {
   unknownAnswer,
 } from './diagnostics.js';
 import { emptySlots } from './empty-slots.js';
+import { equalPieces } from './equal-pieces.js';
 import type { FlatPart } from './flat-part.js';
 import type { Standing } from './judge-plates.js';
 import { leaningNotes } from './leaning-notes.js';
@@ -159,6 +160,7 @@ interface Known extends Classed {
 }
 
 interface Search {
+  /** The ways of each piece that are equally good. */
   readonly found: readonly (readonly Piece[])[];
   readonly loose: readonly number[];
   readonly stopped: boolean;
@@ -191,7 +193,7 @@ function search(plates: readonly Plate[], book: PoseBook, run?: DryRun): Search 
     const kept = [...left].sort((a, b) => a - b);
     const some = kept.map((k) => plates[k]!);
     const result = fullest(some, kept.indexOf(first), book, run);
-    const pieces = result.pieces.map(
+    const pieces = equalPieces(result.pieces, some, book, run).map(
       (p): Piece => ({
         score: p.score,
         standing: new Map([...p.standing].map(([k, s]): [number, Standing] => [kept[k]!, s])),
@@ -204,21 +206,6 @@ function search(plates: readonly Plate[], book: PoseBook, run?: DryRun): Search 
     if (result.stopped) return { found, loose: [...loose, ...left], stopped: true };
   }
   return { found, loose, stopped: false };
-}
-
-/** The pieces that the parts bear out as well as the best, each once. */
-function equals(pieces: readonly Piece[]): Piece[] {
-  const best = pieces[0]!;
-  const out = [best];
-  const offer = (p: Piece): void => {
-    if (!out.some((o) => samePiece(o, p))) out.push(p);
-  };
-  for (const p of pieces) if (p.score > best.score - 0.1 && p.standing.size === best.standing.size) offer(p);
-  for (const p of [...out]) {
-    const m = mirrorOf(p);
-    if (m !== null) offer(m);
-  }
-  return out;
 }
 
 const othersIn = (a: Piece, b: Piece): number[] =>
@@ -268,8 +255,7 @@ export function findMates(
   const frames: FoundFrame[] = [];
   const mates: FoundMate[] = [];
   const answered = new Set<string>();
-  found.forEach((pieces, n) => {
-    const ways = equals(pieces);
+  found.forEach((ways, n) => {
     const id = `piece-${n}`;
     const answer = options.answers?.[id];
     const meant = ways[answer ?? 0];

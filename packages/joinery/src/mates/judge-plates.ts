@@ -1,6 +1,7 @@
 import { along, cross, dot, type Frame, length, toWorld, type Vec } from '../frame.js';
 import { common, END_PRESS, meetings } from './fit-bands.js';
 import { judgeLeaning } from './judge-leaning.js';
+import { gapsBetween, squaresOf } from './misfit.js';
 import { bandSection, type Interval, type Layer, type Plate, sectionOf } from './plate-layers.js';
 
 /** A plate with a place in space. mm */
@@ -17,6 +18,8 @@ export interface Standing {
 export interface Meeting {
   readonly ends: number;
   readonly bearings: number;
+  /** The sum of the squares of what stands open or presses between walls, faces and ends. mm² */
+  readonly misfit: number;
 }
 
 /** A plate in its place, with the box round it. */
@@ -36,7 +39,7 @@ export function stand(plate: Plate, frame: Frame, id = 0): Standing {
 
 const NEAR = 1;
 /** Two plates that do not touch. */
-export const APART: Meeting = { ends: 0, bearings: 0 };
+export const APART: Meeting = { ends: 0, bearings: 0, misfit: 0 };
 /** True where the boxes round two standing plates touch. */
 export const boxesMeet = (a: Standing, b: Standing): boolean =>
   a.low[0] <= b.high[0] + NEAR &&
@@ -79,7 +82,8 @@ function square(a: Standing, b: Standing, d: Vec): Meeting | null {
       for (const side of ia.beyond) if (common(side, ib.inside) > 3) bearings++;
       for (const side of ib.beyond) if (common(side, ia.inside) > 3) bearings++;
     }
-  return { ends, bearings };
+  const misfit = ends > 0 && bearings > 1 ? squaresOf(gapsBetween(a, b)) : 0;
+  return { ends, bearings, misfit };
 }
 
 function parallel(a: Standing, b: Standing): Meeting | null {

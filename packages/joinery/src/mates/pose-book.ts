@@ -10,8 +10,17 @@ const BEGINS = 2.5;
 
 const ORIGIN: Frame = { origin: [0, 0, 0], u: [1, 0, 0], v: [0, 1, 0], n: [0, 0, 1] };
 
-/** What a meeting counts for. */
-export const worth = (m: Meeting): number => m.ends + m.bearings / 2;
+/** What a meeting counts for, however well it fits. */
+export const bare = (m: Meeting): number => m.ends + m.bearings / 2;
+
+/** How much a gap of 1 mm counts against a place while a piece grows; more would hide what else could stand there. */
+const FINE = 0.02;
+
+/** What a meeting counts for while a piece grows: gaps decide between places that are as good otherwise. */
+export const worth = (m: Meeting): number => bare(m) - FINE * m.misfit;
+
+/** What a meeting counts for in the end: gaps of 1 mm as much against it as one end that meets for it. */
+export const value = (m: Meeting): number => bare(m) - m.misfit;
 
 /** True where the meeting is a joint: ends meet, and faces bear on both sides of one. */
 export const isJoint = (m: Meeting): boolean => m.ends >= 1 && m.bearings >= 2;
@@ -107,7 +116,7 @@ export class PoseBook {
       const { standing, isNew } = seen.put(b, frame);
       if (!isNew) continue;
       const met = judgePlates(base, standing);
-      if (met === null || !isJoint(met) || worth(met) < BEGINS) continue;
+      if (met === null || !isJoint(met) || bare(met) < BEGINS) continue;
       found.push(frame);
       for (const { family } of [a, b]) this.#most.set(family, Math.max(worth(met), this.mostOf(family)));
     }

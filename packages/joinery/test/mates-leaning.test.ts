@@ -3,10 +3,12 @@ import type { Master, Part } from '@haunch/model';
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { atFrame, masterPart } from '../src/found/standing.js';
+import { frameOf } from '../src/frame.js';
 import {
   dryAssemble,
   type FoundFrame,
   findMaster,
+  findMasterAgain,
   findMates,
   flatPartOf,
   type MateFindings,
@@ -176,6 +178,27 @@ describe('plates that lean', () => {
     expect(
       found.diagnostics.filter((d) => d.code === 'mates/lean-unmarked').map((d) => d.locus.part),
     ).toEqual(['S']);
+  });
+
+  it('keep the angle that somebody says in the master, which is found the same again', () => {
+    const parts = partsOfMaster(leaningPiece({ angle: 65 / DEGREES, slotted: 18, passing: 15, wider: 0.3 }));
+    const options = { from: 'lean.dxf', answers: { 'piece-0': 1 }, check: false };
+    const told = valueIn(findMaster(parts, { ...options, leans: { S: 65 } })).master!;
+    expect(told.found?.leans).toEqual({ S: 65 });
+    const again = valueIn(findMasterAgain(told, { from: 'lean.dxf', check: false })).master!;
+    for (const m of [told, again])
+      expect(
+        between(
+          m.parts.map((p) => ({ part: p.id, piece: 0, frame: frameOf(p) })),
+          'U',
+          'S',
+        ),
+      ).toBeCloseTo(65, 6);
+    expect(again.found?.leans).toEqual({ S: 65 });
+    const codes = (leans: Record<string, number>): string[] =>
+      findMaster(parts, { ...options, leans }).diagnostics.map((d) => d.code);
+    expect(codes({ X: 65 })).toEqual(['mates/no-such-part']);
+    expect(codes({ S: 95 })).toEqual(['mates/bad-lean']);
   });
 
   it('are not seen where the tenon is too short to pass right through, nor in a slot that is too narrow', () => {

@@ -135,6 +135,8 @@ export const FoundRecordSchema = z.strictObject({
   answers: z.record(z.string(), z.number().int().positive()).default({}),
   /** What single edges follow, as a person said: shares of parts' thicknesses; none where the edge stays. */
   follows: z.record(z.string(), z.record(z.string(), z.number())).default({}),
+  /** The angles at which parts pass through others, as a person said where clearance in the slots hides them: degrees, by part. */
+  leans: z.record(z.string(), z.number().positive().max(90)).optional(),
   /** How sure each mate is, 0 to 1. */
   certainty: z.record(z.string(), z.number().min(0).max(1)).default({}),
   /** The marks on which edges, centres and frames lie, each with its reason; `null` where a person said that it stays. */

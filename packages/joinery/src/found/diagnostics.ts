@@ -139,3 +139,12 @@ export const leanUnmarked = (part: string): Diagnostic =>
     { part },
     'Write marks with a normal into the master by hand, as the reading stand among the examples has them.',
   );
+
+export const badLean = (part: string, angle: number): Diagnostic =>
+  say(
+    'error',
+    'bad-lean',
+    `Part ${part} is said to lean at ${angle} degrees.`,
+    { part, path: `leans.${part}` },
+    'Give the angle to the plate that it passes, above 0 and at most 90 degrees.',
+  );

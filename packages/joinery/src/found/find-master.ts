@@ -12,7 +12,15 @@ import type { DryRun } from '../dryfit/dry-run.js';
 import { partsOfMaster } from '../parts-of-master.js';
 import { checkFound } from './check-found.js';
 import { type ClosedGaps, closedGaps } from './closed-gaps.js';
-import { clearanceDrawn, leanUnmarked, nothingMeets, reliefsDrawn, thicknessMissing } from './diagnostics.js';
+import {
+  badLean,
+  clearanceDrawn,
+  leanUnmarked,
+  noSuchPart,
+  nothingMeets,
+  reliefsDrawn,
+  thicknessMissing,
+} from './diagnostics.js';
 import { foundRecord } from './found-record.js';
 import { handFollows, handProblems } from './hand-follows.js';
 import type { Hold } from './holds.js';
@@ -34,6 +42,8 @@ export interface FindMasterOptions {
   readonly answers?: Readonly<Record<string, number>>;
   /** What edges follow, as a person says: shares of parts' thicknesses, by edge; none where the edge stays. */
   readonly follows?: FoundRecord['follows'];
+  /** The angles, degrees up to 90, at which parts pass through others, by part, where clearance in the slots hides them. */
+  readonly leans?: Readonly<Record<string, number>>;
   /** What stays of a plate when its thickness changes, where that is known already. */
   readonly holds?: ReadonlyMap<string, Hold>;
   /** The clearance that was taken out in an earlier run, for the record. */
@@ -66,6 +76,16 @@ function without(parts: readonly Part[], standing: readonly MasterPart[]): strin
   return parts.map((p) => p.id).filter((id) => !there.has(id));
 }
 
+/** What is wrong with angles at which parts are said to lean. */
+const leanProblems = (leans: Readonly<Record<string, number>>, ids: readonly string[]): Diagnostic[] =>
+  Object.entries(leans).flatMap(([id, angle]) =>
+    !ids.includes(id)
+      ? [noSuchPart(id, `leans.${id}`, ids)]
+      : angle > 0 && angle <= 90
+        ? []
+        : [badLean(id, angle)],
+  );
+
 /** The thickness that most parts have; of several, the greatest. */
 function usualThickness(parts: readonly MasterPart[]): number {
   const count = new Map<number, number>();
@@ -91,8 +111,14 @@ export function findMaster(
 ): Outcome<FoundMaster> {
   const unknown = drawn.filter((p) => p.thickness === null);
   if (unknown.length > 0) return fail(...unknown.map((p) => thicknessMissing(p.id)));
+  const leans = options.leans ?? {};
+  const wrong = leanProblems(
+    leans,
+    drawn.map((p) => p.id),
+  );
+  if (wrong.length > 0) return fail(...wrong);
   const said: Diagnostic[] = [];
-  const { parts, reliefs, mates } = searchedParts(drawn, run);
+  const { parts, reliefs, mates } = searchedParts(drawn, leans, run);
   if (reliefs > 0) said.push(reliefsDrawn(reliefs));
   if (!mates.ok) return mates;
   if (mates.value.mates.length === 0) return fail(nothingMeets(parts.length), ...mates.diagnostics);
@@ -169,6 +195,7 @@ export function findMaster(
       ...(clearance ? { clearance: [...clearance] as [number, number] } : {}),
       answers: asked.answers,
       follows,
+      ...(Object.keys(leans).length > 0 ? { leans } : {}),
       certainty,
     }),
   };
@@ -199,6 +226,7 @@ export function findMasterAgain(
       ...options,
       answers: { ...found?.answers, ...options.answers },
       follows: { ...handFollows(master), ...options.follows },
+      leans: { ...found?.leans, ...options.leans },
     },
     run,
   );

@@ -14,19 +14,38 @@ export interface SearchedParts {
 }
 
 /** Parts are never changed, so that what was found of the same ones holds: each answer need not wait for the search again. */
-const known = new WeakMap<Part, { readonly of: readonly Part[]; readonly found: SearchedParts }>();
+const known = new WeakMap<
+  Part,
+  { readonly of: readonly Part[]; readonly leans: string; readonly found: SearchedParts }
+>();
 
-/** Searches the mates of drawn parts, each of which must have a thickness; the last search of the same parts is remembered. */
-export function searchedParts(drawn: readonly Part[], run?: DryRun): SearchedParts {
+/**
+ * Searches the mates of drawn parts, each of which must have a thickness, with the angles (degrees, by part) at which some are
+ * said to lean; the last search of the same is remembered.
+ */
+export function searchedParts(
+  drawn: readonly Part[],
+  leans: Readonly<Record<string, number>>,
+  run?: DryRun,
+): SearchedParts {
+  const said = JSON.stringify(Object.entries(leans).sort(([a], [b]) => (a < b ? -1 : 1)));
   const [first] = drawn;
   const before = first && known.get(first);
-  if (before && before.of.length === drawn.length && drawn.every((p, i) => p === before.of[i]))
+  if (
+    before &&
+    before.leans === said &&
+    before.of.length === drawn.length &&
+    drawn.every((p, i) => p === before.of[i])
+  )
     return before.found;
   const bare = drawn.map((p) => barePart(straightPart(p)));
   const parts = bare.map((b) => b.part);
   let stopped = false;
   const mates = findMates(
-    parts.map(flatPartOf),
+    parts.map((p) => {
+      const lean = leans[p.id];
+      return { ...flatPartOf(p), ...(lean === undefined ? {} : { lean: (lean * Math.PI) / 180 }) };
+    }),
     {},
     run && {
       tick: () => {
@@ -37,6 +56,6 @@ export function searchedParts(drawn: readonly Part[], run?: DryRun): SearchedPar
     },
   );
   const found = { parts, reliefs: bare.reduce((sum, b) => sum + b.reliefs, 0), mates };
-  if (first && !stopped) known.set(first, { of: [...drawn], found });
+  if (first && !stopped) known.set(first, { of: [...drawn], leans: said, found });
   return found;
 }

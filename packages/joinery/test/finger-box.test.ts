@@ -134,6 +134,15 @@ describe('a box of plates with fingers', () => {
     }
   }, 60_000);
 
+  it('is found where fingers are less than 4 mm wide', () => {
+    const small = { size: [33, 26, 19], count: [9, 7, 5], thickness: 2, lid: true } as const;
+    const longer = { size: [57, 42, 30], count: [15, 11, 9], thickness: 3 } as const;
+    for (const box of [small, longer]) {
+      const { parts, names } = scrambled(fingerBox(box).parts.map(flatPartOf), 3);
+      expect(pairs(valueIn(findMates(parts)), names)).toEqual(meeting('lid' in box));
+    }
+  }, 60_000);
+
   it('finds no run where a plate has no gaps, nor where fingers are of another pitch', () => {
     const box = fingerBox({ size: SIZE, count: [3, 3, 3], thickness: 6 }).parts.map(flatPartOf);
     const other = fingerBox({ size: [260, 190, 130], count: [5, 5, 5], thickness: 6 }).parts.map(flatPartOf);

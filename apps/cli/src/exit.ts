@@ -8,9 +8,20 @@ export const BAD_INPUT = 2;
 /** Stages whose errors mean that the input could not be understood, not that the work was refused. */
 const INPUT_STAGES: ReadonlySet<string> = new Set(['read', 'features', 'master', 'job', 'gauge']);
 
+/** Errors of other stages that find fault with what was typed: answers and hints that belong to nothing. */
+const INPUT_CODES: ReadonlySet<string> = new Set([
+  'mates/no-such-question',
+  'mates/no-such-choice',
+  'mates/answers-clash',
+  'mates/no-such-edge',
+  'mates/no-such-part',
+]);
+
 /** The exit code that a set of errors asks for. */
 export const exitCodeOf = (diagnostics: readonly Diagnostic[]): number =>
-  diagnostics.some((d) => d.level === 'error' && INPUT_STAGES.has(d.stage)) ? BAD_INPUT : REFUSED;
+  diagnostics.some((d) => d.level === 'error' && (INPUT_STAGES.has(d.stage) || INPUT_CODES.has(d.code)))
+    ? BAD_INPUT
+    : REFUSED;
 
 /** So many notes or warnings of one kind are printed whole; the rest are counted with their places. */
 const ALIKE = 2;

@@ -150,6 +150,12 @@ export const JobCutterSchema = z.strictObject({
 
 const range = z.tuple([LengthSchema, LengthSchema]);
 
+  /** From its tip to the face of its holder, as it is clamped. */
+  stickOut: PositiveLengthSchema.exactOptional().describe(
+    'from its tip to the face of its holder, as it is clamped; the holder is not asked about when left out',
+  ),
+  /** Radius of that holder with its nut. */
+  holderRadius: PositiveLengthSchema.exactOptional().describe('radius of that holder with its nut'),
 /** The machine and the post-processor that writes for it. */
 export const JobMachineSchema = z.strictObject({
   name: z.string().default('router'),

@@ -20,6 +20,10 @@ export interface Cutter {
   readonly rampAngle: number;
   /** Of a drill: the angle that its point encloses, radians; flat when left out. */
   readonly pointAngle?: number;
+  /** From its tip to the face of its holder, as clamped; where the holder is is not asked when left out. */
+  readonly stickOut?: number;
+  /** Radius of that holder, collet nut and all; the cutter's own when left out. */
+  readonly holderRadius?: number;
 }
 
 /** How far the point of a cutter reaches beyond its full diameter, mm; 0 where it is flat. */

@@ -47,6 +47,8 @@ export const router: Cutter = {
   chipLoad: 0.1,
   depthPerPass: 9,
   rampAngle: (5 * Math.PI) / 180,
+  stickOut: 30,
+  holderRadius: 20,
 };
 
 export const machine: Machine = {

@@ -364,6 +364,53 @@ describe('the zoo of wrong programs', () => {
     expect(failing(proof(program, { cutters }))).toEqual(['P19']);
   });
 
+  it('P21: a cutter that is clamped too short for its cut', () => {
+    const f = caught('P21', good, { cutters: [{ ...router, stickOut: 17.5 }] });
+    // The tip goes 18.2 mm below the sheet's top.
+    expect(f.amount).toBeCloseTo(0.7, 6);
+    expect(f.message).toContain('router-6');
+    expect(good[f.line! - 1]).toContain('Z-0.2');
+    const enough = proof(good, { cutters: [{ ...router, stickOut: 18.2 }] });
+    expect(rule(enough, 'P21')).toMatchObject({ verdict: 'pass', margin: 0 });
+    // Beside the board the holder may go as low as it likes.
+    const small = { ...board, outline: rectangleRing(300, 300, 320, 320) };
+    const beside = proof(good, { cutters: [{ ...router, stickOut: 17.5 }], board: small });
+    expect(rule(beside, 'P21').verdict).toBe('pass');
+  });
+
+  it('P21: a holder that meets a clamp which the cutter clears', () => {
+    // The clamp stands 5 mm beyond the cutter's edge; the holder's face comes 8.2 mm below clearance height.
+    const clamped = { ...board, keepOuts: [rectangleRing(161, 70, 190, 90)] };
+    const short = { cutters: [{ ...router, stickOut: 20 }], board: clamped };
+    const f = caught('P21', good, short);
+    expect(f.amount).toBeCloseTo(20 - 8, 6);
+    expect(f.message).toMatch(/^The holder/);
+    expect(rule(proof(good, short), 'P07').verdict).toBe('pass');
+    // A longer one passes above it.
+    expect(rule(proof(good, { ...short, cutters: [{ ...router, stickOut: 29 }] }), 'P21').verdict).toBe(
+      'pass',
+    );
+  });
+
+  it('P21: a hood that meets a clamp, whatever the cutter sticks out', () => {
+    const clamped = { ...board, keepOuts: [rectangleRing(161, 70, 190, 90)] };
+    const hooded = { board: clamped, machine: { ...machine, hoodRadius: 40 } };
+    const f = caught('P21', good, hooded);
+    expect(f.message).toMatch(/^The hood/);
+    expect(rule(proof(good, hooded), 'P21').margin).toBeCloseTo(8 - 40, 6);
+    expect(rule(proof(good, { ...hooded, machine: { ...machine, hoodRadius: 7 } }), 'P21').verdict).toBe(
+      'pass',
+    );
+  });
+
+  it('P21: is not judged where neither holder nor hood is described', () => {
+    const { stickOut: _, holderRadius: __, ...bare } = router;
+    expect(rule(proof(good, { cutters: [bare] }), 'P21')).toMatchObject({
+      verdict: 'not judged',
+      margin: null,
+    });
+  });
+
   it('P20: a compression cutter that comes down along a wall', () => {
     const cutters = [{ ...router, upCutLength: 5 }];
     const f = caught('P20', good, { cutters });

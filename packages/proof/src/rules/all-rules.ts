@@ -18,6 +18,7 @@ import { programEnd } from './p17-end.js';
 import { entry } from './p18-entry.js';
 import { passDepth } from './p19-pass-depth.js';
 import { upCut } from './p20-up-cut.js';
+import { holderAndHood } from './p21-holder-and-hood.js';
 import type { Rule } from './rule.js';
 
 /** All rules, in the order of their numbers; docs/rules.md has a page for each. */
@@ -42,4 +43,5 @@ export const RULES: readonly Rule[] = [
   entry,
   passDepth,
   upCut,
+  holderAndHood,
 ];

@@ -1,6 +1,7 @@
 import type { Clip, Point, Polygon } from '@haunch/geometry';
 import { insidePiece, standing } from './sweep/pieces.js';
 import { lowest, type Stretch } from './sweep/stretch.js';
+import { stretchIndex } from './sweep/stretch-index.js';
 import { boxesMeet, boxOf, makeSweeper, type Patch } from './sweep/sweeper.js';
 import { type Track, trackBelow } from './sweep/track.js';
 
@@ -10,8 +11,9 @@ const COARSE = 0.02;
 /** Motions that reach a height within a window, in order, with their tracks. */
 export function tracksIn(stretches: readonly Stretch[], window: readonly Polygon[], height: number): Track[] {
   const box = boxOf(window);
-  return stretches.flatMap((s): Track[] => {
-    if (lowest(s) > height) return [];
+  const tracks: Track[] = [];
+  stretchIndex(stretches).search(box, height, (s) => {
+    if (lowest(s) > height) return false;
     const r = s.centre === null ? 0 : Math.hypot(s.from.x - s.centre.x, s.from.y - s.centre.y);
     const c = s.centre ?? s.from;
     const around = {
@@ -20,10 +22,11 @@ export function tracksIn(stretches: readonly Stretch[], window: readonly Polygon
       maxX: Math.max(s.from.x, s.to.x, c.x + r),
       maxY: Math.max(s.from.y, s.to.y, c.y + r),
     };
-    if (!boxesMeet(around, box, s.radius)) return [];
-    const track = trackBelow(s, height);
-    return track === null ? [] : [track];
+    const track = boxesMeet(around, box, s.radius) ? trackBelow(s, height) : null;
+    if (track !== null) tracks.push(track);
+    return false;
   });
+  return tracks;
 }
 
 /**

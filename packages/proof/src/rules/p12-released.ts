@@ -4,6 +4,8 @@ import type { HeldItem, Judgement } from '../judgement.js';
 import { releaseOf, tracksIn } from '../release.js';
 import { loosePieces } from '../slugs.js';
 import type { Piece } from '../sweep/pieces.js';
+import type { Stretch } from '../sweep/stretch.js';
+import { stretchIndex } from '../sweep/stretch-index.js';
 import { boxesMeet, boxOf, makeSweeper, type Patch } from '../sweep/sweeper.js';
 import { type Track, trackBelow } from '../sweep/track.js';
 import { trackPolygonDistance } from '../sweep/track-polygon.js';
@@ -15,18 +17,21 @@ const COARSE = 0.02;
 const INTO = 0.05;
 
 /** The first later motion below the sheet's top whose cutter enters a piece. */
-function laterCut(j: Judgement, after: number, piece: Piece) {
-  for (const s of j.stretches) {
-    if (s.index <= after) continue;
+function laterCut(j: Judgement, after: number, piece: Piece): Stretch | undefined {
+  let found: Stretch | undefined;
+  stretchIndex(j.stretches).search(piece.box, j.top - 1e-6, (s) => {
+    if (s.index <= after) return false;
     const t = trackBelow(s, j.top - 1e-6);
-    if (t === null) continue;
+    if (t === null) return false;
     const r = t.kind === 'arc' ? t.r : 0;
     const c = t.kind === 'arc' ? t.centre : t.a;
     const around = boxOf([[t.a, t.b, { x: c.x - r, y: c.y - r }, { x: c.x + r, y: c.y + r }]]);
-    if (boxesMeet(around, piece.box, t.radius) && trackPolygonDistance(t, piece.outer) < t.radius - INTO)
-      return s;
-  }
-  return undefined;
+    if (!boxesMeet(around, piece.box, t.radius) || trackPolygonDistance(t, piece.outer) >= t.radius - INTO)
+      return false;
+    found = s;
+    return true;
+  });
+  return found;
 }
 
 /** The most moments at which one through cut is looked at; of more loops than these every second, third … */

@@ -192,9 +192,9 @@ export const overlapMinimising: NestingStrategy<OverlapOptions> = {
   defaults: {
     addedArea: 0.003,
     corners: 40,
-    start: 0.35,
+    start: 0.5,
     startWhenTight: 0.02,
-    boards: 0.6,
+    boards: 0.75,
     explore: 0.8,
     firstShrink: 0.02,
     expected: 20_000,

@@ -55,11 +55,18 @@ export function fieldFor(n: number): Field {
   };
 }
 
+/** Part of a room: within `reach` of a place, along both axes. */
+export interface Window {
+  x: number;
+  y: number;
+  reach: number;
+}
+
 /**
- * Gathers the field of piece `i` as `variant` in room `r`. Weights come in only if `weighted`. Answers false where the
- * room is too small.
+ * Gathers the field of piece `i` as `variant` in room `r`, or in a window of it. Answers false where the room is too
+ * small.
  */
-export function gather(s: Search, i: number, variant: number, r: number, weighted = true): boolean {
+export function gather(s: Search, i: number, variant: number, r: number, window?: Window): boolean {
   const f = s.field;
   const room = s.rooms[r]!;
   const v = s.variants[variant]!;
@@ -70,6 +77,12 @@ export function gather(s: Search, i: number, variant: number, r: number, weighte
   f.floor = s.floor;
   f.count = 0;
   if (f.roomX1 < f.roomX0 || f.roomY1 < f.roomY0) return false;
+  if (window) {
+    f.roomX0 = Math.max(f.roomX0, window.x - window.reach);
+    f.roomY0 = Math.max(f.roomY0, window.y - window.reach);
+    f.roomX1 = Math.min(f.roomX1, window.x + window.reach);
+    f.roomY1 = Math.min(f.roomY1, window.y + window.reach);
+  }
   const n = s.pieces.length;
   const { x, y, variant: variants, room: rooms } = s.now;
   const root = s.roots[i]!;
@@ -84,7 +97,7 @@ export function gather(s: Search, i: number, variant: number, r: number, weighte
     f.fromX[k] = 0;
     f.fromY[k] = 0;
     f.quarter[k] = 0;
-    f.weight[k] = root * root * (weighted ? s.bedWeights[i]! : 1);
+    f.weight[k] = root * root * s.bedWeights[i]!;
     f.tables[k] = table;
     f.who[k] = -1;
     k++;
@@ -116,7 +129,7 @@ export function gather(s: Search, i: number, variant: number, r: number, weighte
     f.fromX[k] = px - numbers[at + 4]!;
     f.fromY[k] = py - numbers[at + 5]!;
     f.quarter[k] = quarters[fixed]!;
-    f.weight[k] = root * roots[j]! * (weighted ? weights[i * n + j]! : 1);
+    f.weight[k] = root * roots[j]! * weights[i * n + j]!;
     f.tables[k] = table;
     f.who[k] = j;
     k++;

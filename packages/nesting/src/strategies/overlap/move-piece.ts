@@ -9,7 +9,8 @@ const KEPT = 3;
 /** Refinement begins with steps of this share of the piece's size, and ends at the others. */
 const FIRST_STEP = 0.06;
 const ROUGH_STEP = 0.004;
-const FINE_STEP = 0.00002;
+/** A descent does not go further than this share of the size. */
+const WINDOW = 0.4;
 const LONGER = 1.15;
 const SHORTER = 0.55;
 
@@ -111,7 +112,7 @@ function roomsToVisit({ rooms, pieces, now, random }: Search, i: number): number
  * in all its variants, then refines the best. Answers whether it moved.
  */
 export function movePiece(s: Search, i: number): boolean {
-  const { pieces, variants, rooms, now, random, field } = s;
+  const { pieces, variants, now, random, field } = s;
   const piece = pieces[i]!;
   const { size } = piece;
   const own = now.variant[i]!;
@@ -123,14 +124,6 @@ export function movePiece(s: Search, i: number): boolean {
   keep(now.x[i]!, now.y[i]!, own, ownRoom, before);
   const centreX = now.x[i]! + variants[own]!.width / 2;
   const centreY = now.y[i]! + variants[own]!.height / 2;
-  /** What the field in hand is of. */
-  let held = own * rooms.length + ownRoom;
-  const hold = (variant: number, room: number): boolean => {
-    const wanted = variant * rooms.length + room;
-    if (wanted === held) return true;
-    held = wanted;
-    return gather(s, i, variant, room);
-  };
   const visited = roomsToVisit(s, i);
   const spread = visited.length * piece.variants.length;
   for (const room of visited) {
@@ -139,7 +132,7 @@ export function movePiece(s: Search, i: number): boolean {
     for (let t = 0; t < turns; t++) {
       const variant = piece.variants[(first + t) % turns]!;
       const here = room === ownRoom;
-      if (!hold(variant, room)) continue;
+      if (!gather(s, i, variant, room)) continue;
       const near = !here
         ? 0
         : variant === own
@@ -170,18 +163,19 @@ export function movePiece(s: Search, i: number): boolean {
     }
   }
   let best: Place | undefined;
+  const reach = Math.ceil(WINDOW * size);
   for (const p of places) {
     if (p.cost === Infinity) continue;
     if (p.cost > 0) {
-      hold(p.variant, p.room);
+      gather(s, i, p.variant, p.room, { x: p.x, y: p.y, reach });
       refine(field, p, random, FIRST_STEP * size, ROUGH_STEP * size);
     }
     if (!best || p.cost < best.cost) best = p;
     if (best.cost === 0) break;
   }
   if (!best) return false;
-  hold(best.variant, best.room);
-  if (best.cost > 0) refine(field, best, random, ROUGH_STEP * size, FINE_STEP * size);
+  gather(s, i, best.variant, best.room, { x: best.x, y: best.y, reach });
+  if (best.cost > 0) refine(field, best, random, ROUGH_STEP * size, s.fineStep * size);
   if (s.lattice > 1) toLattice(field, best, s.lattice);
   if (!(best.cost < before)) return false;
   now.x[i] = best.x;

@@ -41,6 +41,8 @@ export interface Search {
   readonly floor: number;
   /** Positions are tried on this lattice too, steps; 1 where the outlines have none. */
   readonly lattice: number;
+  /** Steps of a descent end at this share of a piece's size. */
+  fineStep: number;
   readonly field: Field;
   random(): number;
   /** Whether there is budget for one more move. */
@@ -75,6 +77,7 @@ export function searchOf(
     roots: Float64Array.from(pieces, (p) => Math.sqrt(p.size)),
     floor: FLOOR_SHARE * mean,
     lattice,
+    fineStep: 0.0002,
     field: fieldFor(n),
     random: () => run.random(),
     tick: () => run.tick(),

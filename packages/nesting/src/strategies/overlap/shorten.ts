@@ -27,6 +27,9 @@ const COMPRESSING = { rounds: 40, attempts: 2 } as const;
 /** Rounds below which a success was quick. */
 const QUICK = 20;
 const SLOW = 120;
+/** Where descents end, in shares of a piece's size, early and late. */
+const ROUGH = 0.0001;
+const FINE = 0.00002;
 const COMPRESS_FROM = 0.0008;
 const COMPRESS_TO = 0.00002;
 
@@ -82,6 +85,7 @@ export function* shorten(
   let best = start;
   const least = leastLength(s, start.stretch);
   let ratio = options.firstShrink;
+  s.fineStep = ROUGH;
   while (spent() < options.explore) {
     if (lengthOf(best.stretch) <= least) return;
     const target = Math.floor(lengthOf(best.stretch) * (1 - ratio));
@@ -112,6 +116,7 @@ export function* shorten(
       swapTwo(s);
     }
   }
+  s.fineStep = FINE;
   const begun = spent();
   for (let turn = 0; ; turn++) {
     if (lengthOf(best.stretch) <= least) return;

@@ -1,5 +1,6 @@
 import { readdirSync, readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
+import { exactOverlaps } from '../test/exact-layout.js';
 import { checkLayout } from './check-layout.js';
 import { overlapMinimising } from './strategies/overlap-minimising.js';
 import { type StripProblem, stripArea, stripDensity, stripInstance, stripLength } from './strip.js';
@@ -91,6 +92,7 @@ describe.skipIf(folder === undefined)('published strip problems (the collection 
     )!;
     const report = checkLayout(instance, last);
     expect(report.violations).toEqual([]);
+    expect(exactOverlaps(instance, last)).toEqual([]);
     expect(last.unplaced).toEqual([]);
     expect(stripDensity(problem, stripLength(problem, instance, last))).toBeGreaterThan(0.4);
   });

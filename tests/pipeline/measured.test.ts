@@ -149,7 +149,10 @@ describe('the ladder of a job', () => {
       'ladder/sheet-1-ladder.dxf',
       'ladder/sheet-1-ladder.ngc',
       'ladder/sheet-1-ladder.svg',
+      'ladder/sheet-1-rungs.svg',
     ]);
+    const rungs = ladder.value.files.get('ladder/sheet-1-rungs.svg')!;
+    for (const name of ['x1', 'x7', 'y1', 'y3', 'r1', 'h1', 'slot', 'peg']) expect(rungs).toContain(`>${name}<`);
     // The job's own corners and housings are tried in it: reliefs of its form, a floor as deep as most of its own.
     expect(ladder.value.ladder.relieved?.id).toBe('r1');
     expect(ladder.value.ladder.housing).toMatchObject({ id: 'h1', depth: 8 });

@@ -102,6 +102,7 @@ async function make(file: string, options: LadderOptions, exit: (code: number) =
   line(`  notch and peg of ${ladder.gaugeWidth.toFixed(3)} mm on the edge opposite the rungs across X`);
   line();
   line(`program: ${options.out}/ladder/${board.id}-ladder.${program.extension}`);
+  line(`which rung is which: ${options.out}/ladder/${board.id}-rungs.svg`);
   line(
     'Clamp the sheet as for the job, cut the ladder, leave the sheet where it is. Try the plug in each rung,',
   );

@@ -219,7 +219,7 @@ export const cutterDiffers = (
     `cutter '${id}' is ${mm(known)} ± ${mm(2 * u)} by ${by === 'ladder' ? 'slots and pegs of the ladder' : 'the day book'}, and the job has ${mm(declared)}: ${mm(Math.abs(known - declared))} apart`,
     locus,
     by === 'ladder'
-      ? `Programs are written for what was measured; write "diameter": "${mm(known)}" in the job, so that layouts and lengths go by it as well.`
+      ? `Is it the cutter that the job means? Programs are written for what was measured. In the next job write "diameter": "${mm(known)}"; in this one that would move the layout.`
       : `Is it this cutter, or one that was ground? If it is, write "diameter": "${mm(known)}" in the job: lengths between ends would be ${mm(2 * Math.abs(known - declared))} off.`,
   );
 

@@ -39,12 +39,11 @@ function held() {
     },
     asOftenAsSaid(what: string) {
       expect(runs, what).toBeGreaterThanOrEqual(2000);
-      LEVELS.forEach((p, i) =>
+      for (const [i, p] of LEVELS.entries())
         expect(
           Math.abs(counts[i]! / runs - p),
           `${what}: ${counts[i]! / runs} where ${p} is said`,
-        ).toBeLessThan(error(p, runs)),
-      );
+        ).toBeLessThan(error(p, runs));
     },
   };
 }

@@ -37,6 +37,7 @@ export function machineWords(
         ? `Programs are left as they are and no mate is turned: what comes out too long does so in both plates. The piece comes out in the machine's own millimetres and is proved in them. What is left: up to ${mm(leftOver(effects))} mm out of square or across a slot.`
         : `Programs are left as they are; ${turned.length} of ${effects.length} mates are turned. ${names.length === 0 ? 'None is off by as much as 0.005 mm.' : `${names.length} are off, by up to ${mm(worst)} mm: ${named(names)}.`}`;
   const bound = effects.reduce((most, e) => Math.max(most, e.backlash), 0);
-  const backlash = `Backlash is not compensated but bounded: a slot whose walls are reached from opposite sides may come out up to ${mm(bound)} mm narrower; a ladder along the same axis has felt that already.`;
+  const lossy = effects.filter((e) => e.backlash >= WORTH).map((e) => e.joint);
+  const backlash = `Backlash is not compensated but bounded: a slot whose walls are reached from opposite sides may come out up to ${mm(bound)} mm narrower, in ${named(lossy)}; a ladder's rungs across the same axis have felt that already, and its other axis has not.`;
   return [measured, done, ...(bound >= WORTH ? [backlash] : [])];
 }

@@ -26,6 +26,7 @@ import { layoutPicture } from './layout-picture.js';
 import { commanded, type MakeInput, meaningOf, postOf, prepareJob } from './make.js';
 import { boardThicknessAt } from './placed-thickness.js';
 import { POSTS } from './posts.js';
+import { rungsPicture } from './rungs-picture.js';
 
 /** A ladder laid in the waste of a job's layout, with its proved program. */
 export interface MadeLadder {
@@ -157,6 +158,7 @@ export async function makeLadder(input: MakeInput, boardId?: string): Promise<Ou
         }),
       ),
     ],
+    [`ladder/${chosen.id}-rungs.svg`, formatSvg(rungsPicture(ladder))],
     [
       `ladder/${chosen.id}-ladder.dxf`,
       formatDxf(

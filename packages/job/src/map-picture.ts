@@ -65,7 +65,7 @@ export function mapPicture(board: Board, options: { readonly where?: readonly Po
 ${cells.join('\n')}
 <rect x="${minX}" y="0" width="${w}" height="${h}" fill="none" stroke="#23211c" stroke-width="${+(unit * 0.25).toFixed(2)}"/>
 ${[...readings, ...next].join('\n')}
-<text x="${minX}" y="${+(h + unit * 3.4).toFixed(2)}" text-anchor="start" class="tm-u">cross: measured there · ring with a number: the three readings that would help most · darker: thicker</text>
+<text x="${minX}" y="${+(h + unit * 3.4).toFixed(2)}" text-anchor="start" class="tm-u">cross: measured there · ring with a number: the three readings that would help most · darker: thicker · places count from the lower left corner, X to the right, Y up</text>
 ${inSheet ? `<g transform="translate(${minX} ${+(h + foot).toFixed(2)})">${inSheet.svg}</g>\n` : ''}</svg>
 `;
 }

@@ -44,6 +44,8 @@ export interface Ladder {
   readonly relieved: TriedPlace | null;
   /** A housing of the middle clearance, to whose floor the plug's end must go down; null where none was asked for. */
   readonly housing: (TriedPlace & { readonly depth: number }) | null;
+  /** Where the name of each rung, of the notch and the peg for the calliper, of r1 and of h1 stands beside it, in the comb's plane. */
+  readonly names: readonly { readonly id: string; readonly at: Point }[];
   /** Edges that a plug or a calliper touches: no tab may stand there. */
   readonly mating: readonly string[];
 }
@@ -57,6 +59,13 @@ const CUT_CORNER = 12;
 const HOUSING_WEB = 10;
 /** A stretch of border at least this long may bear a tab. mm */
 const TAB_STRETCH = 40;
+
+/** How far from its rung a name stands. mm */
+const NAME_GAP = 7;
+const beside = (id: string, x: number, y: number): { id: string; at: Point } => ({
+  id,
+  at: { x: snap(x), y: snap(y) },
+});
 
 const tagged = (id: string, corners: readonly Point[]): Contour => {
   const r: Ring = ring(
@@ -266,6 +275,22 @@ export function ladderParts(spec: LadderSpec): Ladder {
     gaugeWidth,
     relieved: relief ? { id: 'r1', clearance: middleClearance } : null,
     housing: housing ? { id: 'h1', clearance: middleClearance, depth: housing.depth } : null,
+    names: [
+      ...rungs
+        .filter((r) => r.axis === 'x')
+        .map(({ id }, i) =>
+          beside(id, low.notches[i]!.at + low.notches[i]!.width / 2, RUNG_DEPTH + NAME_GAP),
+        ),
+      ...rungs
+        .filter((r) => r.axis === 'y')
+        .map(({ id }, i) =>
+          beside(id, width - RUNG_DEPTH - NAME_GAP, right.notches[i]!.at + right.notches[i]!.width / 2),
+        ),
+      beside('slot', bar + gaugeWidth / 2, wall - NAME_GAP),
+      beside('peg', (pegFrom + pegTo) / 2, wall - NAME_GAP),
+      ...(relief ? [beside('r1', (relievedFrom + relievedTo) / 2, wall - NAME_GAP)] : []),
+      ...(housing ? [beside('h1', bar + 8, wall - HOUSING_WEB - plugSlot / 2)] : []),
+    ],
     mating: [...mating, ...outline.reliefs.map((_, k) => `${outline.id}/r${k}`)],
   };
 }

@@ -1,4 +1,4 @@
-import { ringArea, ringBounds, ringProblems, ringSegments } from '@haunch/geometry';
+import { pointInRing, ringArea, ringBounds, ringProblems, ringSegments } from '@haunch/geometry';
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { FELT, type FeltAnswer } from './felt.js';
@@ -33,6 +33,20 @@ describe('ladderParts', () => {
       }),
       { numRuns: 60 },
     );
+  });
+
+  it('has a name for every place that is tried, written on the comb itself', () => {
+    const relief = { form: 'diagonal', radius: 3, surplus: 0.1 } as const;
+    const ladder = ladderParts({
+      steps: USUAL_STEPS,
+      thickness: 17.7,
+      cutterDiameter: 6,
+      relief,
+      housingDepth: 8,
+    });
+    expect(ladder.names.map((n) => n.id)).toEqual([...rungs.map((r) => r.id), 'slot', 'peg', 'r1', 'h1']);
+    for (const { id, at } of ladder.names)
+      expect(pointInRing(ladder.parts[0]!.outline.ring, at), id).toBe('inside');
   });
 
   it('gives every rung its width and every axis its direction', () => {

@@ -126,7 +126,6 @@ function* shortenAlong(
 }
 
 function* nest(instance: NestingInstance, options: OverlapOptions, run: NestingRun): Generator<Layout> {
-  if (instance.items.length === 0) return;
   let used = 0;
   const watched: NestingRun = {
     random: () => run.random(),

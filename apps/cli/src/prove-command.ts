@@ -3,6 +3,7 @@ import {
   type ProveFacts,
   type ProvenText,
   type ProveResult,
+  programFile,
   proveAgainstDrawing,
   proveAgainstJob,
   proveAgainstMaster,
@@ -108,7 +109,9 @@ function isMaster(text: string): boolean {
 }
 
 async function prove(file: string, options: ProveOptions): Promise<Outcome<ProvenText> | null> {
-  const program = { text: new TextDecoder().decode(readInput(file)), file };
+  const read = programFile(readInput(file), file);
+  if (!read.ok) return read;
+  const program = read.value;
   const progress = new Progress(options.json === true);
   const { against } = options;
   const content = readInput(against);

@@ -307,6 +307,54 @@ export const nothingAligned = (file: string, against: string): Diagnostic =>
     'Check the thickness, the cutter, the dialect, --z-zero, and that the program belongs to these parts.',
   );
 
+/** A file that is no text. `line` from 1, `at` the byte from 0. */
+export const notText = (file: string, line: number, at: number): Diagnostic =>
+  prove(
+    'error',
+    'not-text',
+    `it is no text: byte ${at + 1} is one that no program holds`,
+    { file, line },
+    'Is it the program itself, and not a drawing, a packed file or a picture?',
+  );
+
+/** A program of more lines than are proved at once. */
+export const tooManyBlocks = (file: string, lines: number, most: number): Diagnostic =>
+  prove(
+    'error',
+    'too-many-blocks',
+    `it has ${lines} lines; at most ${most} are proved at once`,
+    { file },
+    'Split it where the cutter is lifted, and prove the programs one by one.',
+  );
+
+/** A text that moves nothing and has no errors either. */
+export const nothingMoves = (file: string): Diagnostic =>
+  prove(
+    'error',
+    'nothing-to-prove',
+    'the program moves nothing, so there is nothing to judge',
+    { file },
+    'Check that the right file was given and that it was written to its end.',
+  );
+
+/** How much of a text does not read. */
+export const doesNotRead = (
+  file: string,
+  n: {
+    readonly errors: number;
+    readonly lines: number;
+    readonly more: boolean;
+    readonly first: number | undefined;
+  },
+): Diagnostic =>
+  prove(
+    'error',
+    'does-not-read',
+    `${n.more ? 'more than ' : ''}${n.errors} ${n.errors === 1 ? 'error' : 'errors'} on ${n.more ? 'more than ' : ''}${n.lines} ${n.lines === 1 ? 'line' : 'lines'} of the program`,
+    { file, ...(n.first === undefined ? {} : { line: n.first }) },
+    "Is it another machine's language, or cut off? --dialect says what it is written in.",
+  );
+
 /** A piece comes free that is none of the parts. */
 export const strangePiece = (
   s: {

@@ -39,6 +39,7 @@ export { mapPicture, placesRead } from './map-picture.js';
 export * from './merge-pieces.js';
 export { type Outputs, outputsOf, UNPROVED_LINE } from './outputs.js';
 export * from './posts.js';
+export { programFile } from './program-file.js';
 export { fileOf } from './programs/prove-programs.js';
 export { type MadeProgram, writePrograms } from './programs/write-programs.js';
 export { type ProgramText, proveAgainstJob } from './prove-against.js';

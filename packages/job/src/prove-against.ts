@@ -5,6 +5,7 @@ import { bestBoard, type proveProgram } from '@haunch/proof';
 import { noBoardMatches } from './diagnostics.js';
 import { type MakeInput, meaningOf, postOf, prepareJob } from './make.js';
 import { POSTS } from './posts.js';
+import { readingProblems } from './program-file.js';
 import type { ProveFacts, ProvenText } from './prove-facts.js';
 import { proveOnBoard } from './prove-on-board.js';
 import type { ProveResult } from './report-schema.js';
@@ -74,7 +75,7 @@ export async function proveAgainstJob(
   if (!laidBoard)
     return fail(
       // What the reader could not make out is the likeliest reason.
-      ...reading.diagnostics.filter((d) => d.level === 'error').slice(0, 8),
+      ...readingProblems(reading, program.file),
       noBoardMatches(
         program.file,
         laid.boards.map((b) => b.board.id),

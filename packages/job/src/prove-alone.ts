@@ -32,6 +32,7 @@ import {
 import { findMasterFile } from './find-master-file.js';
 import { JobHoldingSchema, JobMachineSchema } from './job-schema.js';
 import { likelyDialect } from './likely-dialect.js';
+import { readingProblems } from './program-file.js';
 import { type ProgramText, resultOf } from './prove-against.js';
 import type { MatesFor, ProveFacts, ProvenText } from './prove-facts.js';
 import type { ProveResult } from './report-schema.js';
@@ -171,10 +172,7 @@ async function proveWanted(
     alignParts({ reading, parts, thickness, cutters, machine, clip, layout: wanted.layout }),
   );
   if (alignment.found.length === 0)
-    return fail(
-      ...reading.diagnostics.filter((d) => d.level === 'error').slice(0, 8),
-      nothingAligned(program.file, against),
-    );
+    return fail(...readingProblems(reading, program.file), nothingAligned(program.file, against));
   const heard: Diagnostic[] = [...said, ...alignment.strange.map((s) => strangePiece(s, program.file))];
   const elsewhere = alignment.lacking.filter((id) => !wanted.all.includes(id));
   if (elsewhere.length > 0) heard.push(partsElsewhere(elsewhere, program.file));

@@ -136,7 +136,23 @@ describe('what was measured, in the program text read back', () => {
       expect(f.most!, f.fit).toBeLessThan(0.13);
     }
     expect(Math.max(...widths) - Math.min(...widths)).toBeGreaterThan(0.1);
-  });
+    // Both ends are one drawing, but for their hand: each gets the widths of the very tenon that enters it.
+    let pairs = 0;
+    for (const [id, left] of fitsOf(made)) {
+      if (left.kind !== 'thickness' || left.width === null || left.slotPart !== 'EL') continue;
+      const right = fitsOf(made).get(id.replaceAll('EL', 'ER'))!;
+      const { minX, maxX } = ringBounds(itemOf.get(left.enteringPart)!.part.outline.ring);
+      const ends = [truth(minX), truth(maxX)];
+      const off = (a: number, b: number) =>
+        Math.max(Math.abs(left.width! - a - 0.1), Math.abs(right.width! - b - 0.1));
+      expect(Math.min(off(ends[0]!, ends[1]!), off(ends[1]!, ends[0]!)), id).toBeLessThan(0.03);
+      if (maxX - minX > 600) {
+        pairs++;
+        expect(Math.abs(left.width - right.width!), id).toBeGreaterThan(0.1);
+      }
+    }
+    expect(pairs).toBeGreaterThan(3);
+  }, 120_000);
 });
 
 describe('the ladder of a job', () => {
@@ -152,7 +168,8 @@ describe('the ladder of a job', () => {
       'ladder/sheet-1-rungs.svg',
     ]);
     const rungs = ladder.value.files.get('ladder/sheet-1-rungs.svg')!;
-    for (const name of ['x1', 'x7', 'y1', 'y3', 'r1', 'h1', 'slot', 'peg']) expect(rungs).toContain(`>${name}<`);
+    for (const name of ['x1', 'x7', 'y1', 'y3', 'r1', 'h1', 'slot', 'peg'])
+      expect(rungs).toContain(`>${name}<`);
     // The job's own corners and housings are tried in it: reliefs of its form, a floor as deep as most of its own.
     expect(ladder.value.ladder.relieved?.id).toBe('r1');
     expect(ladder.value.ladder.housing).toMatchObject({ id: 'h1', depth: 8 });

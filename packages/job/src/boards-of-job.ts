@@ -184,6 +184,7 @@ export function boardsOfJob(
         readings,
         grain: b.grain === 'none' ? null : b.grain,
         keepOuts: keepOutsOf(b),
+        ...(b.sheet === undefined ? {} : { sheet: b.sheet }),
       }),
     );
   });

@@ -103,6 +103,10 @@ export const JobBoardSchema = z.strictObject({
   /** Relative humidity while measuring, per cent. */
   humidity: z.number().min(0).max(100).optional(),
   grain: z.enum(['x', 'y', 'none']).default('x'),
+  sheet: z
+    .enum(['softwood plywood', 'birch plywood', 'fibreboard', 'particleboard'])
+    .exactOptional()
+    .describe('what it is made of, for forces, speeds and cutting direction'),
   /** Rectangles that no cutter may enter: [x0, y0, x1, y1]. */
   keepOuts: z.array(rectangle).default([]),
   /** Screws that hold the sheet: where, and how wide their heads are. */
@@ -146,16 +150,16 @@ export const JobCutterSchema = z.strictObject({
   rampDegrees: z.number().positive().max(45).default(5),
   /** Of a drill: the angle that its point encloses; flat or with a centre spur when left out. */
   pointDegrees: z.number().min(60).max(180).optional(),
-});
-
-const range = z.tuple([LengthSchema, LengthSchema]);
-
   /** From its tip to the face of its holder, as it is clamped. */
   stickOut: PositiveLengthSchema.exactOptional().describe(
     'from its tip to the face of its holder, as it is clamped; the holder is not asked about when left out',
   ),
   /** Radius of that holder with its nut. */
   holderRadius: PositiveLengthSchema.exactOptional().describe('radius of that holder with its nut'),
+});
+
+const range = z.tuple([LengthSchema, LengthSchema]);
+
 /** The machine and the post-processor that writes for it. */
 export const JobMachineSchema = z.strictObject({
   name: z.string().default('router'),
@@ -236,6 +240,12 @@ export const JobHoldingSchema = z.strictObject({
   tabHeight: PositiveLengthSchema.default(3),
   tabSpacing: PositiveLengthSchema.default(500),
   fewestTabs: z.number().int().min(1).default(2),
+  tabStrength: z
+    .number()
+    .positive()
+    .max(200)
+    .exactOptional()
+    .describe('shear strength of a tab as the shop has tried it, N/mm²; assumed when left out'),
   clearSlugsBelow: NonNegativeLengthSchema.default(10),
   /** Vacuum under the sheet. */
   vacuum: z
@@ -270,6 +280,28 @@ export const JobPausesSchema = z.strictObject({
     .describe('after the first mortise of each clearance on every board, to try the plug in it'),
 });
 
+/** How walls are cut, beyond what the cutters say. */
+export const JobCuttingSchema = z.strictObject({
+  finishStock: NonNegativeLengthSchema.exactOptional().describe(
+    'what roughing leaves on walls that another plate touches, for one pass at full depth; 0.3 mm when left out, 0 for none',
+  ),
+  direction: z
+    .enum(['climb', 'conventional'])
+    .exactOptional()
+    .describe('of every wall; by wall and material when left out'),
+});
+
+/** Texts engraved in the parts. */
+export const JobEngravingSchema = z.strictObject({
+  cutter: name.describe('the router that engraves'),
+  depth: PositiveLengthSchema.default(0.4),
+  height: PositiveLengthSchema.exactOptional().describe('of the letters; ten times the cutter when left out'),
+  texts: z
+    .record(z.string(), z.string().max(40))
+    .exactOptional()
+    .describe('the text of single items; their names for all others, none where it is empty'),
+});
+
 /** How parts are laid out. */
 export const JobLaySchema = z.strictObject({
   edgeMargin: NonNegativeLengthSchema.default(10),
@@ -295,6 +327,8 @@ export const JobSchema = z.strictObject({
   holding: JobHoldingSchema.prefault({}),
   lay: JobLaySchema.prefault({}),
   pauses: JobPausesSchema.prefault({}),
+  cutting: JobCuttingSchema.prefault({}),
+  engraving: JobEngravingSchema.exactOptional(),
 });
 
 /** A job file after reading: every length in mm, every default filled in. */

@@ -17,6 +17,7 @@ import { writeProgram } from '@haunch/nc/write';
 import { constructive, runNesting, seededRandom, ticks } from '@haunch/nesting';
 import { type Plan, planBoard } from '@haunch/planner';
 import { proveProgram } from '@haunch/proof';
+import { wallsOf } from './cutting-of-job.js';
 import { unknownName } from './diagnostics.js';
 import { housingDepthOf } from './housing-depth.js';
 import type { Job } from './job.js';
@@ -132,7 +133,7 @@ export async function makeLadder(input: MakeInput, boardId?: string): Promise<Ou
     }),
   );
   const shared = { board: chosen, items, cutters: job.cutters, machine: job.machine, holding: job.holding };
-  const plan = planBoard({ ...shared, mating: new Set(ladder.mating) });
+  const plan = planBoard({ ...shared, ...wallsOf(job), mating: new Set(ladder.mating) });
   if (!plan.ok) return plan;
   const title = `${job.settings.title}: ladder`;
   const program = writeProgram(commanded(job, plan.value), post.value, { title });

@@ -14,6 +14,7 @@ import {
 } from '@haunch/model';
 import { type Plan, planBoard, withPauses } from '@haunch/planner';
 import { type AsCutBoard, judgeJoints } from '@haunch/proof';
+import { cuttingOf } from './cutting-of-job.js';
 import { postOptions, stopped, unknownPost } from './diagnostics.js';
 import { dryfitPieces } from './dryfit-pieces.js';
 import { forecastJob } from './forecast.js';
@@ -111,7 +112,10 @@ export function planLaid(
   laidBoard: LaidBoard,
 ): Outcome<Plan> {
   const { board, items } = laidBoard;
-  const plan = planBoard({
+  const cutting = cuttingOf(job, laidBoard);
+  if (!cutting.ok) return cutting;
+  const planned = planBoard({
+    ...cutting.value,
     board,
     items,
     mating: new Set(laid.fitted.joinery.contacts.map((c) => c.edge)),
@@ -119,6 +123,8 @@ export function planLaid(
     machine: job.machine,
     holding: job.holding,
   });
+  if (!planned.ok) return planned;
+  const plan = ok(planned.value, [...cutting.diagnostics, ...planned.diagnostics]);
   if (!plan.ok || !job.settings.pauses.plug) return plan;
   const pauses = plugPauses(laidBoard, laid, plan.value, job.machine);
   const said =

@@ -1,6 +1,7 @@
 import { type Clip, ringBounds, STAY, snap } from '@haunch/geometry';
 import { type DialectMeaning, movePart, type Outcome } from '@haunch/model';
 import { type Proved, proveProgram } from '@haunch/proof';
+import { withTickets } from './cutting-of-job.js';
 import type { Job } from './job.js';
 import type { LaidBoard, LaidJob } from './lay-job.js';
 
@@ -41,7 +42,7 @@ export const proveOnBoard = (
   proveProgram({
     ...program,
     board,
-    items: itemsWhereCut(job, items),
+    items: itemsWhereCut(job, withTickets(job, { board, items })),
     joints: laid.fitted.joinery.joints,
     thicknesses: laid.thicknesses,
     cutters: job.cutters,

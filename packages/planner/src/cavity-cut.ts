@@ -5,6 +5,7 @@ import type { RouterPath } from './choose-router.js';
 import { obstacleOf } from './clear-of.js';
 import { type ClearingNode, clearingTree } from './clearing.js';
 import type { Entry } from './entry.js';
+import { finishFeeds } from './feeds/finish-feeds.js';
 import type { FinishedPath } from './finishing.js';
 import { type Path, pathLength, reversePath } from './path.js';
 import type { PlanContext } from './plan-context.js';
@@ -81,10 +82,11 @@ function cutFrom(c: PlanContext, r: FinishedPath, cut: CavityCut, depths: readon
   const t = tracer(cut.entry.from, c.machine.clearance, speeds);
   if (cut.root.children.length === 0) cutRounds(t, cut.entry, depths, r.cutter, own);
   else cutCavity(t, cut.root, cut.entry, depths, r.cutter, own);
-  if (cut.last !== undefined)
+  if (cut.last !== undefined && r.finishing !== undefined)
     finishContour(t, cut.last, depths.at(-1)!, {
       mating: c.mating,
-      speeds,
+      feeds: finishFeeds(r.cutter, c.machine, r.finishing.stock),
+      wasteLeft: c.direction === 'climb',
       own,
       radius: r.cutter.diameter / 2,
     });

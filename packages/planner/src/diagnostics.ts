@@ -384,6 +384,31 @@ export const ticketCutter = (w: Whereabouts, cutter: string) =>
     'Name one of the job’s routers for engraving.',
   );
 
+export const tabAtSeenCorner = (w: Whereabouts, wanted: number) =>
+  say(
+    'warning',
+    'tab-at-seen-corner',
+    `It is seen when the piece stands, and there is no room for its tabs ${mm(wanted)} off its corners: one stands nearer.`,
+    locus(w),
+    'Take fewer or narrower tabs, or pare that tab off with care so that the corner does not tear.',
+  );
+
+export const finishBends = (
+  w: Whereabouts,
+  cutter: string,
+  bend: number,
+  most: number,
+  force: number,
+  stock: number,
+) =>
+  say(
+    'warning',
+    'finish-bends',
+    `Cutter ${cutter} may bend by ${of(bend)} mm under ${Math.round(force)} N while it finishes walls with ${mm(stock)} of stock; ${of(most)} mm is put up with.`,
+    locus(w),
+    'Leave less stock, or take a shorter or thicker cutter: the joints’ walls would be off by that.',
+  );
+
 export const noOvercut = (board: string) =>
   say(
     'warning',

@@ -3,11 +3,13 @@ import { type Contour, type Tab, tabsWanted } from '@haunch/model';
 import { distanceTo, obstacleOf } from './clear-of.js';
 import { depthPasses } from './depth-passes.js';
 import type { Entry } from './entry.js';
+import { finishFeeds } from './feeds/finish-feeds.js';
 import type { FinishedPath } from './finishing.js';
 import { HOLD_SAFETY, plateWeight, tabsAgainst, vacuumCapacity } from './forces/hold-down.js';
 import { passForce, passThicknesses } from './forces/pass-force.js';
 import { nearestOnPath, startNearest } from './nearest-on-path.js';
 import type { PlanContext } from './plan-context.js';
+import { SEEN_CORNER } from './practice.js';
 import { cutRounds, finishContour, type StandingTabs } from './rounds.js';
 import { type Surroundings, sideEntries } from './side-entry.js';
 import { speedsOf } from './speeds.js';
@@ -29,6 +31,8 @@ interface HeldBy {
 
 interface Held extends HeldBy {
   readonly unsupported: number;
+  /** Nearer to a corner of a part with a seen face than is wanted. */
+  readonly atCorner: boolean;
   /** Other entries that are no worse. */
   readonly others: readonly HeldBy[];
 }
@@ -88,7 +92,8 @@ export function holdBy(
     (pointInRing(c.board.outline, p) === 'inside' &&
       distanceTo(c.others, p) >= cutter.diameter + 1 &&
       distanceTo(surroundings.own, p) >= cutter.diameter + 0.99);
-  const placesFor = (entry: Entry, strict: boolean, wanted: number) =>
+  const seen = side === 'outside' && c.placed.part.showFace !== null;
+  const placesFor = (entry: Entry, strict: boolean, wanted: number, corner: number) =>
     tabPlaces(entry.path, wanted, {
       holding: c.holding,
       diameter: cutter.diameter,
@@ -96,15 +101,19 @@ export function holdBy(
       mating: c.mating,
       zone: entry.zone,
       wasteLeft,
+      corner,
       holds: strict ? supported : () => true,
     });
   const strong = Math.max(least, tabsByForce(c, r, depth));
   let most = 0;
   // As many as force and weight ask for, where there is room; as many as the job asks for in any case.
   for (const wanted of strong > least ? [strong, least] : [least])
-    for (const strict of [true, false])
+    for (const [corner, strict] of (seen ? [SEEN_CORNER, 0] : [0]).flatMap((m) => [
+      [m, true] as const,
+      [m, false] as const,
+    ]))
       for (const entry of entries.slice(0, ENTRIES_TRIED)) {
-        const places = placesFor(entry, strict, wanted);
+        const places = placesFor(entry, strict, wanted, corner);
         if (places.length < wanted) {
           most = Math.max(most, places.length);
           continue;
@@ -113,12 +122,12 @@ export function holdBy(
           strict ? 0 : found.filter((p) => !supported(p.beyond)).length;
         const unsupported = doubtful(places);
         const others = (entry.onWall ? [] : alike(entry, entries)).flatMap((e) => {
-          const found = placesFor(e, strict, wanted);
+          const found = placesFor(e, strict, wanted, corner);
           return found.length >= wanted && doubtful(found) <= unsupported
             ? [{ entry: e, places: found }]
             : [];
         });
-        return { entry, places, unsupported, others };
+        return { entry, places, unsupported, others, atCorner: seen && corner === 0 };
       }
   return { found: most };
 }
@@ -173,7 +182,13 @@ function cutHeld(c: PlanContext, r: FinishedPath, held: HeldBy, depths: readonly
       .map((p) => ({ ...p, along: nearestOnPath(path, p.at).total }))
       .sort((a, b) => a.along - b.along);
     cutRounds(t, { ...held.entry, path }, depths, cutter, own, { ...tabs, places });
-    const cut = { mating: c.mating, speeds, own, radius: cutter.diameter / 2 };
+    const cut = {
+      mating: c.mating,
+      feeds: finishFeeds(cutter, c.machine, finishing.stock),
+      wasteLeft: c.direction === 'climb',
+      own,
+      radius: cutter.diameter / 2,
+    };
     finishContour(t, held.entry, depths.at(-1)!, cut, tabs);
   }
   t.up();

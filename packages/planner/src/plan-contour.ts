@@ -9,6 +9,7 @@ import { holdBy, waysOf } from './held-cut.js';
 import type { Operation } from './operation.js';
 import type { Path } from './path.js';
 import { type PlanContext, throughDepth, where } from './plan-context.js';
+import { SEEN_CORNER } from './practice.js';
 import { tabFigures } from './tab-places.js';
 
 /** The outline of an item: cut round on the outside, left hanging on tabs. */
@@ -31,6 +32,7 @@ export function planOutline(c: PlanContext): Outcome<Operation> {
   if (held.entry.onWall) notes.push(say.entryOnWall(w, held.entry.from));
   if (held.unsupported > 0)
     notes.push(say.tabOnNeighbour(w, held.unsupported, held.places.length, 2 * r.cutter.diameter + 1));
+  if (held.atCorner) notes.push(say.tabAtSeenCorner(w, SEEN_CORNER));
   return ok(
     {
       kind: 'outside profile',

@@ -25,10 +25,16 @@ export const ENTRY_AIR = 0.5;
 export const TAB_MARGIN = 3;
 /** Slope by which the cutter rises on to a tab and leaves it, radians. */
 export const TAB_SLOPE = Math.PI / 4;
+/** From a tab's edge to a corner of a part with a seen face, mm: the nib's stub would tear the corner that one sees. */
+export const SEEN_CORNER = 25;
 /** An arc flatter than this radius may carry a tab when no straight stretch does, mm. */
 export const TAB_ARC_RADIUS = 100;
 /** What roughing leaves on a wall that another plate touches, for the finishing pass at full depth, mm. */
 export const FINISH_STOCK = 0.3;
+/** How much faster than its cutting feed a finishing pass may run so that its thin chips become thicker. */
+export const FASTEST_FINISH = 1.5;
+/** How far before an inside corner a finishing pass slows down, mm. */
+export const CORNER_STRETCH = 3;
 /** How far a finishing pass keeps its feed beside the wall that it finishes, mm. */
 export const FINISH_BESIDE = 3;
 /** Wood left between an engraved text and the nearest edge or cut, mm. */

@@ -4,10 +4,10 @@ import { descendOn } from './central-entry.js';
 import { type Obstacle, staysClear } from './clear-of.js';
 import type { ClearingNode } from './clearing.js';
 import type { Entry } from './entry.js';
+import type { FinishFeeds } from './feeds/finish-feeds.js';
 import { finishingPath } from './finishing-path.js';
 import { nearestOnPath, startNearest } from './nearest-on-path.js';
 import { line, type Path, slicePath } from './path.js';
-import type { Speeds } from './speeds.js';
 import { type TabPlace, tabFigures } from './tab-places.js';
 import { descent, type Height, type Tracer } from './tracer.js';
 
@@ -48,20 +48,23 @@ export function finishContour(
   t: Tracer,
   entry: Entry,
   depth: number,
-  { mating, speeds, own, radius }: FinishingCut,
+  { mating, feeds, own, radius, wasteLeft }: FinishingCut,
   tabs?: StandingTabs,
 ): void {
-  const { path, idle } = finishingPath(entry.path, mating);
+  const { path, idle, corners } = finishingPath(entry.path, mating, wasteLeft);
   goTo(t, entry.from, -depth, own, radius);
   t.follow(entry.leadIn, -depth);
-  cutContour(t, path, -depth, tabs, (s) => (idle.has(s) ? speeds.air : speeds.cut));
+  cutContour(t, path, -depth, tabs, (s) =>
+    idle.has(s) ? feeds.idle : corners.has(s) ? feeds.corner : feeds.wall,
+  );
   t.follow(entry.leadOut, -depth);
 }
 
 /** What a finishing pass is cut with. */
 export interface FinishingCut {
   readonly mating: ReadonlySet<string>;
-  readonly speeds: Speeds;
+  readonly feeds: FinishFeeds;
+  readonly wasteLeft: boolean;
   readonly own: Obstacle;
   readonly radius: number;
 }

@@ -25,6 +25,8 @@ export interface TabRules {
   /** Whether the waste just beyond the kerf holds a tab there. */
   holds(beyond: Point): boolean;
   readonly wasteLeft: boolean;
+  /** From a tab's edge to the end of its edge at the least, mm. */
+  readonly corner: number;
 }
 
 /** The figures of a tab on a path, mm. */
@@ -58,6 +60,7 @@ const BEYOND = 1;
 const STEP = 4;
 
 function candidates(path: Path, r: TabRules, figures: TabFigures, arcs: boolean): TabPlace[] {
+  const margin = Math.max(figures.margin, r.holding.tabWidth / 2 + r.corner);
   const out: TabPlace[] = [];
   const zone = r.zone.flatMap(pointsOn);
   const away = figures.flat / 2 + r.diameter / 2 + 1;
@@ -66,10 +69,10 @@ function candidates(path: Path, r: TabRules, figures: TabFigures, arcs: boolean)
     const length = segmentLength(s);
     const fits = s.kind === 'line' || (arcs && s.radius > TAB_ARC_RADIUS);
     if (s.tag !== undefined && !r.mating.has(s.tag) && fits) {
-      const room = length - 2 * figures.margin;
+      const room = length - 2 * margin;
       const count = room < 0 ? 0 : Math.max(1, Math.round(room / STEP));
       for (let i = 0; i <= count && room >= 0; i++) {
-        const along = figures.margin + (room * i) / count;
+        const along = margin + (room * i) / count;
         const at = pointAlong(s, along);
         const waste = leftOf(directionAlong(s, along));
         const beyond = moved(at, waste, (r.wasteLeft ? 1 : -1) * (r.diameter / 2 + BEYOND));

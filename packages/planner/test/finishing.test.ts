@@ -1,6 +1,7 @@
-import { pointSegmentDistance, type Ring, rectangleRing, ringSegments } from '@haunch/geometry';
+import { type Point, pointSegmentDistance, type Ring, rectangleRing, ringSegments } from '@haunch/geometry';
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
+import { finishFeeds } from '../src/feeds/finish-feeds.js';
 import { type Plan, type PlanInput, planBoard } from '../src/index.js';
 import { type Cut, cutsOf } from './cuts.js';
 import { relieved } from './relieved.js';
@@ -38,7 +39,10 @@ function passesAlong(plan: Plan, feature: string, ring: Ring, tag: string): Pass
   const step = plan.workplan.steps.find((s) => s.feature === feature)!;
   const edge = ringSegments(ring).find((s) => s.tag === tag)!;
   const middle = { x: (edge.from.x + edge.to.x) / 2, y: (edge.from.y + edge.to.y) / 2 };
-  const reaches = (c: Cut) => pointSegmentDistance(c.segment, middle) < RADIUS + 0.5;
+  const across = (p: Point) =>
+    (p.x - edge.from.x) * (edge.to.y - edge.from.y) - (p.y - edge.from.y) * (edge.to.x - edge.from.x);
+  const along = (c: Cut) => Math.abs(across(c.from) - across(c.move.to)) < 1e-2 && c.segment.kind === 'line';
+  const reaches = (c: Cut) => along(c) && pointSegmentDistance(c.segment, middle) < RADIUS + 0.5;
   return cutsOf(plan.toolpath)
     .filter((c) => c.move.from === step.id && c.from.z === c.move.to.z && c.from.z < 0 && reaches(c))
     .map((c) => ({ depth: -c.from.z, off: pointSegmentDistance(c.segment, middle) - RADIUS }));
@@ -75,7 +79,7 @@ describe('walls that another plate touches', () => {
         ];
         for (const [feature, ring, tag, full] of walls) {
           const passes = passesAlong(plan, feature, ring, tag);
-          const last = passes.at(-1)!;
+          const last = passes.filter((p) => p.off < 1e-3).at(-1)!;
           expect(last.depth).toBeCloseTo(full, 3);
           expect(last.off).toBeCloseTo(0, 3);
           const before = passes.filter((p) => p.off > 0.001);
@@ -86,7 +90,9 @@ describe('walls that another plate touches', () => {
             expect(before.some((p) => Math.abs(p.depth - d) < 1e-3 && Math.abs(p.off - stock) < 1e-3)).toBe(
               true,
             );
-          expect(Math.min(...before.map((p) => p.off))).toBeGreaterThan(stock - 1e-3);
+          // At full depth the way in to the finishing pass may run along the wall in what was its stock.
+          const shallow = passes.filter((p) => p.depth < full - 1e-3);
+          expect(Math.min(Infinity, ...shallow.map((p) => p.off))).toBeGreaterThan(stock - 1e-3);
         }
       }),
       { numRuns: 25 },
@@ -126,5 +132,63 @@ describe('walls that another plate touches', () => {
       'A.m': { stock: 0.25 },
       A: { stock: 0.25 },
     });
+  });
+});
+
+describe('feeds', () => {
+  it('fall before an inside corner of a finished wall, and nowhere else on it', () => {
+    const input = { ...plated(400, 18, 8), finishStock: 0.3 };
+    const plan = mustPlan(input);
+    const step = plan.workplan.steps.find((s) => s.feature === 'A.h')!;
+    // The housing's walls lie at 200, 290, 100 and 118; the cutter's middle runs 3 mm off them.
+    const runs = cutsOf(plan.toolpath).filter(
+      (c) => c.move.from === step.id && c.from.y === 103 && c.move.to.y === 103 && c.from.z === -8,
+    );
+    const { wall, corner } = finishFeeds(ROUTER, input.machine, 0.3);
+    expect(corner).toBeLessThan(wall / 2);
+    for (const c of runs) {
+      const intoCorner = c.move.to.x === 287 && c.from.x === 284;
+      expect(c.move.feed).toBe(intoCorner ? corner : wall);
+    }
+    expect(runs.some((c) => c.move.feed === corner)).toBe(true);
+  });
+
+  it('are warned of where the finishing cutter would bend, with the figures', () => {
+    const thin = { ...ROUTER, diameter: 3, fluteLength: 30, depthPerPass: 3 };
+    const plan = planBoard({
+      ...inputOf([partOf('A', rectangleRing(40, 40, 340, 240))], { cutters: [thin] }),
+      mating: new Set(['A/e1']),
+      finishStock: 0.5,
+    });
+    const said = plan.diagnostics.find((d) => d.code === 'plan/finish-bends')!;
+    expect(said.message).toMatch(/bend by \d+\.\d+ mm under \d+ N/);
+    expect(said.level).toBe('warning');
+  });
+});
+
+describe('tabs of a part with a seen face', () => {
+  const at = (width: number, height: number, showFace: 'n+' | null) => {
+    const part = partOf('A', rectangleRing(40, 40, 40 + width, 40 + height), { showFace });
+    const plan = planBoard(inputOf([part]));
+    if (!plan.ok) throw new Error(plan.diagnostics[0]?.message);
+    const corners = part.outline.bare.vertices;
+    const tabs = plan.value.workplan.steps[0]!.tabs;
+    const nearest = Math.min(
+      ...tabs.flatMap((t) => corners.map((v) => Math.hypot(v.x - t.at.x, v.y - t.at.y) - t.width / 2)),
+    );
+    return { nearest, said: plan.diagnostics.some((d) => d.code === 'plan/tab-at-seen-corner') };
+  };
+
+  it('keep off its corners, or a warning tells that there was no room', () => {
+    fc.assert(
+      fc.property(fc.integer({ min: 45, max: 400 }), fc.integer({ min: 45, max: 400 }), (w, h) => {
+        const { nearest, said } = at(w, h, 'n+');
+        expect(nearest >= 25 - 3 || said).toBe(true);
+      }),
+      { numRuns: 25 },
+    );
+    expect(at(50, 50, 'n+').said).toBe(true);
+    expect(at(50, 50, null).said).toBe(false);
+    expect(at(300, 300, 'n+').said).toBe(false);
   });
 });

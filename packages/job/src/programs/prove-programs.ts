@@ -1,6 +1,7 @@
 import type { Clip } from '@haunch/geometry';
 import type { DialectMeaning, Outcome } from '@haunch/model';
 import { type Proved, proveSequence, type SequenceProgram } from '@haunch/proof';
+import { withTickets } from '../cutting-of-job.js';
 import type { Job } from '../job.js';
 import type { LaidBoard, LaidJob } from '../lay-job.js';
 import { itemsWhereCut, proveOnBoard } from '../prove-on-board.js';
@@ -41,7 +42,7 @@ export function provePrograms(
     ...means,
     programs,
     board: laidBoard.board,
-    items: itemsWhereCut(job, laidBoard.items),
+    items: itemsWhereCut(job, withTickets(job, laidBoard)),
     joints: laid.fitted.joinery.joints,
     thicknesses: laid.thicknesses,
     cutters: job.cutters,

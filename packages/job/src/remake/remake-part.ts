@@ -13,6 +13,7 @@ import {
   placePart,
 } from '@haunch/model';
 import { planBoard } from '@haunch/planner';
+import { cuttingOf } from '../cutting-of-job.js';
 import { noRoom, unknownName } from '../diagnostics.js';
 import { type FittedParts, fittedParts } from '../fitted-parts.js';
 import { type Job, readJob } from '../job.js';
@@ -206,7 +207,10 @@ async function cut(lost: Lost, input: MakeInput, { board, placement }: Found): P
   const thickness = meanThickness(part, placement, board);
   const items = [{ item: id, piece: 1, part: placePart({ ...part, thickness }, placement) }];
   const mating = new Set(fitted.joinery.contacts.map((c) => c.edge));
+  const cutting = cuttingOf(job, { board, items });
+  if (!cutting.ok) return cutting;
   const plan = planBoard({
+    ...cutting.value,
     board,
     items,
     mating,

@@ -1,7 +1,7 @@
 import type { Cutter, Diagnostic } from '@haunch/model';
 import * as say from '../diagnostics.js';
 import { cutterDeflection, depthDerating } from '../forces/cutting-force.js';
-import { passForce, passThicknesses } from '../forces/pass-force.js';
+import { finishForce, passForce, passThicknesses } from '../forces/pass-force.js';
 import type { Operation } from '../operation.js';
 import { materialOf, type PlanInput } from '../plan-input.js';
 import { speedsOf } from '../speeds.js';
@@ -34,7 +34,7 @@ function deepestPasses(operations: readonly Operation[]): DeepestPass[] {
 export function checkFeeds(operations: readonly Operation[], input: PlanInput): Diagnostic[] {
   const { machine, board, tables = FEED_TABLES } = input;
   const material = materialOf(input);
-  return deepestPasses(operations).flatMap(({ cutter, pass, operation }) => {
+  const passes = deepestPasses(operations).flatMap(({ cutter, pass, operation }) => {
     const out: Diagnostic[] = [];
     const w = { item: operation.item, feature: operation.feature, board: board.id };
     const { cut, rpm } = speedsOf(cutter, machine);
@@ -54,5 +54,26 @@ export function checkFeeds(operations: readonly Operation[], input: PlanInput): 
     if (bend > tables.deflection)
       out.push(say.cutterBends(w, cutter.id, bend, tables.deflection, force.peak, cutter.fluteLength));
     return out;
+  });
+  return [...passes, ...checkFinishes(operations, input)];
+}
+
+/** What is doubtful about finishing passes, once for each cutter at its deepest: the wall that they make is off by the bend. */
+function checkFinishes(operations: readonly Operation[], input: PlanInput): Diagnostic[] {
+  const { machine, board, tables = FEED_TABLES } = input;
+  const deepest = new Map<string, Operation>();
+  for (const o of operations) {
+    const before = deepest.get(o.cutter.id);
+    if (o.finish !== undefined && (before === undefined || o.depths.at(-1)! > before.depths.at(-1)!))
+      deepest.set(o.cutter.id, o);
+  }
+  return [...deepest.values()].flatMap(({ cutter, depths, finish, item, feature }): Diagnostic[] => {
+    const depth = Math.min(depths.at(-1)!, board.thickness);
+    const energy = tables.energy[materialOf(input)][2];
+    const { peak } = finishForce(cutter, machine, { stock: finish!.stock, depth }, energy);
+    const bend = cutterDeflection(peak, cutter.diameter * tables.core, cutter.fluteLength);
+    if (bend <= tables.deflection) return [];
+    const w = { item, feature, board: board.id };
+    return [say.finishBends(w, cutter.id, bend, tables.deflection, peak, finish!.stock)];
   });
 }

@@ -1,4 +1,5 @@
 import type { Cutter, Machine } from '@haunch/model';
+import { finishFeeds } from '../feeds/finish-feeds.js';
 import { speedsOf } from '../speeds.js';
 import { type CuttingForce, cuttingForce, SPECIFIC_ENERGY } from './cutting-force.js';
 
@@ -19,9 +20,10 @@ export function finishForce(
   { stock, depth }: { readonly stock: number; readonly depth: number },
   energy = HARDEST,
 ): CuttingForce {
-  const { cut, rpm } = speedsOf(cutter, machine);
+  const { rpm } = speedsOf(cutter, machine);
+  const { wall } = finishFeeds(cutter, machine, stock);
   const { diameter, flutes } = cutter;
-  return cuttingForce({ diameter, flutes, depth, width: stock, feed: cut, rpm }, energy);
+  return cuttingForce({ diameter, flutes, depth, width: Math.min(stock, diameter), feed: wall, rpm }, energy);
 }
 
 /** The thickness of each pass, mm. */

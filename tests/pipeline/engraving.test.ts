@@ -1,0 +1,56 @@
+import { readFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { type MakeInput, makeJob, proveAgainstJob } from '@haunch/job';
+import { describe, expect, it } from 'vitest';
+import { ROOT } from '../architecture/source-file.js';
+
+/** Two of the parts are enough. */
+const texts = { FRONT: '', REAR: '', BACK: '', CARD: '', LEDGE: '', LIP: 'L-7' };
+
+const FOLDER = join(ROOT, 'docs/examples/reading-stand');
+
+/** The reading stand's job with a fine cutter that engraves `depth` mm deep; without tickets where the depth is left out. */
+function engraved(depth?: number): MakeInput {
+  const job = JSON.parse(readFileSync(join(FOLDER, 'job.json'), 'utf8'));
+  const [router] = job.cutters;
+  job.cutters.push({
+    ...router,
+    id: 'fine-1',
+    number: 7,
+    diameter: '1 mm',
+    fluteLength: '8 mm',
+    upCutLength: null,
+    chipLoad: '0.03 mm',
+    depthPerPass: '1 mm',
+  });
+  if (depth !== undefined) job.engraving = { cutter: 'fine-1', depth: `${depth} mm`, height: '6 mm', texts };
+  return {
+    text: JSON.stringify(job),
+    file: 'job.json',
+    // The stand's parts lie with their seen face up; here they are turned over, for the tickets.
+    source: (name) =>
+      name.endsWith('.master.json')
+        ? readFileSync(join(FOLDER, name), 'utf8').replaceAll('"showFace": "n+"', '"showFace": "n-"')
+        : undefined,
+  };
+}
+
+describe('tickets, through the whole chain', () => {
+  it('are engraved and proved; deeper than declared, or not declared, they are refused as gouges', async () => {
+    const made = await makeJob(engraved(0.4));
+    if (!made.ok) throw new Error(JSON.stringify(made.diagnostics));
+    expect(made.value.boards.flatMap((b) => b.proof.rules.filter((r) => r.verdict === 'fail'))).toEqual([]);
+    const [board] = made.value.boards;
+    const tickets = board!.plan.workplan.steps.filter((s) => s.kind === 'engraving');
+    expect(tickets.length, JSON.stringify(made.diagnostics.map((d) => d.message))).toBeGreaterThan(0);
+    const program = { text: board!.program.text, file: 'sheet.ngc' };
+    const rulesAgainst = async (input: MakeInput) => {
+      const proved = await proveAgainstJob(program, input);
+      if (!proved.ok) throw new Error(JSON.stringify(proved.diagnostics));
+      return proved.value.result.rules.filter((r) => r.verdict === 'fail').map((r) => r.rule);
+    };
+    expect(await rulesAgainst(engraved(0.4))).toEqual([]);
+    expect(await rulesAgainst(engraved(0.3))).toContain('P10');
+    expect(await rulesAgainst(engraved())).toContain('P08');
+  }, 120_000);
+});

@@ -36,13 +36,10 @@ const OTHER_AXIS = 1.15;
 /** Which share of the time goes to the better axis then. */
 const FIRST_AXIS = 0.6;
 
-/** The constructive strategy's best while `goesOn`. */
-function startLayout(instance: NestingInstance, run: NestingRun, goesOn: () => boolean): Layout {
-  let best: Layout = { kind: 'layout', placements: [], unplaced: instance.items.map((i) => i.id) };
+/** The constructive strategy's layouts while `goesOn`. */
+function startLayouts(instance: NestingInstance, run: NestingRun, goesOn: () => boolean): Iterable<Layout> {
   const tick = (): boolean => goesOn() && run.tick();
-  for (const layout of constructive.nest(instance, constructive.defaults, { random: run.random, tick }))
-    best = layout;
-  return best;
+  return constructive.nest(instance, constructive.defaults, { random: run.random, tick });
 }
 
 /** Tries to place what is unplaced: all of it, then one piece after the other, the largest first. */
@@ -113,8 +110,7 @@ function* shortenAlong(
     const [lo, hi] = [begun, end];
     begun = end;
     const share = (): number => ((spent() - from) / Math.max(1e-9, 1 - from) - lo) / (hi - lo);
-    const goesOn = (): boolean => share() < 1 && run.tick();
-    search.tick = goesOn;
+    search.tick = end === 1 ? () => run.tick() : () => share() < 1 && run.tick();
     const stretch = { rooms, last, axis };
     const start = {
       arrangement,
@@ -136,8 +132,11 @@ function* nest(instance: NestingInstance, options: OverlapOptions, run: NestingR
   };
   const spent = (): number => run.spent?.() ?? used / options.expected;
   const startShare = instance.spacing > 0 ? options.start : options.startWhenTight;
-  const first = startLayout(instance, watched, () => spent() < startShare);
-  yield first;
+  let first: Layout = { kind: 'layout', placements: [], unplaced: instance.items.map((i) => i.id) };
+  for (const layout of startLayouts(instance, watched, () => spent() < startShare)) {
+    first = layout;
+    yield first;
+  }
   const stage = stageOf(instance, {
     // With spacing every corner becomes a round, and fits are never exact.
     corners: instance.spacing > 0 ? 4 : options.corners,

@@ -72,6 +72,26 @@ describe('a day in the shop', () => {
     expect(readdirSync(out)).not.toContain('made');
   });
 
+  it('sees before any work that a folder cannot be written', () => {
+    const run = haunch('make', 'job.json', '--out', 'job.json/made');
+    expect(run.status).toBe(2);
+    expect(run.stderr).toMatch(/cannot be written: .*job\.json is a file, not a folder/);
+    expect(run.stderr).not.toContain('no-ladder');
+  });
+
+  it('ranks five ways of working by one command, the worst first', () => {
+    const run = haunch('bench', 'ways', '--runs', '150');
+    expect(run.status, run.stderr).toBe(0);
+    const ways = run.stdout
+      .split('\n')
+      .map((l) => /^ +([a-e])\).* ([\d.]+) +([\d.]+) +(\d+) %$/.exec(l))
+      .filter((m) => m !== null)
+      .map((m) => ({ way: m[1], off: Number(m[2]) + Number(m[3]), right: Number(m[4]) }));
+    expect(ways.map((w) => w.way).join('')).toBe('abcde');
+    for (let i = 1; i < ways.length; i++) expect(ways[i]!.off).toBeLessThan(ways[i - 1]!.off);
+    expect(ways[4]!.right).toBeGreaterThan(ways[3]!.right);
+  });
+
   it('makes the ladder in the waste of the layout', () => {
     const run = haunch('ladder', 'job.json', '--out', 'ladder');
     expect(run.status, run.stderr).toBe(0);

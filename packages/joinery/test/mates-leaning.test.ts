@@ -169,15 +169,30 @@ describe('plates that lean', () => {
     expect(said[0]!.message).toContain('leaning at 65 degrees');
   });
 
-  it('come into a master that goes together, which says that marks for them are not found', () => {
+  it('come into a master that goes together, and that says which walls touch nothing of them', () => {
     const parts = partsOfMaster(leaningPiece({ angle: Math.atan2(4, 3), slotted: 18, passing: 18 }));
-    const answers = { 'piece-0': 1 };
-    const found = findMaster(parts, { from: 'lean.dxf', answers, check: false });
-    const { master } = valueIn(found);
-    expect(valueIn(dryAssemble(master!)).interference.total).toBe(0);
-    expect(
-      found.diagnostics.filter((d) => d.code === 'mates/lean-unmarked').map((d) => d.locus.part),
-    ).toEqual(['S']);
+    // A bay of 10 mm in the slot's wall: nothing reaches its bottom.
+    const bay = parts.map((p): Part => {
+      const [slot] = p.through;
+      if (!slot) return p;
+      const left = Math.min(...slot.bare.vertices.map((v) => v.x));
+      const at = (dx: number, y: number) => ({ x: left + dx, y, bulge: 0 });
+      const vertices = slot.bare.vertices.flatMap((v) =>
+        v.x === left && v.y === 110 ? [v, at(0, 90), at(-10, 90), at(-10, 70), at(0, 70)] : [v],
+      );
+      const bare = { vertices: vertices.map((v, k) => ({ ...v, tag: `${slot.id}/e${k}` })) };
+      return { ...p, through: [{ ...slot, bare, ring: bare }] };
+    });
+    for (const [piece, left] of [
+      [parts, []],
+      [bay, [['S', 1]]],
+    ] as const) {
+      const found = findMaster(piece, { from: 'lean.dxf', answers: { 'piece-0': 1 }, check: false });
+      const { master } = valueIn(found);
+      expect(valueIn(dryAssemble(master!)).interference.total).toBe(0);
+      const said = found.diagnostics.filter((d) => d.code === 'mates/lean-unmarked');
+      expect(said.map((d) => [d.locus.part, [...d.message.matchAll(/U\.m1\/e\d/g)].length])).toEqual(left);
+    }
   });
 
   it('keep the angle that somebody says in the master, which is found the same again', () => {

@@ -1,9 +1,10 @@
 import { type Point, snap } from '@haunch/geometry';
 import type { MasterLoop, MasterPart } from '@haunch/model';
 import { edgesOf, loopWithEdges } from '../loop.js';
+import { arrisBefore } from '../marks/leaning-bounds.js';
 import { moveEdges } from '../move-edges.js';
 import { outlineId } from '../parts-of-master.js';
-import { type PlateEdge, plateOf } from '../plate.js';
+import { type Plate, type PlateEdge, plateOf } from '../plate.js';
 import { type NearContact, nearContacts } from './near-contacts.js';
 import { NEAR, settledPlates } from './settle-plates.js';
 
@@ -24,7 +25,10 @@ export interface ClosedGaps {
 }
 
 /** How far each edge must go along its outward normal, by tag. */
-function wishesOf(contacts: readonly NearContact[]): Map<string, number[]> {
+function wishesOf(
+  contacts: readonly NearContact[],
+  leaning: ReturnType<typeof leaningWishes>,
+): Map<string, number[]> {
   const out = new Map<string, number[]>();
   const wish = (edge: PlateEdge, by: number): void =>
     void out.set(edge.tag, [...(out.get(edge.tag) ?? []), by]);
@@ -42,8 +46,20 @@ function wishesOf(contacts: readonly NearContact[]): Map<string, number[]> {
       wish(c.on.edge, c.gap / 2);
     } else wish(mine ? c.edge : c.on.edge, c.gap);
   }
+  for (const { edge, by } of leaning) if (Math.abs(by) > CLOSED) wish(edge, by);
   return out;
 }
+
+/** Edges of one plate that lean against a side of the other and are near to it, and how far each must go. */
+const leaningWishes = (a: Plate, b: Plate): { readonly edge: PlateEdge; readonly by: number }[] =>
+  [[a, b] as const, [b, a] as const].flatMap(([own, other]) =>
+    own.edges.flatMap((edge) =>
+      [...other.faces, ...other.floors].flatMap((side) => {
+        const by = arrisBefore(own, edge, other, side)?.by;
+        return by === undefined || Math.abs(by) > NEAR ? [] : [{ edge, by }];
+      }),
+    ),
+  );
 
 const onGrid = (l: MasterLoop): MasterLoop => {
   const at = ([x, y]: readonly [number, number]): [number, number] => [snap(x), snap(y)];
@@ -93,14 +109,17 @@ export function closedGaps(
   const closed = new Map<string, { pair: readonly [number, number]; from: number; to: number }>();
   for (let round = 0; round < ROUNDS; round++) {
     const plates = now.map(plateOf);
+    const leaning: { readonly edge: PlateEdge; readonly by: number }[] = [];
     const all = pairs.flatMap((pair) => {
+      const lean = leaningWishes(plates[pair[0]]!, plates[pair[1]]!);
+      leaning.push(...lean);
       const near = nearContacts(plates[pair[0]]!, plates[pair[1]]!, NEAR);
-      const gaps = near.map((c) => c.gap).filter((g) => Math.abs(g) > CLOSED);
+      const gaps = [...near.map((c) => c.gap), ...lean.map((c) => c.by)].filter((g) => Math.abs(g) > CLOSED);
       if (round === 0 && gaps.length > 0)
         closed.set(pair.join(), { pair, from: Math.min(...gaps), to: Math.max(...gaps) });
       return near;
     });
-    const wishes = wishesOf(all);
+    const wishes = wishesOf(all, leaning);
     if (wishes.size === 0) break;
     now = settledPlates(
       now.map((p) => movedPart(p, wishes)),

@@ -131,13 +131,14 @@ export const reliefsDrawn = (count: number): Diagnostic =>
     'A master has sharp corners; a job relieves those that need it, for its own cutter.',
   );
 
-export const leanUnmarked = (part: string): Diagnostic =>
+/** Walls of slots for a plate that leans touch nothing, so that they get no marks. */
+export const leanUnmarked = (part: string, edges: readonly string[]): Diagnostic =>
   say(
     'warning',
     'lean-unmarked',
-    `Part ${part} leans to the axes of the piece, and no marks are found for it: its slots and tenons do not follow other sheets.`,
-    { part },
-    'Write marks with a normal into the master by hand, as the reading stand among the examples has them.',
+    `part ${part} leans, and edge${edges.length === 1 ? '' : 's'} ${list(edges)} of the slots that it passes through ${edges.length === 1 ? 'touches' : 'touch'} nothing of it: ${edges.length === 1 ? 'it does' : 'they do'} not follow other sheets`,
+    { part, feature: edges[0]! },
+    'Say the angle if the slot is drawn with clearance, or what the edge follows; or write marks with a normal into the master, as the reading stand among the examples has them.',
   );
 
 export const badLean = (part: string, angle: number): Diagnostic =>

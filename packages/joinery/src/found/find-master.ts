@@ -185,7 +185,7 @@ export function findMaster(
   if (strange.length > 0) return fail(...strange, ...said);
   const marks = markedMaster(drawing, follows, options.answers ?? {}, asked);
   said.push(...marks.said);
-  for (const p of all) if (typeof p.frame.n !== 'string') said.push(leanUnmarked(p.id));
+  for (const { part, edges } of marks.left) said.push(leanUnmarked(part, edges));
   const problems = [...asked.refused, ...asked.strays];
   if (problems.length > 0) return fail(...problems, ...said);
   const master: Master = {

@@ -1,10 +1,11 @@
 import { type Point, pointInRing, ringBounds } from '@haunch/geometry';
 import type { MarkReason, MasterPart } from '@haunch/model';
-import { along, inPlate, type Vec } from '../frame.js';
+import { along, dot, inPlate, toWorld, type Vec } from '../frame.js';
 import type { Plate, PlateEdge, PlateSide } from '../plate.js';
-import { SAME_PLACE } from '../tolerances.js';
+import { SAME_DIRECTION, SAME_PLACE } from '../tolerances.js';
 import { edgeOnEdge, edgeOnSide } from '../touch.js';
-import { type AxisIndex, axisOf, moves, type PlaneFollows, sameFollowing, shifted } from './plane-follows.js';
+import { leaningBound } from './leaning-bounds.js';
+import { axisOf, moves, type PlaneFollows, sameAxis, sameFollowing, shifted } from './plane-follows.js';
 
 /** A gap up to this before a face is meant as a clearance that stays, mm. Common practice, no source. */
 const CONSTANT_GAP = 3;
@@ -29,13 +30,37 @@ const carried = (e: PlateEdge, by: number): PlateEdge => ({
   corners: e.corners.map((c) => along(c, by, e.normal)) as unknown as PlateEdge['corners'],
 });
 
-/** The plane of an edge that is square to an axis. */
-export function planeOf(
-  e: PlateEdge,
-): { readonly axis: AxisIndex; readonly at: number; readonly sense: 1 | -1 } | undefined {
-  const across = axisOf(e.normal);
-  return across && { ...across, at: e.corners[0][across.axis] };
+/** The axis to which an edge is square, and on which side of it its plate lies not. */
+export const planeOf = (e: PlateEdge): { readonly axis: Vec; readonly sense: 1 | -1 } => axisOf(e.normal);
+
+/** Where an edge begins on its plate's face n−, at which marks are measured. */
+export const footOf = (own: Standing, e: PlateEdge): Vec => toWorld(own.plate.frame, e.from, 0);
+
+/** Whether what an edge follows moves it in its plate: by its shares, or by leaning to a plate whose own face n− moves. */
+export function movesIn(own: Standing, f: PlaneFollows): boolean {
+  if (moves(f)) return true;
+  const lower = own.sides.find((s) => s.side.tag === 'n-');
+  return (
+    lower !== undefined && moves(lower.follows) && Math.abs(dot(f.axis, own.plate.frame.n)) > SAME_DIRECTION
+  );
 }
+
+/** The directions in which the edges of a plate look: X, Y, Z first, then as they come. */
+function axesOf(own: Standing): Vec[] {
+  const out: Vec[] = [
+    [1, 0, 0],
+    [0, 1, 0],
+    [0, 0, 1],
+  ];
+  for (const e of own.plate.edges) {
+    const { axis } = planeOf(e);
+    if (!out.some((a) => sameAxis(a, axis))) out.push(axis);
+  }
+  return out;
+}
+
+const edgesAlong = (own: Standing, axis: Vec): PlateEdge[] =>
+  own.plate.edges.filter((e) => sameAxis(planeOf(e).axis, axis));
 
 /** Whether a point of the world lies in an opening of a plate: in a through cut, or in a notch inside its box. */
 function inOpening(plate: Plate, at: Vec): boolean {
@@ -57,25 +82,30 @@ const middle = (e: PlateEdge): Vec =>
 /** What single edges lie on: faces and floors by contact, far faces by passing through, faces across a small gap. */
 export function boundByFaces(own: Standing, others: readonly Standing[], edge: PlateEdge): Bound[] {
   const plane = planeOf(edge);
-  if (!plane) return [];
+  const foot = footOf(own, edge);
   const out: Bound[] = [];
-  const bind = (follows: PlaneFollows, reason: MarkReason, other: Standing): void =>
-    void out.push({
-      follows: shifted(follows, plane.at),
-      reason: moves(follows) ? reason : 'held',
-      with: other.part.id,
-    } as Bound);
+  const bind = (f: PlaneFollows, reason: MarkReason, other: Standing): void => {
+    const follows = shifted(f, foot);
+    out.push({ follows, reason: movesIn(own, follows) ? reason : 'held', with: other.part.id });
+  };
   for (const other of others) {
     if (other === own) continue;
     for (const { side, follows } of other.sides) {
-      if (follows.axis !== plane.axis) continue;
       const floor = side.tag.endsWith('/floor');
+      if (!sameAxis(follows.axis, plane.axis)) {
+        const leaning = leaningBound(own.plate, edge, other.plate, side, follows, {
+          flush: () => inOpening(other.plate, middle(edge)),
+          gap: CONSTANT_GAP,
+        });
+        if (leaning) bind({ ...follows, terms: leaning.terms }, leaning.reason, other);
+        continue;
+      }
       if (edgeOnSide(edge, other.plate, side).length > 0) bind(follows, floor ? 'floor' : 'face', other);
       if (floor) continue;
-      const same = side.normal[plane.axis] * plane.sense > 0;
-      if (same && Math.abs(follows.at - plane.at) <= SAME_PLACE && inOpening(other.plate, middle(edge)))
+      const same = dot(side.normal, edge.normal) > 0;
+      const gap = (follows.at - dot(follows.axis, foot)) * Math.sign(dot(follows.axis, edge.normal));
+      if (same && Math.abs(gap) <= SAME_PLACE && inOpening(other.plate, middle(edge)))
         bind(follows, 'flush', other);
-      const gap = (follows.at - plane.at) * plane.sense;
       if (
         !same &&
         gap > SAME_PLACE &&
@@ -125,12 +155,12 @@ export function bindSeats(
   let changed = false;
   for (const edge of own.plate.edges) {
     if (bound.has(edge.tag)) continue;
-    const plane = planeOf(edge);
+    const { axis } = planeOf(edge);
     for (const { edge: partner, other } of touching.get(edge.tag) ?? []) {
       const theirs = bound.get(partner.tag);
-      if (!plane || !theirs || !moves(theirs.follows) || theirs.follows.axis !== plane.axis) continue;
+      if (!theirs || !moves(theirs.follows) || !sameAxis(theirs.follows.axis, axis)) continue;
       bound.set(edge.tag, {
-        follows: shifted(theirs.follows, plane.at),
+        follows: shifted(theirs.follows, footOf(own, edge)),
         reason: 'seat',
         with: other.part.id,
       });
@@ -148,15 +178,16 @@ export function bindKept(
   bound: Map<string, Bound>,
 ): boolean {
   let changed = false;
-  for (const axis of [0, 1, 2] as const) {
-    const edges = own.plate.edges.filter((e) => planeOf(e)?.axis === axis);
+  for (const axis of axesOf(own)) {
+    const edges = edgesAlong(own, axis);
     const known = edges.flatMap((e) => bound.get(e.tag) ?? []);
-    const [first] = known.filter((b) => moves(b.follows));
+    const [first] = known.filter((b) => movesIn(own, b.follows));
     if (!first || known.some((b) => !sameFollowing(b.follows, first.follows))) continue;
     if (locatedBothWays(edges, touching, bound)) continue;
     for (const e of edges) {
       if (bound.has(e.tag)) continue;
-      bound.set(e.tag, { follows: shifted(first.follows, planeOf(e)!.at), reason: 'kept', with: first.with });
+      const follows = shifted(first.follows, footOf(own, e));
+      bound.set(e.tag, { follows, reason: 'kept', with: first.with });
       changed = true;
     }
   }
@@ -175,20 +206,20 @@ function locatedBothWays(
       const theirs = bound.get(edge.tag);
       if (theirs && moves(theirs.follows)) continue;
       const set = ways.get(other.part.id) ?? new Set();
-      ways.set(other.part.id, set.add(planeOf(e)!.sense));
+      ways.set(other.part.id, set.add(planeOf(e).sense));
     }
   return [...ways.values()].some((s) => s.size === 2);
 }
 
 /** Along which axes a plate as a whole goes along, and with what. */
 export function wholeMoves(own: Standing, bound: ReadonlyMap<string, Bound>): PlaneFollows[] {
-  return ([0, 1, 2] as const).flatMap((axis) => {
-    const edges = own.plate.edges.filter((e) => planeOf(e)?.axis === axis);
+  return axesOf(own).flatMap((axis) => {
+    const edges = edgesAlong(own, axis);
     const all = edges.map((e) => bound.get(e.tag));
     const [first] = all;
     return edges.length > 1 &&
       first &&
-      moves(first.follows) &&
+      movesIn(own, first.follows) &&
       all.every((b) => b && sameFollowing(b.follows, first.follows))
       ? [first.follows]
       : [];

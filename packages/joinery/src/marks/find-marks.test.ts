@@ -63,6 +63,8 @@ describe.each([
   ['docs/examples/sideboard/sideboard-18.master.json', 1.04],
   ['docs/examples/pigeonholes/pigeonholes.master.json', 0.96],
   ['docs/examples/pigeonholes/pigeonholes.master.json', 1.05],
+  ['docs/examples/reading-stand/reading-stand.master.json', 17.4 / 18],
+  ['docs/examples/reading-stand/reading-stand.master.json', 18.7 / 18],
 ])('marks found in %s', (path, factor) => {
   const master = read(path);
   const found = findMarks(stripped(master));

@@ -7,16 +7,19 @@ import type {
   MasterPart,
   MasterSegment,
 } from '@haunch/model';
-import { frameOf, toWorld } from '../frame.js';
+import { dot, frameOf, toWorld } from '../frame.js';
 import { type Edge, edgesOf, marksOf } from '../loop.js';
 import { markAxis } from '../mark.js';
 import { outlineId } from '../parts-of-master.js';
 import { type PlateEdge, plateOf } from '../plate.js';
+import { LEAST_LEAN } from '../tolerances.js';
 import {
   type Bound,
   bindKept,
   bindSeats,
   boundByFaces,
+  footOf,
+  movesIn,
   planeOf,
   RANK,
   type Standing,
@@ -24,11 +27,14 @@ import {
   wholeMoves,
 } from './bounds.js';
 import { markDoubtful } from './diagnostics.js';
+import { type LeaningLeft, leaningLeft } from './leaning-left.js';
 import {
+  axisNames,
   axisOf,
   markOf,
   moves,
   type PlaneFollows,
+  sameAxis,
   sameFollowing,
   shifted,
   sideFollows,
@@ -63,6 +69,8 @@ export interface FoundMarks {
   readonly found: readonly FoundMark[];
   /** Edges for which two answers are possible and nobody has given one: the first was taken, and this asks. */
   readonly questions: readonly MarkQuestion[];
+  /** Walls of slots for plates that lean which touch nothing and follow nothing. */
+  readonly left: readonly LeaningLeft[];
 }
 
 /** What a person says of marks beforehand. */
@@ -89,26 +97,29 @@ const byTag = (edges: readonly PlateEdge[]): Map<string, PlateEdge> => new Map(e
 export function findMarks(master: Master, options: FindMarksOptions = {}): FoundMarks {
   const all = master.parts.map((part): Standing => {
     const plate = plateOf(part);
-    const sides = [...plate.faces, ...plate.floors].flatMap((side) => {
-      const follows = sideFollows(part, plate, side);
-      return follows ? [{ side, follows }] : [];
-    });
+    const sides = [...plate.faces, ...plate.floors].map((side) => ({
+      side,
+      follows: sideFollows(part, plate, side),
+    }));
     return { part, plate, sides };
   });
   const questions: MarkQuestion[] = [];
   const bound = new Map<string, Bound>();
-  const byHand = handBounds(master, all, options);
+  const byHand = handShares(master, all, options);
   for (const own of all)
     for (const edge of own.plate.edges) {
-      const said = byHand.get(edge.tag);
-      if (said) {
-        bound.set(edge.tag, said);
-        continue;
-      }
       const found = boundByFaces(own, all, edge).sort(
         (a, b) => RANK.indexOf(a.reason) - RANK.indexOf(b.reason),
       );
       const [first] = found;
+      const said = byHand.get(edge.tag);
+      if (said) {
+        const axis = said.axis ?? first?.follows.axis ?? planeOf(edge).axis;
+        const follows = { axis, at: dot(axis, footOf(own, edge)), terms: said.terms };
+        const [on = own.part.id] = Object.keys(said.terms).sort();
+        bound.set(edge.tag, { follows, reason: 'by hand', with: on });
+        continue;
+      }
       if (!first) continue;
       const choices = found.filter(
         (b, i) =>
@@ -131,17 +142,23 @@ export function findMarks(master: Master, options: FindMarksOptions = {}): Found
     again = false;
     for (const own of all) again = bindSeats(own, touching, bound) || bindKept(own, touching, bound) || again;
   }
-  return withMarks(master, all, bound, questions, options.kept ?? new Set());
+  const marked = withMarks(master, all, bound, options.kept ?? new Set());
+  return { kind: 'found-marks', ...marked, questions, left: leaningLeft(master, all, bound) };
 }
 
+/** Shares that a person says an edge follows, and the axis along which they are meant, where a mark tells it. */
+type HandShares = Pick<PlaneFollows, 'terms'> & Partial<Pick<PlaneFollows, 'axis'>>;
+
 /** What a person says edges follow: in so many words, or by the marks that they put on them. */
-function handBounds(
+function handShares(
   master: Master,
   all: readonly Standing[],
   { byHand, kept }: FindMarksOptions,
-): Map<string, Bound> {
+): Map<string, HandShares> {
   const marks = new Map(master.marks.map((m) => [m.id, m]));
-  const out = new Map<string, Bound>();
+  const out = new Map<string, HandShares>();
+  const bare = (terms: Readonly<Record<string, number>>, sense: number): PlaneFollows['terms'] =>
+    Object.fromEntries(Object.entries(terms).flatMap(([id, s]) => (s === 0 ? [] : [[id, sense * s]])));
   for (const { part, plate } of all) {
     const on = new Map<string, readonly string[]>(
       [
@@ -150,18 +167,21 @@ function handBounds(
       ].flatMap(([id, l]) => l.segments.map((s, k) => [`${id}/e${k}`, marksOf(s.on)] as const)),
     );
     for (const edge of plate.edges) {
-      const plane = planeOf(edge);
-      if (!plane) continue;
-      const named = (on.get(edge.tag) ?? []).flatMap((id) => marks.get(id) ?? []);
-      const own = named.find((m) => axisOf(markAxis(m))?.axis === plane.axis);
-      const terms = byHand?.get(edge.tag) ?? (kept?.has(edge.tag) ? (own?.terms ?? {}) : undefined);
-      if (!terms) continue;
-      const shares = Object.fromEntries(Object.entries(terms).filter(([, s]) => s !== 0));
-      out.set(edge.tag, {
-        follows: { axis: plane.axis, at: plane.at, terms: shares },
-        reason: 'by hand',
-        with: Object.keys(shares).sort()[0] ?? part.id,
-      });
+      const terms = byHand?.get(edge.tag);
+      if (terms) out.set(edge.tag, { terms: bare(terms, 1) });
+      else if (kept?.has(edge.tag)) {
+        const named = (on.get(edge.tag) ?? []).flatMap((id) => marks.get(id) ?? []);
+        const square = named.find((m) => sameAxis(axisOf(markAxis(m)).axis, planeOf(edge).axis));
+        // A mark that runs along the plate is no mark of its edge; one that leans to it is.
+        const own = square ?? named.find((m) => Math.abs(dot(markAxis(m), edge.normal)) > LEAST_LEAN);
+        const measured = own && axisOf(markAxis(own));
+        out.set(
+          edge.tag,
+          own && measured
+            ? { axis: measured.axis, terms: bare(own.terms, measured.sense) }
+            : { axis: planeOf(edge).axis, terms: {} },
+        );
+      }
     }
   }
   return out;
@@ -171,15 +191,15 @@ function withMarks(
   master: Master,
   all: readonly Standing[],
   bound: ReadonlyMap<string, Bound>,
-  questions: readonly MarkQuestion[],
   kept: ReadonlySet<string>,
-): FoundMarks {
+): Pick<FoundMarks, 'master' | 'found'> {
   const drawn = new Map(master.marks.map((m) => [m.id, m]));
   const thicknesses = new Map(master.parts.map((p) => [p.id, p.thickness]));
+  const nameOf = axisNames(master.parts);
   const marks = new Map<string, Mark>();
   const found: FoundMark[] = [];
   const use = (f: PlaneFollows): string => {
-    const mark = markOf(f, thicknesses);
+    const mark = markOf(f, thicknesses, nameOf);
     if (!marks.has(mark.id)) marks.set(mark.id, mark);
     return mark.id;
   };
@@ -213,18 +233,18 @@ function withMarks(
           found.push({ part: part.id, edge: tag, mark: null, reason: 'by hand', with: part.id });
         names.push(...own);
       } else if (b && edgeOf.has(tag)) {
-        if (moves(b.follows) && b.reason !== 'held') note(b.follows, b.reason, b.with);
+        if (movesIn(own, b.follows) && b.reason !== 'held') note(b.follows, b.reason, b.with);
         else if (b.reason === 'by hand')
           found.push({ part: part.id, edge: tag, mark: null, reason: 'by hand', with: part.id });
       } else if (s.centre) {
         const centre = { x: s.centre[0], y: s.centre[1] };
         const there = toWorld(frame, centre, 0);
-        for (const f of whole) note(shifted(f, there[f.axis]), 'kept', part.id);
+        for (const f of whole) note(shifted(f, there), 'kept', part.id);
         for (const near of [k - 1, k + 1]) {
           const i = (near + edges.length) % edges.length;
           const beside = bound.get(`${id}/e${i}`);
-          if (!beside || !moves(beside.follows) || !tangent(edges, k, i, near > k)) continue;
-          note(shifted(beside.follows, there[beside.follows.axis]), 'corner', beside.with);
+          if (!beside || !movesIn(own, beside.follows) || !tangent(edges, k, i, near > k)) continue;
+          note(shifted(beside.follows, there), 'corner', beside.with);
         }
       }
       return names.length === 0 ? bare : { ...bare, on: names.length === 1 ? names[0]! : names };
@@ -244,7 +264,7 @@ function withMarks(
           return own.length === 0 ? h : { ...h, on: own };
         }
         const there = toWorld(frame, { x: h.centre[0], y: h.centre[1] }, 0);
-        const names = whole.map((f) => use(shifted(f, there[f.axis])));
+        const names = whole.map((f) => use(shifted(f, there)));
         for (const mark of names)
           found.push({ part: part.id, edge: h.id, mark, reason: 'kept', with: part.id });
         return names.length === 0 ? h : { ...h, on: names };
@@ -252,7 +272,7 @@ function withMarks(
     };
   });
   const sorted = [...marks.values()].sort((a, b) => (a.id < b.id ? -1 : 1));
-  return { kind: 'found-marks', master: { ...master, marks: sorted, parts }, found, questions };
+  return { master: { ...master, marks: sorted, parts }, found };
 }
 
 /** The plate's own place: its face n− follows what does not hold. */

@@ -51,8 +51,10 @@ describe('the sideboard, from a sheet at 17.7 mm and an off-cut at 17.3 mm', () 
     expect([...outputs.files.keys()].sort()).toEqual(
       [
         'layouts/off-cut-1.dxf',
+        'layouts/off-cut-1.order.svg',
         'layouts/off-cut-1.svg',
         'layouts/sheet-1.dxf',
+        'layouts/sheet-1.order.svg',
         'layouts/sheet-1.svg',
         'programs/off-cut-1.ngc',
         'programs/sheet-1.ngc',

@@ -12,6 +12,7 @@ import { proveCommand } from './prove-command.js';
 import { readCommand } from './read-command.js';
 import { refitCommand } from './refit-command.js';
 import { remakeCommand } from './remake-command.js';
+import { resumeCommand } from './resume-command.js';
 
 const exit = (code: number): void => {
   process.exitCode = code;
@@ -32,6 +33,7 @@ for (const command of [
   makeCommand(exit),
   proveCommand(exit),
   remakeCommand(exit),
+  resumeCommand(exit),
   bookCommand(exit),
   benchCommand(exit),
 ]) {

@@ -63,6 +63,7 @@ function madeBefore(folder: string): string[] | null {
         ]),
         b.layout,
         b.layout.replace(/dxf$/, 'svg'),
+        b.layout.replace(/dxf$/, 'order.svg'),
       ]),
       ...(report.parts ?? []).map((p) => p.file),
     ];

@@ -7,6 +7,7 @@ import {
   proveAgainstDrawing,
   proveAgainstJob,
   proveAgainstMaster,
+  proveSeveralAgainstJob,
   replayHtml,
 } from '@haunch/job';
 import type { Outcome } from '@haunch/model';
@@ -29,6 +30,7 @@ interface ProveOptions {
   readonly cutter?: ReadonlyMap<number | 'any', number>;
   readonly thickness?: Thicknesses;
   readonly dialect?: string;
+  readonly inHand?: readonly string[];
   readonly mates?: string;
   readonly fit?: 'drive' | 'snug' | 'slip';
   readonly clearance?: number;
@@ -64,6 +66,7 @@ function print(r: ProveResult): void {
     if (rule.verdict !== 'pass')
       for (const f of rule.findings.slice(0, 10)) {
         const place = [
+          f.program && `program ${f.program}`,
           f.line !== undefined && `line ${f.line}`,
           f.part && `part ${f.part}`,
           f.feature && f.feature,
@@ -136,11 +139,57 @@ async function prove(file: string, options: ProveOptions): Promise<Outcome<Prove
   });
 }
 
+/** Several programs of one board, or one that names no cutter, against a job. @returns the exit code. */
+async function proveSeveral(files: readonly string[], options: ProveOptions): Promise<number> {
+  const { against, inHand } = options;
+  const text = /\.json$/i.test(against) ? new TextDecoder().decode(readInput(against)) : '';
+  if (text === '' || isMaster(text)) {
+    process.stderr.write(
+      `error: programs in sequence are proved against a job (.json), which ${against} is not\n`,
+    );
+    return BAD_INPUT;
+  }
+  if (new Set(files).size < files.length) {
+    process.stderr.write('error: a program is named twice; each is run once\n');
+    return BAD_INPUT;
+  }
+  if (options.replay !== undefined) {
+    process.stderr.write('error: --replay shows one program alone\n');
+    return BAD_INPUT;
+  }
+  const progress = new Progress(options.json === true);
+  const { dialect } = await factsOf(options, files[0]!);
+  const outcome = await proveSeveralAgainstJob(
+    {
+      programs: files.map((file) => ({ text: new TextDecoder().decode(readInput(file)), file })),
+      ...(inHand === undefined ? {} : { inHand }),
+    },
+    {
+      text,
+      file: against,
+      source: besideFile(against),
+      posts: await postsFor(text, against),
+      progress: (stage) => progress.enter(stage),
+      ...(dialect === undefined ? {} : { dialect }),
+    },
+  );
+  say(outcome.diagnostics);
+  if (options.json) {
+    const refusal = { format: 'haunch-refusal', version: 1, diagnostics: outcome.diagnostics };
+    process.stdout.write(`${JSON.stringify(outcome.ok ? outcome.value : refusal, null, 1)}\n`);
+  } else if (outcome.ok) print(outcome.value);
+  if (!outcome.ok) return exitCodeOf(outcome.diagnostics);
+  return outcome.value.pass ? DONE : REFUSED;
+}
+
 /** `haunch prove <program> --against <job.json | master.json | layout.dxf>`. */
 export const proveCommand = (exit: (code: number) => void): Command =>
   new Command('prove')
     .description('read a program back and judge what it would really cut, joint by joint')
-    .argument('<program>', 'program text, whoever wrote it')
+    .argument(
+      '<program...>',
+      'program text, whoever wrote it; several are proved as they are run, one after the other on one board',
+    )
     .requiredOption(
       '--against <file>',
       'job (.json), master (.json), or drawing of the parts or of their layout (.dxf)',
@@ -158,6 +207,11 @@ export const proveCommand = (exit: (code: number) => void): Command =>
     .option(
       '--dialect <name>',
       'what the program is written in: rs274ngc, iso6983, linear or a post-processor’s package, options after commas (iso6983,centres=absolute)',
+    )
+    .option(
+      '--in-hand <cutter>',
+      'the cutter in the machine while a program runs that names none, for each program in turn; for a job',
+      (id: string, before: readonly string[] = []) => [...before, id],
     )
     .option('--mates <found | master.json>', 'which part enters which slot, for a drawing')
     .addOption(
@@ -182,7 +236,9 @@ export const proveCommand = (exit: (code: number) => void): Command =>
     .option('--replay <file.html>', 'write a page that replays the cut, with a time slider')
     .option('--replace', 'overwrite the replay when it exists')
     .option('--json', 'print the proof as JSON')
-    .action(async (file: string, options: ProveOptions) => {
+    .action(async (files: readonly string[], options: ProveOptions) => {
+      const [file = ''] = files;
+      if (files.length > 1 || options.inHand !== undefined) return exit(await proveSeveral(files, options));
       const outcome = await prove(file, options);
       if (outcome === null) {
         process.stderr.write(

@@ -41,6 +41,14 @@ export { type Outputs, outputsOf, UNPROVED_LINE } from './outputs.js';
 export * from './posts.js';
 export { programFile } from './program-file.js';
 export { fileOf } from './programs/prove-programs.js';
+export { proveSeveralAgainstJob, type SeveralPrograms } from './programs/prove-several.js';
+export {
+  listReEntries,
+  type ReEntry,
+  type Resumed,
+  type ResumeRequest,
+  resumeBoard,
+} from './programs/resume.js';
 export { type MadeProgram, writePrograms } from './programs/write-programs.js';
 export { type ProgramText, proveAgainstJob } from './prove-against.js';
 export { proveAgainstDrawing, proveAgainstMaster } from './prove-alone.js';

@@ -4,9 +4,10 @@ import { assemblySvg } from './assembly-picture/assembly-svg.js';
 import { layoutPicture } from './layout-picture.js';
 import type { Made } from './make.js';
 import { mapPicture } from './map-picture.js';
+import { orderSvg } from './order-picture/order-svg.js';
 import { replayHtml } from './replay/replay-html.js';
 import { replayPath } from './replay/replay-path.js';
-import { layoutPath, partPath, programPath, reportOf } from './report.js';
+import { layoutPath, orderPath, partPath, programPath, reportOf } from './report.js';
 import { reportHtml } from './report-html.js';
 import type { Report } from './report-schema.js';
 
@@ -29,6 +30,7 @@ export function outputsOf(made: Made, clip?: Clip): Outputs {
   const files = new Map<string, string>();
   const report = reportOf(made);
   const pictures: Record<string, string> = {};
+  const orders: Record<string, string> = {};
   for (const b of made.boards) {
     const parts = b.items.map((i) => i.part);
     const picture = formatSvg(layoutPicture(b));
@@ -42,6 +44,8 @@ export function outputsOf(made: Made, clip?: Clip): Outputs {
       formatDxf(sheetOfParts(parts, { title: `${made.job.settings.title}: ${b.board.id}`, placed: true })),
     );
     files.set(layoutPath(b.board.id, 'svg'), picture);
+    orders[b.board.id] = orderSvg(b, made.job.machine);
+    files.set(orderPath(b.board.id), orders[b.board.id]!);
     for (const { name, program, cutter } of b.programs)
       files.set(
         replayPath(name),
@@ -67,6 +71,7 @@ export function outputsOf(made: Made, clip?: Clip): Outputs {
     'report.html',
     reportHtml(report, {
       boards: pictures,
+      orders,
       maps: Object.fromEntries(made.boards.map((b) => [b.board.id, mapPicture(b.board)])),
       ...piece,
       parts: formatSvg(pictureOfParts(parts, { title: made.job.settings.title })),

@@ -1,5 +1,6 @@
 import { escapeHtml as html } from './escape-html.js';
 import { replayPath } from './replay/replay-path.js';
+import { orderPath } from './report.js';
 import type { Report } from './report-schema.js';
 
 const mm = (n: number | null, digits = 3): string =>
@@ -50,6 +51,8 @@ figure.piece{max-width:44rem;padding:0;border:0;background:none}tr.joint>td{bord
 export interface ReportPictures {
   readonly boards: Readonly<Record<string, string>>;
   readonly parts: string;
+  /** The order of work on each board. */
+  readonly orders: Readonly<Record<string, string>>;
   /** Thickness maps of the boards. */
   readonly maps: Readonly<Record<string, string>>;
   /** The piece put together; left out where there are several, or no master. */
@@ -183,6 +186,7 @@ ${programsHtml(b)}
 <figure>${inline(pictures.boards[b.id] ?? '')}<figcaption>${html(b.id)} as it lies on the bed, seen from above, cut faces up. X to the right, Y away from you, origin at the lower left corner.</figcaption></figure>
 <p>At loading, measure the sheet once near its middle: between ${mm(b.map.goAt[0], 2)} and ${mm(b.map.goAt[1], 2)} mm, go; else stop, it is not this sheet or it has moved.</p>
 <figure>${inline(pictures.maps[b.id] ?? '')}<figcaption>Thickness of ${html(b.id)} as measured, ${mm(b.map.least, 2)} to ${mm(b.map.most, 2)} mm.</figcaption></figure>
+<figure class="order-of-work">${inline(pictures.orders[b.id] ?? '')}<figcaption>The order of work on ${html(b.id)}: numbers stand where the cutter enters the wood. The file <a href="${html(orderPath(b.id))}"><code>${html(orderPath(b.id))}</code></a> prints on a sheet of its own.</figcaption></figure>
 ${timeHtml(b)}
 <details><summary>${b.steps.length} workingsteps in order; each is a re-entry point</summary><div class="wide"><table><thead><tr><th>step</th><th>kind</th><th>part</th><th>feature</th><th>cutter</th><th class="n">depth mm</th><th class="n">passes</th><th class="n">tabs</th><th>slug</th><th class="n">time</th><th class="n">cutting s</th><th class="n">entering s</th><th class="n">air s</th><th class="n">change s</th><th class="n">waiting s</th><th class="n">line</th></tr></thead><tbody>${b.steps
         .map(

@@ -18,6 +18,8 @@ import type { Report } from './report-schema.js';
 export const programPath = (board: string, extension: string): string => `programs/${board}.${extension}`;
 /** Where a board's layout drawing goes. */
 export const layoutPath = (board: string, ending: 'dxf' | 'svg'): string => `layouts/${board}.${ending}`;
+/** Where the picture of a board's order of work goes. */
+export const orderPath = (board: string): string => `layouts/${board}.order.svg`;
 /** Where a part's drawing goes; copies such as `EL/2` become `EL-2`. */
 export const partPath = (part: string): string => `parts/${part.replaceAll('/', '-')}.dxf`;
 

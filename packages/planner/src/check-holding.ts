@@ -1,6 +1,7 @@
 import { ringArea } from '@haunch/geometry';
-import type { Diagnostic, Part, Tab } from '@haunch/model';
+import type { Contour, Diagnostic, Part, Tab } from '@haunch/model';
 import { weakHolding, wouldComeLoose } from './diagnostics.js';
+import { areaOver } from './forces/area-over.js';
 import { BED_FRICTION, checkHold, type HoldCheck, plateWeight, tabCapacity } from './forces/hold-down.js';
 import { finishForce, passForce, passThicknesses } from './forces/pass-force.js';
 import type { Operation } from './operation.js';
@@ -29,8 +30,23 @@ const openArea = ({ through, holes }: Part): number =>
   holes.reduce((sum, h) => sum + (h.depth === 'through' ? (Math.PI * h.diameter ** 2) / 4 : 0), 0);
 
 /** What vacuum sucks at: the piece without its openings, or without the parts that lie in it. mm² */
-function bedArea(o: Operation, { items }: PlanInput): number {
+function bedArea(o: Operation, { items, holding }: PlanInput): number {
   const own = items.find((p) => p.item === o.item)?.part;
+  const areas = holding.vacuum?.areas;
+  if (areas !== undefined) {
+    const outside = o.kind === 'outside profile';
+    const piece = outside ? own?.outline : own?.through.find((t) => t.id === o.feature);
+    const gone = outside
+      ? (own?.through ?? [])
+      : items.filter((p) => o.encloses.includes(p.item)).map((p) => p.part.outline);
+    const sucked = (c: Contour): number => areaOver(c.bare, areas);
+    return piece === undefined
+      ? 0
+      : Math.max(
+          0,
+          gone.reduce((left, c) => left - sucked(c), sucked(piece)),
+        );
+  }
   if (o.kind === 'outside profile') return Math.max(0, o.area - (own === undefined ? 0 : openArea(own)));
   const within = items.filter((p) => o.encloses.includes(p.item));
   return Math.max(

@@ -5,6 +5,8 @@ import type { Layout } from './layout.js';
 export interface NestingItem {
   readonly id: string;
   readonly outline: Ring;
+  /** Openings within the outline in which other items may lie, the spacing kept; none: the item is solid. */
+  readonly holes?: readonly Ring[];
   /** The turns it may take, counter-clockwise. */
   readonly turns: readonly number[];
   /** The boards it may lie on. */

@@ -58,6 +58,7 @@ interface Lying {
   readonly item: NestingItem;
   readonly board: NestingBoard;
   readonly ring: Ring;
+  readonly holes: readonly Ring[];
   readonly box: Box;
 }
 
@@ -130,15 +131,38 @@ function checkOnBoard(l: Lying, spacing: number, edgeMargin: number): Violation[
 const boxesApart = (a: Box, b: Box): number =>
   Math.hypot(Math.max(0, a.minX - b.maxX, b.minX - a.maxX), Math.max(0, a.minY - b.maxY, b.minY - a.maxY));
 
+/** Whether a box reaches no further than another, but for what the referee lets pass. */
+const isWithin = (inner: Box, outer: Box): boolean =>
+  inner.minX >= outer.minX - DISTANCE_TOLERANCE &&
+  inner.minY >= outer.minY - DISTANCE_TOLERANCE &&
+  inner.maxX <= outer.maxX + DISTANCE_TOLERANCE &&
+  inner.maxY <= outer.maxY + DISTANCE_TOLERANCE;
+
+/** The hole of one item that the other lies wholly in, if there is one. */
+const holeRound = (a: Lying, b: Lying): Ring | undefined =>
+  a.holes.find(
+    (h) => isWithin(b.box, ringBounds(h)) && reachOutside(b.ring, h).distance <= DISTANCE_TOLERANCE,
+  );
+
+/** The nearer of two places. */
+const nearer = <T extends { readonly distance: number }>(p: T, q: T): T => (q.distance < p.distance ? q : p);
+
 /** Whether two items on one board keep their distance; answers with it. */
 function checkPair(a: Lying, b: Lying, spacing: number, found: Violation[]): number {
   const items = [a.item.id, b.item.id];
-  const gap = ringGap(a.ring, b.ring);
+  const around = holeRound(a, b);
+  const within = around ? undefined : holeRound(b, a);
+  const outlines = ringGap(a.ring, b.ring);
+  const gap = around
+    ? nearer(outlines, ringGap(around, b.ring))
+    : within
+      ? nearer(outlines, ringGap(within, a.ring))
+      : outlines;
   const put = (kind: ViolationKind, amount: number, at: Point, message: string): void => {
     found.push({ kind, items, board: a.board.id, amount, at, message });
   };
-  const depth = overlapDepth(a.ring, b.ring);
-  if (depth.distance > 0) {
+  const depth = around || within ? undefined : overlapDepth(a.ring, b.ring);
+  if (depth && depth.distance > 0) {
     put('overlap', spacing + depth.distance, depth.at, say.overlap(items, depth.distance));
     return 0;
   }
@@ -151,8 +175,8 @@ function checkPair(a: Lying, b: Lying, spacing: number, found: Violation[]): num
  * The referee: judges a layout from the true outlines, lines and arcs placed by their motions. Every item is
  * placed once or named as unplaced, on a board it may lie on, in an allowed turn, not mirrored; two items on a
  * board are at least the spacing apart, each lies within its board by the edge margin and clear of keep-outs by
- * the spacing, all within `DISTANCE_TOLERANCE`. An item inside another's outline overlaps it: holes are not
- * used. At spacing 0 touching is allowed and an overlap is seen from half a grid step (0.00005 mm) on.
+ * the spacing, all within `DISTANCE_TOLERANCE`. An item inside another's outline overlaps it, unless it lies wholly in
+ * one of its holes, the spacing kept from the hole's edge. At spacing 0 touching is allowed and an overlap is seen from half a grid step (0.00005 mm) on.
  * Violations come in the order names, motions, boards, pairs; each in the order of the instance. Mm, radians.
  * @throws RangeError when spacing or edge margin is negative or not finite.
  */
@@ -171,7 +195,8 @@ export function checkLayout(instance: NestingInstance, layout: Layout): RefereeR
     violations.push(...wrong);
     if (!board || wrong.some((w) => w.kind === 'not-finite')) continue;
     const ring = moveRing(p.motion, item.outline);
-    lying.push({ item, board, ring, box: ringBounds(ring) });
+    const holes = (item.holes ?? []).map((h) => moveRing(p.motion, h));
+    lying.push({ item, board, ring, holes, box: ringBounds(ring) });
   }
   let leastGap = Infinity;
   const pairs: Violation[] = [];

@@ -45,6 +45,16 @@ export const emptyOutline = (part: string): Diagnostic =>
     'Check the drawing of this part.',
   );
 
+/** A hole that is no hole of its part. */
+export const holeOutside = (part: string, number: number): Diagnostic =>
+  lay(
+    'error',
+    'hole-outside-part',
+    `Hole ${number} of ${part} does not lie within its outline.`,
+    { part },
+    'Check the drawing of this part.',
+  );
+
 /** A board outline that encloses nothing. */
 export const emptyBoard = (board: string): Diagnostic =>
   lay(

@@ -5,6 +5,7 @@ import {
   boardTwice,
   emptyBoard,
   emptyOutline,
+  holeOutside,
   itemTwice,
   keepOutCoversBoard,
   marginTakesBoard,
@@ -54,6 +55,10 @@ function itemProblem(
   rooms: ReadonlyMap<string, Room | undefined>,
 ): Diagnostic | undefined {
   if (isEmpty(item.outline)) return emptyOutline(item.id);
+  const outside = (item.holes ?? []).findIndex(
+    (h) => isEmpty(h) || reachOutside(h, item.outline).distance > 0,
+  );
+  if (outside >= 0) return holeOutside(item.id, outside + 1);
   if (item.turns.length === 0) return noTurn(item.id);
   const boards = item.boards.filter((b) => rooms.has(b));
   if (boards.length === 0) return noBoardAllowed(item.id, item.boards);

@@ -1,7 +1,8 @@
-import { cosSin, moveRing, type Ring, ringBounds } from '@haunch/geometry';
+import { clockwise, cosSin, moveRing, type Ring, ringBounds } from '@haunch/geometry';
 import { convexPieces } from './convex-pieces.js';
 import { brush, convexSum, squareCorners } from './minkowski.js';
-import { type GridPolygon, ON_GRID, outerPolygonOf, STEPS } from './outer-polygon.js';
+import { type GridPolygon, ON_GRID, outerPolygon, outerPolygonOf, STEPS } from './outer-polygon.js';
+import { pierce } from './pierce.js';
 import { type Coarseness, simplifyOutward } from './simplify-outward.js';
 
 /**
@@ -19,6 +20,8 @@ export interface Shape {
   readonly height: number;
   /** The coarsened outline that the pieces cover, begun at its least corner. */
   readonly outline: GridPolygon;
+  /** Its holes, coarsened likewise and clockwise; none where they are not used. */
+  readonly holes: readonly GridPolygon[];
   /** Convex pieces that cover the outline closely, for boards that are no rectangles; none where there are none. */
   readonly bare: readonly GridPolygon[];
   /** Convex pieces that cover the outline grown by half of the spacing. */
@@ -62,6 +65,7 @@ export function shapeOf(
   spacing: number,
   coarseness: Coarseness,
   oddBoards: boolean,
+  openings: readonly Ring[] = [],
 ): Shape {
   const [c, s] = cosSin(turn);
   const quarter = Math.abs(c) === 1 || Math.abs(s) === 1;
@@ -72,20 +76,29 @@ export function shapeOf(
   const width = Math.ceil(box.maxX * STEPS - ON_GRID) - cornerX;
   const height = Math.ceil(box.maxY * STEPS - ON_GRID) - cornerY;
   const outer = outerPolygonOf(ring);
+  const outers = openings.map((opening) =>
+    outerPolygon(clockwise(moveRing({ mirror: false, turn, dx: 0, dy: 0 }, opening))),
+  );
   // What was rounded may stand a step inside the true outline: grow it by as much.
-  const slack = outer.inexact || !quarter ? 1 : 0;
+  const slack = outer.inexact || !quarter || outers.some((h) => h.inexact) ? 1 : 0;
   const simple = (limit: Coarseness): GridPolygon =>
     fromLeastCorner(shifted(simplifyOutward(outer, limit).corners, -cornerX, -cornerY));
   const coarse = simple(coarseness);
+  const holes = outers.map((hole) =>
+    fromLeastCorner(shifted(simplifyOutward(hole, coarseness).corners, -cornerX, -cornerY)),
+  );
+  // Where the holes cannot be cut out, the outline is solid: sound, though they go unused.
+  const pierced = pierce(coarse, holes);
   const fine = oddBoards ? simple(finer(coarseness)) : undefined;
   return {
-    key: JSON.stringify([width, height, slack, coarse, ...(fine ? [fine] : [])]),
+    key: JSON.stringify([width, height, slack, coarse, holes, ...(fine ? [fine] : [])]),
     cornerX,
     cornerY,
     width,
     height,
     outline: coarse,
+    holes: pierced ? holes : [],
     bare: fine ? grownPieces(convexPieces(fine), slack) : [],
-    grown: grownPieces(convexPieces(coarse), Math.ceil((spacing * STEPS) / 2 - ON_GRID) + slack),
+    grown: grownPieces(convexPieces(pierced ?? coarse), Math.ceil((spacing * STEPS) / 2 - ON_GRID) + slack),
   };
 }

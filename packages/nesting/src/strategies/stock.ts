@@ -52,10 +52,13 @@ export function stockOf(instance: NestingInstance, coarseness: Coarseness): Stoc
 
   const items = instance.items.map((item): StockItem => {
     const stances: Stance[] = [];
-    const text = JSON.stringify(item.outline.vertices.map((v) => [v.x, v.y, v.bulge]));
+    const text = JSON.stringify(
+      [item.outline, ...(item.holes ?? [])].map((r) => r.vertices.map((v) => [v.x, v.y, v.bulge])),
+    );
     for (const turn of item.turns) {
       const name = `${turn}:${text}`;
-      const shape = made.get(name) ?? shapeOf(item.outline, turn, instance.spacing, coarseness, oddBoards);
+      const shape =
+        made.get(name) ?? shapeOf(item.outline, turn, instance.spacing, coarseness, oddBoards, item.holes);
       made.set(name, shape);
       let number = numbers.get(shape.key);
       if (number === undefined) {

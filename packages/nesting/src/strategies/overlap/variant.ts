@@ -1,5 +1,5 @@
 import { ringArea } from '@haunch/geometry';
-import type { NestingInstance } from '@haunch/model';
+import type { NestingInstance, NestingItem } from '@haunch/model';
 import { convexHull } from '../convex-pieces.js';
 import { doubleArea, type GridPolygon, STEPS } from '../outer-polygon.js';
 import { fromLeastCorner, type Shape, shapeOf } from '../shape.js';
@@ -26,7 +26,7 @@ export interface Variant {
 /** An item as the search sees it. */
 export interface Piece {
   readonly id: string;
-  /** Area of the true outline, mm². */
+  /** Area of the true outline without its holes, mm². */
   readonly area: number;
   /** The same of its outline on the grid, grown by half of the spacing; square steps. */
   readonly squareSteps: number;
@@ -78,19 +78,26 @@ const lookOf = (shape: Shape, v: Variant): string =>
   JSON.stringify([
     v.width,
     v.height,
-    fromLeastCorner(turnedPolygon(shape.outline, v.quarter, -v.offX, -v.offY)),
+    ...[shape.outline, ...shape.holes].map((p) =>
+      fromLeastCorner(turnedPolygon(p, v.quarter, -v.offX, -v.offY)),
+    ),
   ]);
 
+/** The area of an item without its holes, mm². */
+const materialArea = (item: NestingItem): number =>
+  Math.abs(ringArea(item.outline)) - (item.holes ?? []).reduce((sum, h) => sum + Math.abs(ringArea(h)), 0);
+
 /** Area of an outline grown by half of the spacing, square steps; less where it is hollow. */
-function grownArea({ outline }: Shape, spacing: number): number {
+function grownArea({ outline, holes }: Shape, spacing: number): number {
   const r = (spacing * STEPS) / 2;
   const around = outline.reduce((sum, x, i) => {
     if (i % 2 === 1) return sum;
     const j = (i + 2) % outline.length;
     return sum + Math.hypot(outline[j]! - x, outline[j + 1]! - outline[i + 1]!);
   }, 0);
+  const open = holes.reduce((sum, h) => sum - doubleArea(h) / 2, 0);
   const convex = doubleArea(convexHull(outline)) === doubleArea(outline);
-  return doubleArea(outline) / 2 + (convex ? around * r + Math.PI * r * r : 0);
+  return doubleArea(outline) / 2 - open + (convex ? around * r + Math.PI * r * r : 0);
 }
 
 const hullSize = (outline: GridPolygon): number => Math.sqrt(doubleArea(convexHull(outline)) / 2);
@@ -112,7 +119,10 @@ export function waresOf(
   const kinds = new Map<string, number>();
   const bedNumber = new Map(bedIds.map((id, i) => [id, i]));
   const variantsOf = (item: NestingInstance['items'][number]): readonly number[] => {
-    const name = JSON.stringify([item.turns, item.outline.vertices.map((v) => [v.x, v.y, v.bulge])]);
+    const name = JSON.stringify([
+      item.turns,
+      [item.outline, ...(item.holes ?? [])].map((r) => r.vertices.map((w) => [w.x, w.y, w.bulge])),
+    ]);
     const before = known.get(name);
     if (before) return before;
     const bases: { readonly turn: number; readonly shape: number }[] = [];
@@ -121,7 +131,8 @@ export function waresOf(
     for (const turn of item.turns) {
       let base = bases.find((b) => quartersBetween(b.turn, turn) !== undefined);
       if (!base) {
-        const shape = shapes.push(shapeOf(item.outline, turn, instance.spacing, coarseness, odd)) - 1;
+        const shape =
+          shapes.push(shapeOf(item.outline, turn, instance.spacing, coarseness, odd, item.holes)) - 1;
         base = { turn, shape };
         bases.push(base);
       }
@@ -148,7 +159,7 @@ export function waresOf(
     return {
       id: item.id,
       squareSteps,
-      area: Math.abs(ringArea(item.outline)),
+      area: materialArea(item),
       size,
       variants: mine,
       ofTurn,

@@ -84,7 +84,7 @@ function workOf(input: AlignInput): Work {
   ]);
   const { levels } = findLevels(stretches, { top, bottom, heights });
   const field = makeField(cutting, { top, levels });
-  const low = levels.filter((l) => l.at <= bottom + LOW * thickness);
+  const low = levels.filter((l) => l.low <= bottom + LOW * thickness);
   const every = Math.max(1, low.length / MOST_LEVELS);
   const some = low.filter((_, i) => Math.floor(i / every) !== Math.floor((i - 1) / every));
   return { ...input, field, top, over: some.map((l) => standingOver(clip, field, l)) };

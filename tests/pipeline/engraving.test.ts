@@ -35,6 +35,29 @@ function engraved(depth?: number): MakeInput {
   };
 }
 
+describe('a skin instead of tabs, through the whole chain', () => {
+  it('is proved; the same program is refused where the job asks for tabs', async () => {
+    const withSkin = (skin: boolean): MakeInput => {
+      const input = engraved();
+      const job = JSON.parse(input.text);
+      if (skin) job.holding = { ...job.holding, skin: { thickness: '0.5 mm' } };
+      return { ...input, text: JSON.stringify(job) };
+    };
+    const made = await makeJob(withSkin(true));
+    if (!made.ok) throw new Error(JSON.stringify(made.diagnostics));
+    const [board] = made.value.boards;
+    expect(board!.proof.rules.filter((r) => r.verdict === 'fail')).toEqual([]);
+    expect(board!.plan.workplan.steps.filter((s) => s.frees && s.kind === 'outside profile')).toHaveLength(
+      board!.items.length,
+    );
+    const program = { text: board!.program.text, file: 'sheet.ngc' };
+    const proved = await proveAgainstJob(program, withSkin(false));
+    if (!proved.ok) throw new Error(JSON.stringify(proved.diagnostics));
+    const failed = proved.value.result.rules.filter((r) => r.verdict === 'fail').map((r) => r.rule);
+    expect(failed).toContain('P11');
+  }, 120_000);
+});
+
 describe('tickets, through the whole chain', () => {
   it('are engraved and proved; deeper than declared, or not declared, they are refused as gouges', async () => {
     const made = await makeJob(engraved(0.4));

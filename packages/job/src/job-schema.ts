@@ -240,6 +240,10 @@ export const JobHoldingSchema = z.strictObject({
   tabHeight: PositiveLengthSchema.default(3),
   tabSpacing: PositiveLengthSchema.default(500),
   fewestTabs: z.number().int().min(1).default(2),
+  skin: z
+    .strictObject({ thickness: PositiveLengthSchema.default(0.5) })
+    .exactOptional()
+    .describe('a skin under every loose piece instead of tabs, cut through last, the smallest piece first'),
   tabStrength: z
     .number()
     .positive()

@@ -85,6 +85,8 @@ export interface Holding {
   readonly fewestTabs: number;
   /** Shear strength of a tab across its plies as the shop has tried it, N/mm²; assumed when left out. */
   readonly tabStrength?: number;
+  /** A skin left under every loose piece instead of tabs, mm: cut through last, the smallest piece first. */
+  readonly skin?: { readonly thickness: number };
   /** Slugs narrower than this are cut to chips instead of being held. */
   readonly clearSlugsBelow: number;
   /**
@@ -98,6 +100,8 @@ export interface Holding {
   };
 }
 
-/** How many tabs a loose piece with an outline of this length (mm) must hang on. */
+/** How many tabs a loose piece with an outline of this length (mm) must hang on: none where a skin holds it. */
 export const tabsWanted = (holding: Holding, perimeter: number): number =>
-  Math.max(holding.fewestTabs, Math.ceil(perimeter / holding.tabSpacing - 1e-9));
+  holding.skin !== undefined
+    ? 0
+    : Math.max(holding.fewestTabs, Math.ceil(perimeter / holding.tabSpacing - 1e-9));

@@ -46,6 +46,8 @@ export interface Workingstep {
   readonly depths: readonly number[];
   /** What those passes left on walls that another plate touches, cut away by a last pass at full depth, mm; none when left out. */
   readonly finish?: { readonly stock: number };
+  /** Whether it cuts the skin that held a piece until now. */
+  readonly frees?: true;
   readonly tabs: readonly Tab[];
   /** What becomes of the piece inside a through cut: none left, cut to chips, held by tabs. */
   readonly slug: 'none' | 'cut to chips' | 'held' | null;

@@ -56,6 +56,7 @@ export function assemble(
       depths: o.depths.map(snap),
       tabs: o.tabs.map((t) => ({ ...t, at: { x: snap(t.at.x), y: snap(t.at.y) } })),
       slug: o.slug,
+      ...(o.frees === undefined ? {} : { frees: o.frees }),
       ...(o.finish === undefined ? {} : { finish: o.finish }),
       seconds,
       spent,

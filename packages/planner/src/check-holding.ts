@@ -1,6 +1,6 @@
 import { ringArea } from '@haunch/geometry';
 import type { Contour, Diagnostic, Part, Tab } from '@haunch/model';
-import { weakHolding, wouldComeLoose } from './diagnostics.js';
+import { freedUnheld, weakHolding, wouldComeLoose } from './diagnostics.js';
 import { areaOver } from './forces/area-over.js';
 import { BED_FRICTION, checkHold, type HoldCheck, plateWeight, tabCapacity } from './forces/hold-down.js';
 import { finishForce, passForce, passThicknesses } from './forces/pass-force.js';
@@ -65,7 +65,7 @@ export function holdingMoments(operations: readonly Operation[], input: PlanInpu
   const shear = holding.tabStrength;
   const { pressure = 0, friction = BED_FRICTION } = holding.vacuum ?? {};
   return operations.flatMap((o) => {
-    const stays = o.kind === 'outside profile' || o.slug === 'held';
+    const stays = !o.frees && (o.kind === 'outside profile' || o.slug === 'held');
     if (!stays) return [];
     const area = bedArea(o, input);
     const weight = plateWeight(o.area, board.thickness);
@@ -118,5 +118,24 @@ export function checkHolding(operations: readonly Operation[], input: PlanInput)
     return check.margin < 0.5
       ? [wouldComeLoose(w, check, tabs, one, tabStrength === undefined)]
       : [weakHolding(w, check.holding, check.force, tabs)];
+  });
+}
+
+/**
+ * Pieces whose skin is cut with too little to hold them in the end: what cuts the last of the skin against vacuum alone. Until then the
+ * rest of the skin holds.
+ */
+export function checkFreeing(operations: readonly Operation[], input: PlanInput): Diagnostic[] {
+  const { board, machine, holding } = input;
+  if (holding.skin === undefined) return [];
+  const { pressure = 0, friction = BED_FRICTION } = holding.vacuum ?? {};
+  return operations.flatMap((o): Diagnostic[] => {
+    if (!o.frees) return [];
+    const { peak } = passForce(o.cutter, machine, holding.skin!.thickness);
+    const check = checkHold({ tabs: [], area: bedArea(o, input), pressure, friction }, peak);
+    if (check.holds) return [];
+    return [
+      freedUnheld({ item: o.item, feature: o.feature, board: board.id }, holding.skin!.thickness, check),
+    ];
   });
 }

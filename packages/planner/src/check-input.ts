@@ -19,6 +19,11 @@ export function checkInput({ board, cutters, machine, holding }: PlanInput): Dia
         out.push(badValue(what, `${path}.${name}`, `its ${name} is ${v}, not a positive number`));
   };
   positive(`Board ${board.id}`, 'board', { thickness: board.thickness });
+  const skin = holding.skin?.thickness;
+  if (skin !== undefined && !(skin > 0 && skin < board.thickness / 2))
+    out.push(
+      badValue('The holding', 'holding.skin', `a skin of ${skin} mm under a sheet of ${board.thickness} mm`),
+    );
   for (const c of cutters) {
     const { diameter, flutes, fluteLength, rpm, chipLoad, depthPerPass, rampAngle, number } = c;
     positive(`Cutter ${c.id}`, `cutters.${c.id}`, {

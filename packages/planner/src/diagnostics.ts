@@ -409,6 +409,19 @@ export const finishBends = (
     'Leave less stock, or take a shorter or thicker cutter: the joints’ walls would be off by that.',
   );
 
+export const freedUnheld = (
+  w: Whereabouts,
+  skin: number,
+  { holding, force }: { readonly holding: number; readonly force: number },
+) =>
+  say(
+    'warning',
+    'freed-unheld',
+    `When the last of its skin of ${mm(skin)} is cut, ${holding > 0 ? `about ${Math.round(holding)} N of vacuum hold` : 'nothing holds'} it, and the cutter pushes with up to ${Math.round(force)} N; twice the force is wanted.`,
+    locus(w),
+    'Take a thinner skin or more vacuum, hold the piece down by hand with a stick, or take tabs.',
+  );
+
 export const noOvercut = (board: string) =>
   say(
     'warning',

@@ -5,6 +5,7 @@ import { depthPasses } from './depth-passes.js';
 import type { Entry } from './entry.js';
 import { finishFeeds } from './feeds/finish-feeds.js';
 import type { FinishedPath } from './finishing.js';
+import { finishingPath } from './finishing-path.js';
 import { HOLD_SAFETY, plateWeight, tabsAgainst, vacuumCapacity } from './forces/hold-down.js';
 import { passForce, passThicknesses } from './forces/pass-force.js';
 import { nearestOnPath, startNearest } from './nearest-on-path.js';
@@ -14,7 +15,7 @@ import { cutRounds, finishContour, type StandingTabs } from './rounds.js';
 import { type Surroundings, sideEntries } from './side-entry.js';
 import { speedsOf } from './speeds.js';
 import { type TabPlace, tabPlaces } from './tab-places.js';
-import { tracer } from './tracer.js';
+import { descent, tracer } from './tracer.js';
 
 /** Ways in that are tried until the tabs find room as well. */
 const ENTRIES_TRIED = 24;
@@ -29,7 +30,8 @@ interface HeldBy {
   readonly places: readonly TabPlace[];
 }
 
-interface Held extends HeldBy {
+/** The way in and the tabs of a held piece. */
+export interface Held extends HeldBy {
   readonly unsupported: number;
   /** Nearer to a corner of a part with a seen face than is wanted. */
   readonly atCorner: boolean;
@@ -42,6 +44,33 @@ export const waysOf = (c: PlanContext, r: FinishedPath, held: Held, depths: read
   const make = (h: HeldBy) => ({ tabs: tabsOf(h.places, c), moves: cutHeld(c, r, h, depths) });
   return { ...make(held), ways: held.others.map((h) => ({ at: h.entry.from, make: () => make(h) })) };
 };
+
+/** How the skin under a piece is cut: once round at full depth, which finishes its walls as well. */
+export const freeingWays = (c: PlanContext, r: FinishedPath, held: Held, from: number, depth: number) => {
+  const make = ({ entry }: HeldBy) => ({ tabs: [], moves: cutSkin(c, r, entry, from, depth) });
+  return { ...make(held), ways: held.others.map((h) => ({ at: h.entry.from, make: () => make(h) })) };
+};
+
+function cutSkin(c: PlanContext, r: FinishedPath, entry: Entry, from: number, depth: number) {
+  const { cutter, finishing } = r;
+  const speeds = speedsOf(cutter, c.machine);
+  const t = tracer(entry.from, c.machine.clearance, speeds);
+  t.down(-from);
+  const way = entry.descend((depth - from) / Math.tan(cutter.rampAngle));
+  t.follow(way, descent(way, -from, -depth));
+  t.follow(entry.leadIn, -depth);
+  if (finishing === undefined) t.follow(entry.path, -depth);
+  else {
+    const { path, corners } = finishingPath(entry.path, c.mating, c.direction === 'climb');
+    // The skin is cut everywhere, so no stretch is idle.
+    const { wall, corner } = finishFeeds(cutter, c.machine, finishing.stock);
+    const along = Math.min(wall, speeds.cut);
+    t.follow(path, -depth, (s) => (corners.has(s) ? Math.min(corner, along) : along));
+  }
+  t.follow(entry.leadOut, -depth);
+  t.up();
+  return t.moves;
+}
 
 const tabsOf = (places: readonly TabPlace[], c: PlanContext): Tab[] =>
   places.map(({ at, edge }) => ({
@@ -104,7 +133,7 @@ export function holdBy(
       corner,
       holds: strict ? supported : () => true,
     });
-  const strong = Math.max(least, tabsByForce(c, r, depth));
+  const strong = c.holding.skin === undefined ? Math.max(least, tabsByForce(c, r, depth)) : 0;
   let most = 0;
   // As many as force and weight ask for, where there is room; as many as the job asks for in any case.
   for (const wanted of strong > least ? [strong, least] : [least])
@@ -182,6 +211,7 @@ function cutHeld(c: PlanContext, r: FinishedPath, held: HeldBy, depths: readonly
       .map((p) => ({ ...p, along: nearestOnPath(path, p.at).total }))
       .sort((a, b) => a.along - b.along);
     cutRounds(t, { ...held.entry, path }, depths, cutter, own, { ...tabs, places });
+    const skin = c.holding.skin !== undefined;
     const cut = {
       mating: c.mating,
       feeds: finishFeeds(cutter, c.machine, finishing.stock),
@@ -189,7 +219,8 @@ function cutHeld(c: PlanContext, r: FinishedPath, held: HeldBy, depths: readonly
       own,
       radius: cutter.diameter / 2,
     };
-    finishContour(t, held.entry, depths.at(-1)!, cut, tabs);
+    // What a skin holds is finished when it is freed.
+    if (!skin) finishContour(t, held.entry, depths.at(-1)!, cut, tabs);
   }
   t.up();
   return t.moves;

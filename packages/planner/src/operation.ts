@@ -20,6 +20,10 @@ export interface Operation {
   readonly depths: readonly number[];
   /** What roughing left on mating walls for a last pass at full depth, mm. */
   readonly finish?: { readonly stock: number };
+  /** Whether it cuts the skin that held a piece until now. */
+  readonly frees?: true;
+  /** What cuts the skin that this one leaves under a piece. */
+  readonly freeing?: Operation;
   readonly tabs: readonly Tab[];
   readonly slug: 'none' | 'cut to chips' | 'held' | null;
   /** From the height of rapids back to it. */

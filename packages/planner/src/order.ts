@@ -17,6 +17,11 @@ const PHASE: Readonly<Record<WorkingstepKind, number>> = {
 /** Cuts whose areas differ by less than about this factor count as equally large. */
 const SIZE_STEP = 1.5;
 
+/** Cuts through skins come after everything else. */
+const LAST = 8;
+
+const phaseOf = (o: Operation): number => (o.frees ? LAST : PHASE[o.kind]);
+
 const sizeOf = (o: Operation): number =>
   o.kind === 'outside profile' || o.kind === 'inside profile'
     ? Math.round(Math.log(Math.max(o.area, 1)) / Math.log(SIZE_STEP))
@@ -27,6 +32,9 @@ function predecessors(all: readonly Operation[]): number[][] {
   return all.map((o, i) =>
     all.flatMap((p, j) => {
       if (i === j) return [];
+      // Freed last, the smallest first.
+      if (p.frees) return o.frees && (p.area < o.area || (p.area === o.area && j < i)) ? [j] : [];
+      if (o.frees) return [j];
       const ownInside = o.kind === 'outside profile' && p.item === o.item && p.kind !== 'outside profile';
       return ownInside || o.encloses.includes(p.item) ? [j] : [];
     }),
@@ -72,7 +80,7 @@ function schedule(
       .filter((i) => all[i]!.cutter.id === cutter)
       .map((i) => {
         const { door, air } = nearestDoor(at, all[i]!);
-        return { i, door, key: [PHASE[all[i]!.kind], sizeOf(all[i]!), air, i] };
+        return { i, door, key: [phaseOf(all[i]!), sizeOf(all[i]!), air, i] };
       });
     const next = keyed.reduce((a, b) => {
       const k = a.key.findIndex((v, n) => v !== b.key[n]);
@@ -113,6 +121,6 @@ export function orderOperations(all: readonly Operation[], effort = EFFORT): Ope
     if (best === undefined || s.changes < best.changes) best = s;
   }
   const naive = (best?.order ?? []).map(({ i, door }) => ({ operation: all[i]!, door }));
-  const rank = (o: Operation): string => `${o.cutter.id} ${PHASE[o.kind]} ${sizeOf(o)}`;
+  const rank = (o: Operation): string => `${o.cutter.id} ${phaseOf(o)} ${sizeOf(o)}`;
   return withLessAir(naive, effort, { rank, predecessors }).map((s) => through(s.operation, s.door));
 }

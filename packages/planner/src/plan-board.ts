@@ -1,7 +1,7 @@
 import { type Box, pointInRing, type Ring, ringBounds } from '@haunch/geometry';
 import { type Diagnostic, fail, type Outcome, ok } from '@haunch/model';
 import { assemble } from './assemble.js';
-import { checkHolding } from './check-holding.js';
+import { checkFreeing, checkHolding } from './check-holding.js';
 import { checkInput } from './check-input.js';
 import { checkLayout, edgesOf } from './check-layout.js';
 import { checkMoves } from './check-moves.js';
@@ -85,7 +85,7 @@ export function planBoard(input: PlanInput): Outcome<Plan> {
   const ordered = orderOperations(operations, input.effort);
   notes.push(...ordered.flatMap((o) => checkMoves(o, input)));
   if (hasError(notes)) return fail(...notes);
-  notes.push(...checkFeeds(ordered, input), ...checkHolding(ordered, input));
+  notes.push(...checkFeeds(ordered, input), ...checkHolding(ordered, input), ...checkFreeing(ordered, input));
   if (hasError(notes)) return fail(...notes);
   return ok({ ...assemble(ordered, input), notes }, notes);
 }

@@ -4,8 +4,8 @@ import { cutFromMiddle, enterCavity } from './cavity-cut.js';
 import { chooseRouter } from './choose-router.js';
 import { depthPasses } from './depth-passes.js';
 import * as say from './diagnostics.js';
-import { finishOf, withFinishing } from './finishing.js';
-import { holdBy, waysOf } from './held-cut.js';
+import { type FinishedPath, finishOf, withFinishing } from './finishing.js';
+import { freeingWays, type Held, holdBy, waysOf } from './held-cut.js';
 import type { Operation } from './operation.js';
 import type { Path } from './path.js';
 import { type PlanContext, throughDepth, where } from './plan-context.js';
@@ -33,21 +33,39 @@ export function planOutline(c: PlanContext): Outcome<Operation> {
   if (held.unsupported > 0)
     notes.push(say.tabOnNeighbour(w, held.unsupported, held.places.length, 2 * r.cutter.diameter + 1));
   if (held.atCorner) notes.push(say.tabAtSeenCorner(w, SEEN_CORNER));
-  return ok(
-    {
-      kind: 'outside profile',
-      item: c.placed.item,
-      feature: contour.id,
-      cutter: r.cutter,
-      area: ringArea(r.bare),
-      depths,
-      ...finishOf(r),
-      ...waysOf(c, r, held, depths),
-      slug: null,
-      encloses: [],
-    },
-    notes,
-  );
+  const base = {
+    kind: 'outside profile' as const,
+    item: c.placed.item,
+    feature: contour.id,
+    cutter: r.cutter,
+    area: ringArea(r.bare),
+    depths,
+    slug: null,
+    encloses: [],
+  };
+  return ok(heldCut(c, r, held, base), notes);
+}
+
+/** A cut round a loose piece: to its full depth, with tabs; or to a skin, and through it by a cut of its own. */
+function heldCut(
+  c: PlanContext,
+  r: FinishedPath,
+  held: Held,
+  base: Omit<Operation, 'moves' | 'tabs'>,
+): Operation {
+  const { skin } = c.holding;
+  if (skin === undefined) return { ...base, ...finishOf(r), ...waysOf(c, r, held, base.depths) };
+  const through = base.depths.at(-1)!;
+  const above = c.board.thickness - skin.thickness;
+  const { depths } = depthPasses(above, r.cutter);
+  const freeing: Operation = {
+    ...base,
+    ...finishOf(r),
+    ...freeingWays(c, r, held, above, through),
+    depths: [through],
+    frees: true,
+  };
+  return { ...base, ...waysOf(c, r, held, depths), depths, freeing };
 }
 
 const usable = (edges: Path, mating: ReadonlySet<string>): boolean =>
@@ -89,7 +107,7 @@ export function planThrough(
         : undefined;
       if (held !== undefined && 'entry' in held && !(held.entry.onWall && encloses.length === 0)) {
         if (held.entry.onWall) notes.push(say.entryOnWall(w, held.entry.from));
-        return ok({ ...base, ...finishOf(r), ...waysOf(c, r, held, depths), slug: 'held' }, notes);
+        return ok(heldCut(c, r, held, { ...base, slug: 'held' }), notes);
       }
       if (encloses.length > 0) {
         const figures = tabFigures(

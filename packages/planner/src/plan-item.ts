@@ -24,7 +24,9 @@ export function planItem(
     planOutline(cutting(c, 'outline')),
   ];
   return {
-    operations: outcomes.flatMap((o) => (o.ok ? [o.value] : [])),
+    operations: outcomes.flatMap((o) =>
+      o.ok ? [o.value, ...(o.value.freeing === undefined ? [] : [o.value.freeing])] : [],
+    ),
     diagnostics: outcomes.flatMap((o) => o.diagnostics),
   };
 }

@@ -142,6 +142,7 @@ function packed(all: readonly TabPlace[], round: number, least: number): TabPlac
  * Answers with fewer than wanted when there is no room; the caller must refuse them.
  */
 export function tabPlaces(path: Path, wanted: number, r: TabRules): TabPlace[] {
+  if (wanted === 0) return [];
   const figures = tabFigures(r.holding, r.diameter, r.rise);
   const round = pathLength(path);
   const least = figures.lifted + 1;

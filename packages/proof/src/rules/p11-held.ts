@@ -1,7 +1,10 @@
+import { ringArea } from '@haunch/geometry';
 import { type Finding, tabsWanted } from '@haunch/model';
 import type { HeldItem, Judgement } from '../judgement.js';
-import { tracksIn } from '../release.js';
-import { flat, lineAt, mm, type Rule } from './rule.js';
+import { releaseOf, tracksIn } from '../release.js';
+import { lowest } from '../sweep/stretch.js';
+import { untouched } from './p19-pass-depth.js';
+import { atStretch, flat, lineAt, mm, type Rule } from './rule.js';
 
 /** The last line that cuts round an item at the height of tabs. */
 function lastLine(j: Judgement, { judged }: HeldItem): number | undefined {
@@ -10,6 +13,46 @@ function lastLine(j: Judgement, { judged }: HeldItem): number | undefined {
 }
 
 const withLine = (line: number | undefined) => (line === undefined ? {} : { line });
+
+/** Above its skin a later cut reaches by more than this, mm. */
+const SKIN_LEEWAY = 0.05;
+
+/** Where a skin holds: pieces go last, when all else is cut down to the skin, and the smallest first. */
+function skinFindings(j: Judgement, skin: number): Finding[] {
+  const freed = j.items
+    .flatMap(({ judged }) => {
+      const after = releaseOf(j.input.clip, j.stretches, {
+        window: judged.window,
+        inside: judged.inside,
+        underside: j.bottom + 0.0005,
+      });
+      return after === null ? [] : [{ judged, after, area: ringArea(judged.contours[0]!.ring) }];
+    })
+    .sort((a, b) => a.after - b.after);
+  const findings: Finding[] = [];
+  const [first] = freed;
+  if (first === undefined) return findings;
+  const late = j.stretches.flatMap((s): Finding[] => {
+    if (s.index <= first.after || s.kind === 'rapid' || lowest(s) >= j.top - 1e-6) return [];
+    const at = untouched(j, s, j.bottom + skin + SKIN_LEEWAY);
+    const name = first.judged.item.item;
+    return at === undefined
+      ? []
+      : [atStretch(j, s, `More than the skin is cut here after ${name} has been freed.`, at)];
+  });
+  findings.push(...late.slice(0, 1));
+  freed.forEach(({ judged, area, after }, i) => {
+    const larger = freed.slice(0, i).find((f) => f.area > area + 1);
+    if (larger === undefined) return;
+    findings.push({
+      message: `${judged.item.item} is freed after ${larger.judged.item.item}, which is larger: the smallest goes first.`,
+      ...withLine(j.stretches[after]?.line),
+      ...j.place.at(judged.inside, { item: judged.item.item, contour: judged.contours[0]!.id }),
+      at: flat(judged.inside),
+    });
+  });
+  return findings;
+}
 
 /** P11: every loose piece hangs on enough tabs to the end, slugs of through cuts too unless they are cut to chips. */
 export const held: Rule = {
@@ -60,6 +103,10 @@ export const held: Rule = {
           amount: need - have,
         });
       }
+    }
+    if (holding.skin !== undefined) {
+      findings.push(...skinFindings(j, holding.skin.thickness));
+      return { findings, margin: null };
     }
     return { findings, margin: margin === Infinity ? null : margin };
   },

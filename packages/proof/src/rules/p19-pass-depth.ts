@@ -11,7 +11,7 @@ const LEEWAY = 1.1;
 const STEP = 20;
 
 /** The first place along a level pass where nothing before it has cut down to `height`. */
-function untouched(j: Judgement, s: Stretch, height: number) {
+export function untouched(j: Judgement, s: Stretch, height: number) {
   const index = j.field.at(j.levels[j.levels.length - 1]!.at);
   const n = Math.max(2, Math.ceil(stretchLength(s) / STEP));
   for (let i = 1; i <= n; i++) {

@@ -63,7 +63,10 @@ function sumOf(
   const count = new Map<number, number>();
   const taken: Standing[] = [];
   let sum = 0;
+  let open = 0;
+  for (const { length } of left.values()) open += length;
   for (const { standing: s, score } of candidates) {
+    if (taken.length === open) break;
     const family = s.plate.family;
     const already = count.get(family) ?? 0;
     if (already >= (left.get(family)?.length ?? 0)) continue;

@@ -11,15 +11,24 @@ export interface BandFit {
 export const END_SLACK = 0.75;
 export const END_PRESS = 0.3;
 
-/** How long the two lists run in common. */
-export function common(a: readonly Interval[], b: readonly Interval[]): number {
+/** How long the two lists run in common, the second moved by `shift`. */
+export function common(a: readonly Interval[], b: readonly Interval[], shift = 0): number {
   let sum = 0;
-  for (const p of a) for (const q of b) sum += Math.max(0, Math.min(p[1], q[1]) - Math.max(p[0], q[0]));
+  for (const p of a)
+    for (const q of b) {
+      const to = Math.min(p[1], q[1] + shift);
+      const from = Math.max(p[0], q[0] + shift);
+      if (to > from) sum += to - from;
+    }
   return sum;
 }
 
-/** How many ends of the one meet beginnings of the other, and the mean of what stays open or presses there. */
-export function meetings(a: readonly Interval[], b: readonly Interval[]): { ends: number; mean: number } {
+/** How many ends of the one meet beginnings of the other, moved by `shift`, and the mean of what stays open or presses there. */
+export function meetings(
+  a: readonly Interval[],
+  b: readonly Interval[],
+  shift = 0,
+): { ends: number; mean: number } {
   let ends = 0;
   let low = 0;
   let lows = 0;
@@ -27,8 +36,8 @@ export function meetings(a: readonly Interval[], b: readonly Interval[]): { ends
   let highs = 0;
   for (const p of a)
     for (const q of b) {
-      const after = q[0] - p[1];
-      const before = p[0] - q[1];
+      const after = q[0] + shift - p[1];
+      const before = p[0] - (q[1] + shift);
       if (after >= -END_PRESS && after <= END_SLACK) {
         ends++;
         lows++;
@@ -56,23 +65,22 @@ const turnedRound = (a: readonly Interval[]): Interval[] => a.map(([p, q]): Inte
 /** The shifts at which the material of the second fits into the gaps of the first and at least `least` ends meet. */
 export function fitBands(a: readonly Interval[], b: readonly Interval[], least: number): BandFit[] {
   const out: BandFit[] = [];
+  // As a shift is put right twice, by what may stand open each time, no stretch changes by more.
+  const hopeless = (2 * END_PRESS + 2 * END_SLACK) * Math.min(a.length, b.length) + 0.05;
   for (const turned of [false, true]) {
     const c = turned ? turnedRound(b) : b;
     const tried: number[] = [];
     for (const p of a)
       for (const q of c)
         for (const at of [p[1] - q[0], p[0] - q[1]]) {
+          if (common(a, c, at) > hopeless) continue;
           let shift = at;
-          for (let k = 0; k < 2; k++)
-            shift -= meetings(
-              a,
-              c.map(([x, y]): Interval => [x + shift, y + shift]),
-            ).mean;
+          for (let k = 0; k < 2; k++) shift -= meetings(a, c, shift).mean;
           if (tried.some((t) => Math.abs(t - shift) < 0.2)) continue;
           tried.push(shift);
-          const moved = c.map(([x, y]): Interval => [x + shift, y + shift]);
-          const { ends } = meetings(a, moved);
-          if (ends >= least && common(a, moved) <= END_PRESS * ends + 0.05) out.push({ turned, shift, ends });
+          const { ends } = meetings(a, c, shift);
+          if (ends >= least && common(a, c, shift) <= END_PRESS * ends + 0.05)
+            out.push({ turned, shift, ends });
         }
   }
   return out;

@@ -1,3 +1,4 @@
+import type { Point } from '@haunch/geometry';
 import { along, cross, dot, type Frame, length, toWorld, type Vec } from '../frame.js';
 import { common, END_PRESS, meetings } from './fit-bands.js';
 import { judgeLeaning } from './judge-leaning.js';
@@ -26,14 +27,17 @@ export interface Meeting {
 export function stand(plate: Plate, frame: Frame, id = 0): Standing {
   const low: [number, number, number] = [Infinity, Infinity, Infinity];
   const high: [number, number, number] = [-Infinity, -Infinity, -Infinity];
-  for (const c of plate.corners)
-    for (const w of [0, plate.part.thickness]) {
-      const x = toWorld(frame, c, w);
-      for (const k of [0, 1, 2] as const) {
-        low[k] = Math.min(low[k], x[k]);
-        high[k] = Math.max(high[k], x[k]);
-      }
+  const { origin, u, v, n } = frame;
+  for (let k = 0; k < 3; k++) {
+    for (const c of plate.corners) {
+      const x = origin[k]! + c.x * u[k]! + c.y * v[k]!;
+      if (x < low[k]!) low[k] = x;
+      if (x > high[k]!) high[k] = x;
     }
+    const up = plate.part.thickness * n[k]!;
+    if (up < 0) low[k]! += up;
+    else high[k]! += up;
+  }
   return { plate, frame, id, low, high };
 }
 
@@ -51,36 +55,57 @@ export const boxesMeet = (a: Standing, b: Standing): boolean =>
 
 const flat = (f: Frame, d: Vec): { x: number; y: number } => ({ x: dot(d, f.u), y: dot(d, f.v) });
 
-/** Stretches of `layer` along the world line direction `d`, in world measure, where the slab of the other plate stands. */
-function inSlab(f: Frame, layer: Layer, d: Vec, n: Vec, from: number, to: number) {
-  const m = flat(f, n);
-  const dd = flat(f, d);
-  const zero = dot(f.origin, n);
-  const s0 = dot(f.origin, d);
-  const move = (a: readonly Interval[]): Interval[] => a.map(([p, q]): Interval => [p + s0, q + s0]);
-  const middle = (from + to) / 2 - zero;
-  const half = (to - from) / 2;
-  return {
-    inside: move(bandSection(layer, dd, m, middle, to - from)),
-    beyond: [-1, 1].map((k) => move(bandSection(layer, dd, m, middle + k * (half + 0.9), 0))),
-  };
+/** How far beyond a plate's faces it is looked whether walls bear on them. mm */
+const BEYOND = 0.9;
+
+/** The least length along which a wall bears. mm */
+const BEARS = 3;
+
+/** A plate as it is cut along a line in the world. */
+interface Cut {
+  readonly d: Point;
+  readonly m: Point;
+  /** Where the other plate's face n− is, across the line, and where the plate's drawing begins along it. */
+  readonly zero: number;
+  readonly start: number;
+}
+
+const cutOf = ({ frame }: Standing, d: Vec, other: Standing): Cut => ({
+  d: flat(frame, d),
+  m: flat(frame, other.frame.n),
+  zero: dot(other.frame.origin, other.frame.n) - dot(frame.origin, other.frame.n),
+  start: dot(frame.origin, d),
+});
+
+/** On how many sides of a slice of the other plate the material of a slice lies against what that has inside. */
+function bearingsOn(
+  { d, m, zero, start }: Cut,
+  layer: Layer,
+  other: Layer,
+  inside: readonly Interval[],
+  shift: number,
+): number {
+  if (inside.length === 0) return 0;
+  let count = 0;
+  for (const at of [other.low - BEYOND, other.high + BEYOND])
+    if (common(bandSection(layer, d, m, zero + at, 0), inside, shift - start) > BEARS) count++;
+  return count;
 }
 
 function square(a: Standing, b: Standing, d: Vec): Meeting | null {
   let ends = 0;
   let bearings = 0;
-  const za = dot(a.frame.origin, a.frame.n);
-  const zb = dot(b.frame.origin, b.frame.n);
+  const ca = cutOf(a, d, b);
+  const cb = cutOf(b, d, a);
   for (const la of a.plate.layers)
     for (const lb of b.plate.layers) {
-      const ia = inSlab(a.frame, la, d, b.frame.n, zb + lb.low, zb + lb.high);
-      if (ia.inside.length === 0 && ia.beyond.every((x) => x.length === 0)) continue;
-      const ib = inSlab(b.frame, lb, d, a.frame.n, za + la.low, za + la.high);
-      const met = meetings(ia.inside, ib.inside);
-      if (common(ia.inside, ib.inside) > END_PRESS * met.ends + 0.05) return null;
+      const ia = bandSection(la, ca.d, ca.m, ca.zero + (lb.low + lb.high) / 2, lb.high - lb.low);
+      const ib = bandSection(lb, cb.d, cb.m, cb.zero + (la.low + la.high) / 2, la.high - la.low);
+      const shift = cb.start - ca.start;
+      const met = meetings(ia, ib, shift);
+      if (common(ia, ib, shift) > END_PRESS * met.ends + 0.05) return null;
       ends += met.ends;
-      for (const side of ia.beyond) if (common(side, ib.inside) > 3) bearings++;
-      for (const side of ib.beyond) if (common(side, ia.inside) > 3) bearings++;
+      bearings += bearingsOn(ca, la, lb, ib, cb.start) + bearingsOn(cb, lb, la, ia, ca.start);
     }
   const misfit = ends > 0 && bearings > 1 ? squaresOf(gapsBetween(a, b)) : 0;
   return { ends, bearings, misfit };

@@ -5,26 +5,44 @@ import { samePlace } from './same-piece.js';
 
 const CELL = 8;
 
+/** Cells are told apart up to a hundred metres from the origin. */
+const SPAN = 2 ** 15;
+const cellOf = (x: number, y: number, z: number): number => (z * SPAN + y) * SPAN + x;
+
+/** The cells along one axis that a quarter of a cell to either side of a place reaches. */
+function near(x: number): readonly number[] {
+  const low = Math.floor(x - 0.25);
+  const high = Math.floor(x + 0.25);
+  return low === high ? [low] : [low, high];
+}
+
 /** Places that plates fill, each once: congruent plates that fill the same space are in one place. mm */
 export class PlaceIndex {
-  readonly #cells = new Map<string, Standing[]>();
+  /** By family, then by cell. */
+  readonly #cells = new Map<number, Map<number, Standing[]>>();
   #count = 0;
 
   /** The place that a plate fills with its frame, and whether it is new. Its number is above 0. */
   put(plate: Plate, frame: Frame): { readonly standing: Standing; readonly isNew: boolean } {
     const s = stand(plate, frame, this.#count + 1);
-    const mid = [0, 1, 2].map((k) => (s.low[k]! + s.high[k]!) / 2 / CELL);
-    for (let k = 0; k < 8; k++) {
-      const near = this.#cells.get(
-        `${plate.family}:${mid.map((x, i) => Math.floor(x + ((k >> i) % 2 === 0 ? -0.25 : 0.25))).join(':')}`,
-      );
-      const known = near?.find((o) => samePlace(o, s));
-      if (known !== undefined) return { standing: known, isNew: false };
+    let cells = this.#cells.get(plate.family);
+    if (cells === undefined) {
+      cells = new Map();
+      this.#cells.set(plate.family, cells);
     }
+    const x = (s.low[0] + s.high[0]) / 2 / CELL;
+    const y = (s.low[1] + s.high[1]) / 2 / CELL;
+    const z = (s.low[2] + s.high[2]) / 2 / CELL;
+    for (const c of near(z))
+      for (const b of near(y))
+        for (const a of near(x)) {
+          const known = cells.get(cellOf(a, b, c))?.find((o) => samePlace(o, s));
+          if (known !== undefined) return { standing: known, isNew: false };
+        }
     this.#count++;
-    const key = `${plate.family}:${mid.map(Math.floor).join(':')}`;
-    const mine = this.#cells.get(key);
-    if (mine === undefined) this.#cells.set(key, [s]);
+    const key = cellOf(Math.floor(x), Math.floor(y), Math.floor(z));
+    const mine = cells.get(key);
+    if (mine === undefined) cells.set(key, [s]);
     else mine.push(s);
     return { standing: s, isNew: true };
   }

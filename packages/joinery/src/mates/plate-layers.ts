@@ -144,7 +144,14 @@ export function unionOf(lists: readonly (readonly Interval[])[]): Interval[] {
   return out;
 }
 
-const known = new WeakMap<Layer, Map<string, Interval[]>>();
+/** By direction, then by middle and width. */
+const known = new WeakMap<Layer, Map<number, Map<number, Interval[]>>>();
+
+/** Directions are told apart to a millionth, measures along them to a five-hundredth of a millimetre. */
+const directionKey = (d: Point, m: Point): number =>
+  (Math.round(d.x * 1e6) * 2 ** 22 + Math.round(d.y * 1e6)) * 8 + Math.round((m.x * d.y - m.y * d.x) * 2);
+const bandKey = (middle: number, width: number): number =>
+  Math.round(middle * 500) * 2 ** 24 + Math.round(width * 500);
 
 /** Where a band of the given middle and width has material anywhere across it, its outermost 0.8 mm left out. */
 export function bandSection(layer: Layer, d: Point, m: Point, middle: number, width: number): Interval[] {
@@ -153,11 +160,17 @@ export function bandSection(layer: Layer, d: Point, m: Point, middle: number, wi
     mine = new Map();
     known.set(layer, mine);
   }
-  const key = `${Math.round(d.x * 1e6)} ${Math.round(d.y * 1e6)} ${Math.round((m.x * d.y - m.y * d.x) * 2)} ${Math.round(middle * 500)} ${Math.round(width * 500)}`;
-  let found = mine.get(key);
+  const direction = directionKey(d, m);
+  let along = mine.get(direction);
+  if (along === undefined) {
+    along = new Map();
+    mine.set(direction, along);
+  }
+  const key = bandKey(middle, width);
+  let found = along.get(key);
   if (found === undefined) {
     found = across(layer, d, m, middle, width);
-    mine.set(key, found);
+    along.set(key, found);
   }
   return found;
 }

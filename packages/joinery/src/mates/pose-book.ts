@@ -2,7 +2,7 @@ import type { Frame } from '../frame.js';
 import { APART, boxesMeet, judgePlates, type Meeting, type Standing, stand } from './judge-plates.js';
 import { PlaceIndex } from './place-index.js';
 import type { Plate } from './plate-layers.js';
-import { posesOf, within } from './pose.js';
+import { inverse, posesOf, within } from './pose.js';
 import { halfTurns, mirrored, samePlace } from './same-piece.js';
 
 /** The least that must speak for two plates alone: a lap that bears on three faces. */
@@ -16,8 +16,11 @@ export const bare = (m: Meeting): number => m.ends + m.bearings / 2;
 /** How much a gap of 1 mm counts against a place while a piece grows; more would hide what else could stand there. */
 const FINE = 0.02;
 
+/** What counts is told apart to this part of one end that meets; a power of two, so that sums do not depend on their order. */
+const STEPS = 1024;
+
 /** What a meeting counts for while a piece grows: gaps decide between places that are as good otherwise. */
-export const worth = (m: Meeting): number => bare(m) - FINE * m.misfit;
+export const worth = (m: Meeting): number => Math.round((bare(m) - FINE * m.misfit) * STEPS) / STEPS;
 
 /** What a meeting counts for in the end: gaps of 1 mm as much against it as one end that meets for it. */
 export const value = (m: Meeting): number => bare(m) - m.misfit;
@@ -25,10 +28,18 @@ export const value = (m: Meeting): number => bare(m) - m.misfit;
 /** True where the meeting is a joint: ends meet, and faces bear on both sides of one. */
 export const isJoint = (m: Meeting): boolean => m.ends >= 1 && m.bearings >= 2;
 
+/** A place on a plate for another, and how the two then meet. */
+interface Joined {
+  readonly frame: Frame;
+  readonly met: Meeting;
+}
+
 /** What is known of pairs of plates: found once for each two families and once for each two places. */
 export class PoseBook {
-  readonly #poses = new Map<string, readonly Frame[]>();
-  readonly #meetings = new Map<number, Meeting | null>();
+  readonly #poses = new Map<string, readonly Joined[]>();
+  readonly #all = new Map<string, readonly Frame[]>();
+  /** By the lesser number of two places, then by the greater. */
+  readonly #meetings: (Map<number, Meeting | null> | undefined)[] = [];
   readonly #places = new PlaceIndex();
   readonly #around = new Map<number, Map<number, readonly Standing[]>>();
   readonly #most = new Map<number, number>();
@@ -87,7 +98,13 @@ export class PoseBook {
     }
     let found = mine.get(plate.family);
     if (found === undefined) {
-      found = [...new Set(this.between(a.plate, plate).map((f) => this.place(plate, within(a.frame, f))))];
+      const places = new Set<Standing>();
+      for (const { frame, met } of this.#between(a.plate, plate)) {
+        const { standing, isNew } = this.#places.put(plate, within(a.frame, frame));
+        if (isNew) this.#met(a, standing).set(standing.id, met);
+        places.add(standing);
+      }
+      found = [...places];
       mine.set(plate.family, found);
     }
     return found;
@@ -99,7 +116,7 @@ export class PoseBook {
   }
 
   /** Where a plate of the second's family may stand on the first so that the two make a joint. */
-  between(a: Plate, b: Plate): readonly Frame[] {
+  #between(a: Plate, b: Plate): readonly Joined[] {
     const key = `${a.family}/${b.family}`;
     const known = this.#poses.get(key);
     if (known !== undefined) return known;
@@ -108,30 +125,50 @@ export class PoseBook {
     return found;
   }
 
-  #search(a: Plate, b: Plate): Frame[] {
+  /** Every way in which strips of the two go together, the second in the frame of the first. */
+  #strips(a: Plate, b: Plate): readonly Frame[] {
+    const there = this.#all.get(`${b.family}/${a.family}`);
+    if (there !== undefined) return there.map(inverse);
+    const found = posesOf(a, b).map((p) => p.frame);
+    this.#all.set(`${a.family}/${b.family}`, found);
+    return found;
+  }
+
+  #search(a: Plate, b: Plate): Joined[] {
     const seen = new PlaceIndex();
-    const found: Frame[] = [];
+    const found: Joined[] = [];
     const base = stand(a, ORIGIN);
-    for (const { frame } of posesOf(a, b)) {
+    for (const frame of this.#strips(a, b)) {
       const { standing, isNew } = seen.put(b, frame);
       if (!isNew) continue;
       const met = judgePlates(base, standing);
       if (met === null || !isJoint(met) || bare(met) < BEGINS) continue;
-      found.push(frame);
+      found.push({ frame, met });
       for (const { family } of [a, b]) this.#most.set(family, Math.max(worth(met), this.mostOf(family)));
     }
     return found;
+  }
+
+  #met(a: Standing, b: Standing): Map<number, Meeting | null> {
+    const first = Math.min(a.id, b.id);
+    let mine = this.#meetings[first];
+    if (mine === undefined) {
+      mine = new Map();
+      this.#meetings[first] = mine;
+    }
+    return mine;
   }
 
   /** How two standing plates meet. */
   meeting(a: Standing, b: Standing): Meeting | null {
     if (!boxesMeet(a, b)) return APART;
     if (a.id === 0 || b.id === 0) return judgePlates(a, b);
-    const key = Math.min(a.id, b.id) * 2 ** 26 + Math.max(a.id, b.id);
-    let met = this.#meetings.get(key);
+    const mine = this.#met(a, b);
+    const second = Math.max(a.id, b.id);
+    let met = mine.get(second);
     if (met === undefined) {
       met = judgePlates(a, b);
-      this.#meetings.set(key, met);
+      mine.set(second, met);
     }
     return met;
   }

@@ -32,17 +32,20 @@ export function samePlace(a: Standing, b: Standing): boolean {
   if (a.plate.family !== b.plate.family) return false;
   for (const k of [0, 1, 2] as const)
     if (Math.abs(a.low[k] - b.low[k]) > NEAR || Math.abs(a.high[k] - b.high[k]) > NEAR) return false;
+  const here = placesOf(a);
   const there = placesOf(b);
   const used = new Uint8Array(there.length);
-  return placesOf(a).every((x) => {
-    const k = there.findIndex(
-      (y, i) =>
-        used[i] === 0 && Math.abs(x[0] - y[0]) + Math.abs(x[1] - y[1]) + Math.abs(x[2] - y[2]) < 2 * NEAR,
-    );
-    if (k >= 0) used[k] = 1;
-    return k >= 0;
-  });
+  for (const x of here) {
+    let k = 0;
+    while (k < there.length && (used[k] === 1 || !closeBy(x, there[k]!))) k++;
+    if (k === there.length) return false;
+    used[k] = 1;
+  }
+  return true;
 }
+
+const closeBy = (x: Vec, y: Vec): boolean =>
+  Math.abs(x[0] - y[0]) + Math.abs(x[1] - y[1]) + Math.abs(x[2] - y[2]) < 2 * NEAR;
 
 const known = new WeakMap<Standing, readonly Vec[]>();
 

@@ -1,4 +1,5 @@
-import { costAt, depthOf, type Field, gather } from './field.js';
+import { costAt, depthOf, type Field } from './field.js';
+import { gather } from './gather.js';
 import { isOpen, type Search } from './search.js';
 
 /** Places tried near where a piece lies, and all over the rooms. */

@@ -1,7 +1,7 @@
 import { ON_GRID, STEPS } from '../outer-polygon.js';
 import { type Arrangement, copyInto } from './arrangement.js';
 import type { Search } from './search.js';
-import { separate } from './separate.js';
+import { type Separated, separate } from './separate.js';
 import { lengthOf, type Stretch, shrinkInto, usedLength, withLength } from './shrink.js';
 import { swapTwo } from './swap.js';
 
@@ -20,6 +20,11 @@ export interface ShortenOptions {
 }
 
 const LEAST_SHRINK = 0.001;
+/** Where larger steps fail, so much is tried for long, and then a few smaller steps. */
+const FIRM_SHRINK = 0.005;
+const SMALL_IN_A_ROW = 4;
+/** How often two pieces are swapped before a length is given up for a while. */
+const SWAPS = 16;
 const MOST_SHRINK = 0.03;
 const POOL = 20;
 const EXPLORING = { rounds: 60, attempts: 3 } as const;
@@ -47,25 +52,32 @@ function leastLength(s: Search, { rooms, last, axis }: Stretch): number {
   return Math.max(1, Math.ceil(area / across - ON_GRID));
 }
 
-interface Stuck {
-  readonly arrangement: Arrangement;
-  readonly left: number;
-}
-
 /** Makes the room as short as what lies in it. */
 function tightened(s: Search, arrangement: Arrangement, stretch: Stretch): Incumbent {
   return { arrangement, stretch: withLength(stretch, usedLength(s, arrangement, stretch)) };
 }
 
 /** One of the pool, rather a good one. */
-function picked(s: Search, pool: readonly Stuck[]): Stuck {
+function picked(s: Search, pool: readonly Separated[]): Separated {
   return pool[Math.floor(s.random() ** 2 * pool.length)]!;
 }
 
-function keepInPool(pool: Stuck[], one: Stuck): void {
+function keepInPool(pool: Separated[], one: Separated): void {
   pool.push(one);
   pool.sort((a, b) => a.left - b.left);
   if (pool.length > POOL) pool.pop();
+}
+
+/** Separates; what gets stuck goes into a pool, and some of it is tried again with two pieces swapped. */
+function separateWithSwaps(s: Search, goesOn: () => boolean): Separated {
+  const pool: Separated[] = [];
+  for (let tries = 0; ; tries++) {
+    const found = separate(s, EXPLORING);
+    if (found.outcome !== 'stuck' || tries >= SWAPS || !goesOn()) return found;
+    keepInPool(pool, found);
+    copyInto(s.now, picked(s, pool).arrangement);
+    swapTwo(s);
+  }
 }
 
 /**
@@ -84,37 +96,36 @@ export function* shorten(
 ): Generator<Incumbent> {
   let best = start;
   const least = leastLength(s, start.stretch);
-  let ratio = options.firstShrink;
   s.fineStep = ROUGH;
+  let ratio = options.firstShrink;
+  let small = SMALL_IN_A_ROW;
   while (spent() < options.explore) {
     if (lengthOf(best.stretch) <= least) return;
-    const target = Math.floor(lengthOf(best.stretch) * (1 - ratio));
-    const shorter = withLength(best.stretch, Math.max(least, target));
+    const firm = ratio <= FIRM_SHRINK && small >= SMALL_IN_A_ROW;
+    const shorter = withLength(
+      best.stretch,
+      Math.max(least, Math.floor(lengthOf(best.stretch) * (1 - (firm ? FIRM_SHRINK : ratio)))),
+    );
     if (!shrinkInto(s, best.arrangement, best.stretch, shorter)) {
-      if (ratio <= LEAST_SHRINK) return;
+      if (ratio <= LEAST_SHRINK) break;
       ratio = Math.max(LEAST_SHRINK, ratio / 2);
+      small = 0;
       continue;
     }
-    const pool: Stuck[] = [];
-    for (let tries = 0; ; tries++) {
-      const found = separate(s, EXPLORING);
-      if (found.outcome === 'free') {
-        best = tightened(s, found.arrangement, shorter);
-        yield best;
-        if (tries === 0 && found.rounds < QUICK) ratio = Math.min(MOST_SHRINK, ratio * 1.3);
-        else if (tries > 0 || found.rounds > SLOW) ratio = Math.max(LEAST_SHRINK, ratio * 0.6);
-        break;
-      }
-      if (found.outcome === 'spent') return;
-      keepInPool(pool, found);
-      if (spent() >= options.explore) break;
-      if (tries === 0 && ratio > LEAST_SHRINK) {
-        ratio = Math.max(LEAST_SHRINK, ratio / 2);
-        break;
-      }
-      copyInto(s.now, picked(s, pool).arrangement);
-      swapTwo(s);
-    }
+    const found = firm ? separateWithSwaps(s, () => spent() < options.explore) : separate(s, EXPLORING);
+    if (found.outcome === 'spent') return;
+    if (found.outcome === 'free') {
+      best = tightened(s, found.arrangement, shorter);
+      yield best;
+      if (found.rounds < QUICK) ratio = Math.min(MOST_SHRINK, ratio * 1.3);
+      else if (found.rounds > SLOW) ratio = Math.max(LEAST_SHRINK, ratio * 0.6);
+      small = firm ? SMALL_IN_A_ROW : small + 1;
+    } else if (firm) {
+      // Nothing so much shorter is found: some smaller steps, which change the arrangement, and again.
+      ratio = LEAST_SHRINK;
+      small = 0;
+    } else if (ratio > FIRM_SHRINK) ratio /= 2;
+    else small++;
   }
   s.fineStep = FINE;
   const begun = spent();

@@ -61,13 +61,28 @@ export interface ReportPictures {
 
 const inline = (svg: string): string => svg.replace(/^<\?xml[^>]*\?>\s*/, '');
 
+/** What was measured at a place: the slot along its length, what enters it, the housing's depth. */
+function sizes(f: Report['joints'][number]['fits'][number]): string {
+  const range = (least: number, most: number): string =>
+    mm(least) === mm(most) ? mm(least) : `${mm(least)} … ${mm(most)}`;
+  const widths = f.along?.map((p) => p.width) ?? [];
+  return [
+    ...(widths.length > 0 ? [`slot ${range(Math.min(...widths), Math.max(...widths))}`] : []),
+    ...(f.tenon ? [`tenon ${range(f.tenon.least, f.tenon.most)}`] : []),
+    ...(f.plate
+      ? [`plate ${mm(f.plate.thickness)}${f.plate.from === 'board map' ? ' there, by the map' : ''}`]
+      : []),
+    ...(f.depth ? [`deep ${range(f.depth.least, f.depth.most)}`] : []),
+  ].join(', ');
+}
+
 function jointRows(report: Report): string {
   return report.joints
     .map((j) => {
       const rows = j.fits
         .map(
           (f) =>
-            `<tr><td>${html(f.fit)}</td><td>${f.kind}</td><td>${html(f.enteringPart)} in ${html(f.slotPart)}</td><td class="n">${mm(f.wanted)}</td><td class="n">${mm(f.least)}</td><td class="n">${mm(f.most)}</td><td>${verdict(f.verdict)}</td><td>${f.basis}</td><td>${f.lines.slice(0, 12).join(', ')}${f.lines.length > 12 ? ` … (${f.lines.length})` : ''}</td></tr>`,
+            `<tr><td>${html(f.fit)}</td><td>${f.kind}</td><td>${html(f.enteringPart)} in ${html(f.slotPart)}</td><td class="n">${mm(f.wanted)}</td><td class="n">${mm(f.least)}</td><td class="n">${mm(f.most)}</td><td>${verdict(f.verdict)}</td><td>${sizes(f)}</td><td>${f.basis}</td><td>${f.lines.slice(0, 12).join(', ')}${f.lines.length > 12 ? ` … (${f.lines.length})` : ''}</td></tr>`,
         )
         .join('');
       const grip = j.fits.filter((f) => f.kind === 'thickness');
@@ -75,7 +90,7 @@ function jointRows(report: Report): string {
       const least = known.length > 0 ? Math.min(...known.map((f) => f.least!)) : null;
       const most = known.length > 0 ? Math.max(...known.map((f) => f.most!)) : null;
       return `<tr class="joint" id="${html(j.joint)}"><td><strong>${html(j.joint)}</strong><br><span class="soft">${html(j.type)}</span></td><td>${html(j.enteringPart)} into ${html(j.slotPart)}</td><td class="n">${mm(j.wanted)}</td><td class="n">${mm(j.clearance)}</td><td>${scale(least, most, j.wanted ?? 0)}</td><td>${verdict(j.verdict)}</td></tr>
-<tr class="more"><td colspan="6"><details><summary>${j.fits.length} places measured</summary><div class="wide"><table><thead><tr><th>place</th><th>kind</th><th>plate</th><th class="n">wanted</th><th class="n">tightest</th><th class="n">slackest</th><th>verdict</th><th>basis</th><th>program lines</th></tr></thead><tbody>${rows}</tbody></table></div></details></td></tr>`;
+<tr class="more"><td colspan="6"><details><summary>${j.fits.length} places measured</summary><div class="wide"><table><thead><tr><th>place</th><th>kind</th><th>plate</th><th class="n">wanted</th><th class="n">tightest</th><th class="n">slackest</th><th>verdict</th><th>as cut mm</th><th>basis</th><th>program lines</th></tr></thead><tbody>${rows}</tbody></table></div></details></td></tr>`;
     })
     .join('\n');
 }

@@ -49,6 +49,20 @@ export const FitProofSchema = z.strictObject({
     .optional()
     .describe('of each line, where several programs are run one after the other on one board'),
   basis: z.enum(['as cut', 'partner as drawn']),
+  along: z
+    .array(z.strictObject({ at: mm, width: mm }))
+    .readonly()
+    .exactOptional()
+    .describe('as-cut width at places along the first wall, from its start'),
+  tenon: z
+    .strictObject({ least: mm, most: mm })
+    .exactOptional()
+    .describe('as-cut size of the tenon between the walls'),
+  depth: z.strictObject({ least: mm, most: mm }).exactOptional().describe('as-cut depth of the housing'),
+  plate: z
+    .strictObject({ thickness: mm, from: z.enum(['board map', 'plate']) })
+    .exactOptional()
+    .describe('the thickness that the clearance counts with, and where it is from'),
 });
 
 /** A joint as cut. */

@@ -49,6 +49,14 @@ export interface FitProof {
   readonly programs?: readonly string[];
   /** What the figure rests on when not all of it was cut in the programs at hand. */
   readonly basis: 'as cut' | 'partner as drawn';
+  /** As-cut width between two walls at places along the first of them, from its start, narrowest over the depth. mm */
+  readonly along?: readonly { readonly at: number; readonly width: number }[];
+  /** As-cut size of the tenon between the walls; there for `ends` whose entering plate is cut in the programs at hand. mm */
+  readonly tenon?: { readonly least: number; readonly most: number };
+  /** As-cut depth of the housing below the sheet's top; there where an edge meets its floor. mm */
+  readonly depth?: { readonly least: number; readonly most: number };
+  /** The entering plate's thickness that the clearance counts with, and whether its board's map tells it at that spot. mm */
+  readonly plate?: { readonly thickness: number; readonly from: 'board map' | 'plate' };
 }
 
 /** A joint as cut: the worst of its fits speaks. */

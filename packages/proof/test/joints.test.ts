@@ -73,6 +73,30 @@ describe('a joint as cut', () => {
     expect(j.fits[0]).toMatchObject({ width: 18.1, least: 0.1, most: 0.1, basis: 'as cut' });
   });
 
+  it('tells the slot’s width along its length, and the thickness that it counts with', () => {
+    const [fit] = only(prove(lines()).proof.joints).fits;
+    expect(fit!.plate).toEqual({ thickness: 18, from: 'plate' });
+    expect(fit!.along!.length).toBeGreaterThan(1);
+    expect(fit!.along!.length).toBeLessThanOrEqual(9);
+    expect(fit!.along!.every((p) => p.width === 18.1)).toBe(true);
+    // The upper wall of both passes is cut slanting: 85.1 at one end, 85.14 at the other, 34 mm on.
+    const slanted = lines().map((l, i, all) =>
+      l === 'G1 X117' && all[i - 1] === 'G1 Y85.1' ? 'G1 X117 Y85.14' : l,
+    );
+    const wedge = only(prove(slanted).proof.joints).fits[0]!;
+    for (const { at, width } of wedge.along!) {
+      // The lower wall runs from X 80 on; the cutter's edge is 3 mm off a path from X 83 to 117.
+      const x = Math.min(117, Math.max(83, 80 + at));
+      expect(width).toBeCloseTo(18.1 + (0.04 * (x - 83)) / 34, 3);
+    }
+    expect(Math.min(...wedge.along!.map((p) => p.width))).toBe(wedge.width);
+    const spot = { ...joint, fits: [{ ...thickness, local: 17.98 }] };
+    expect(only(prove(lines(), { joints: [spot] }).proof.joints).fits[0]).toMatchObject({
+      least: 0.12,
+      plate: { thickness: 17.98, from: 'board map' },
+    });
+  });
+
   it('is tighter by δ when the cutter is smaller by δ', () => {
     // Reference value G2: inside features get smaller by what the cutter is smaller.
     const cutters = [{ ...inputFor(clip, '').cutters[0]!, diameter: 5.97 }];
@@ -170,6 +194,9 @@ describe('joints across boards', () => {
       const fit = only(judgeJoints([both], [slot.asCut, tenonBoard(right)], { B: 18 })).fits[1]!;
       expect(fit.basis).toBe('as cut');
       expect(fit.least).toBeCloseTo(wanted, 6);
+      // The tenon as cut, and the mortise's length along its ends.
+      expect(fit.tenon!.most).toBeCloseTo(40 - wanted, 6);
+      expect(fit.along!.every((p) => Math.abs(p.width - 40) < 1e-6)).toBe(true);
       expect(fit.verdict).toBe(wanted < 0.05 ? 'tight' : 'as wanted');
     }
   });
@@ -276,6 +303,8 @@ describe('single walls, seats and floors', () => {
     expect(only(prove(pocket, change).proof.joints)).toMatchObject({ verdict: 'as wanted', clearance: 0 });
     const shallow = pocket.map((l, k) => (k < second ? l.replace(/Z9$/, 'Z9.03') : l));
     expect(only(prove(shallow, change).proof.joints).clearance).toBeCloseTo(-0.03, 6);
+    expect(only(prove(pocket, change).proof.joints).fits[0]!.depth).toEqual({ least: 9, most: 9 });
+    expect(only(prove(shallow, change).proof.joints).fits[0]!.depth!.least).toBeCloseTo(8.97, 6);
     expect(only(prove(shallow, change).proof.joints).verdict).toBe('tight');
   });
 });

@@ -5,7 +5,7 @@ import { wantedContours } from '../wanted/wanted-contour.js';
 import { standsInCorner } from './corner-check.js';
 import { measureFloor } from './measure-floor.js';
 import { findSide, linesOfSide, measureSide, type Side, type Spread } from './measure-wall.js';
-import { measureWidth } from './measure-width.js';
+import { measureWidth, type Width } from './measure-width.js';
 
 /** An item on the board on which it is cut. */
 export interface OnBoard {
@@ -35,10 +35,16 @@ interface Measured extends Spread {
   readonly basis: FitProof['basis'];
   readonly standing: number;
   readonly sides: readonly Side[];
+  readonly along?: Width['along'];
+  readonly tenon?: Spread;
+  readonly depth?: Spread;
+  readonly plate?: NonNullable<FitProof['plate']>;
 }
 
 /** Figures are reported to the nanometre. */
 const micro = (v: number): number => Math.round(v * 1e6) / 1e6 + 0;
+
+const spread = ({ least, most }: Spread): Spread => ({ least: micro(least), most: micro(most) });
 
 /** How the plates lean where they meet, with the slotted plate as thick as it is. */
 function leanOf({ lean, local, contour }: Fit, c: FitContext): Lean | undefined {
@@ -64,6 +70,8 @@ function measureTwoWalls(fit: Fit, c: FitContext, one: Side, other: Side): Measu
       basis: 'as cut',
       standing: 0,
       sides: [one, other],
+      along: width.along,
+      plate: { thickness: c.thickness, from: fit.local === undefined ? 'plate' : 'board map' },
     };
   }
   const [p, q] = enteringSides(fit, c);
@@ -78,6 +86,8 @@ function measureTwoWalls(fit: Fit, c: FitContext, one: Side, other: Side): Measu
     basis: partner ? 'as cut' : 'partner as drawn',
     standing: 0,
     sides: [one, other],
+    along: width.along,
+    ...(partner ? { tenon: { least: partner.least, most: partner.most } } : {}),
   };
 }
 
@@ -109,7 +119,7 @@ function measure(fit: Fit, c: FitContext): Measured | null {
     const depth = pocket && measureFloor(board, pocket);
     if (!pocket || !depth) return null;
     const wanted = board.top - pocket.floor!;
-    return measureOne(fit, c, { least: depth.least - wanted, most: depth.most - wanted }, []);
+    return { ...measureOne(fit, c, { least: depth.least - wanted, most: depth.most - wanted }, []), depth };
   }
   const sides = fit.walls.map((tag) => findSide(board, item, tag, fit.contour));
   const [one, other] = sides;
@@ -153,5 +163,11 @@ export function judgeFit(fit: Fit, c: FitContext): FitProof {
     lines: told?.map((l) => l.line) ?? lines,
     ...(told ? { programs: told.map((l) => l.program) } : {}),
     basis: m?.basis ?? 'partner as drawn',
+    ...(m?.along && m.along.length > 0
+      ? { along: m.along.map(({ at, width }) => ({ at: micro(at), width: micro(width) })) }
+      : {}),
+    ...(m?.tenon ? { tenon: spread(m.tenon) } : {}),
+    ...(m?.depth ? { depth: spread(m.depth) } : {}),
+    ...(m?.plate ? { plate: m.plate } : {}),
   };
 }

@@ -7,6 +7,24 @@ import { measuringPlaces, onWall, type Wall, wallCut } from './wall.js';
 export interface Width extends Spread {
   /** The same as wanted. */
   readonly wanted: number;
+  /** Narrowest over the slabs at places along the first edge, from its start, in order; none where no places lie opposite each other. */
+  readonly along: readonly { readonly at: number; readonly width: number }[];
+}
+
+/** The most places along a wall that are told. */
+const TOLD = 9;
+
+/** Of many places the ends, the narrowest, the widest, and others evenly between. */
+function told(widths: ReadonlyMap<number, number>): Width['along'] {
+  const all = [...widths].sort((a, b) => a[0] - b[0]);
+  const n = all.length;
+  const keep = new Set<number>();
+  if (n === 0) return [];
+  const by = all.map(([, w]) => w);
+  for (const i of [0, n - 1, by.indexOf(Math.min(...by)), by.indexOf(Math.max(...by))]) keep.add(i);
+  for (let k = 1; k < TOLD - 1 && keep.size < Math.min(TOLD, n); k++)
+    keep.add(Math.round((k * (n - 1)) / (TOLD - 1)));
+  return [...keep].sort((a, b) => a - b).map((i) => ({ at: all[i]![0], width: all[i]![1] }));
 }
 
 /** Edges that lean more than this against each other have no width, as the sine of the angle. */
@@ -58,6 +76,7 @@ function widthBetween(one: Side, other: Side, between: 'air' | 'material'): Widt
   let least = Infinity;
   let most = -Infinity;
   let wanted: number | null = null;
+  const widths = new Map<number, number>();
   for (const a of one.walls)
     for (const b of other.walls) {
       if (!facing(a, b)) continue;
@@ -83,6 +102,7 @@ function widthBetween(one: Side, other: Side, between: 'air' | 'material'): Widt
           const width = gap + sign * (wallCut(removed, p, a.air).off + wallCut(removed, q, b.air).off);
           least = Math.min(least, width);
           most = Math.max(most, width);
+          widths.set(s, Math.min(widths.get(s) ?? Infinity, width));
         }
       }
     }
@@ -93,5 +113,5 @@ function widthBetween(one: Side, other: Side, between: 'air' | 'material'): Widt
     least = wanted + (between === 'air' ? a.least + b.least : -a.most - b.most);
     most = wanted + (between === 'air' ? a.most + b.most : -a.least - b.least);
   }
-  return { wanted, least, most };
+  return { wanted, least, most, along: told(widths) };
 }

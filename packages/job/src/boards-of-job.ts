@@ -21,7 +21,7 @@ import {
   thicknessAt,
 } from '@haunch/model';
 import type { JobBoard, JobOffCut, JobReading } from './job-schema.js';
-import { keepOutOffBoard } from './programs/diagnostics.js';
+import { keepOutOffBoard, pinNotMet, pinOffBoard } from './programs/diagnostics.js';
 
 type Rectangle = readonly [number, number, number, number];
 
@@ -110,12 +110,34 @@ function namedKeepOuts(b: JobBoard): { readonly path: readonly PropertyKey[]; re
 }
 
 /** Where no cutter may enter: rectangles, heads of screws, seals and pods of a vacuum bed. */
-const keepOutsOf = ({ keepOuts, screws, zones }: JobBoard): Board['keepOuts'] => [
+const keepOutsOf = ({ keepOuts, screws, zones, turnOver }: JobBoard): Board['keepOuts'] => [
   ...[...keepOuts, ...zones].map(([x0, y0, x1, y1]) =>
     rectangleRing(Math.min(x0, x1), Math.min(y0, y1), Math.max(x0, x1), Math.max(y0, y1)),
   ),
   ...screws.map(({ at: [x, y], head }) => circleRing({ x, y }, head / 2)),
+  ...(turnOver?.pins ?? []).map(([x, y]) => circleRing({ x, y }, turnOver!.diameter / 2)),
 ];
+
+/** How far a pin may be from the mirror image of one, mm: less than a hole's play. Common practice, no source. */
+const PIN_PLAY = 0.02;
+
+/** Pins that are off the board, or are met by no pin when the sheet is turned over. */
+function pinProblems(
+  { id, turnOver, width, height }: JobBoard,
+  locusOf: (path: readonly PropertyKey[]) => Locus,
+): Diagnostic[] {
+  if (turnOver === undefined) return [];
+  const { axis, pins, diameter } = turnOver;
+  return pins.flatMap(([x, y], i): Diagnostic[] => {
+    const locus = locusOf(['turnOver', 'pins', i]);
+    const r = diameter / 2;
+    if (x < r || y < r || x > width - r || y > height - r)
+      return [pinOffBoard(id, [x, y], [width, height], locus)];
+    const [u, v] = axis === 'y' ? [width - x, y] : [x, height - y];
+    const met = pins.some(([p, q]) => Math.hypot(p - u, q - v) <= PIN_PLAY);
+    return met ? [] : [pinNotMet(id, [x, y], [u, v], axis, locus)];
+  });
+}
 
 /** Keep-outs that do not touch their board at all: somebody counts from another corner. */
 const strayKeepOuts = (b: JobBoard, locusOf: (path: readonly PropertyKey[]) => Locus): Diagnostic[] =>
@@ -156,14 +178,13 @@ export function boardsOfJob(
   );
   problems.push(...swapped.map((s) => s.diagnostic));
   boards.forEach((b, index) => {
-    problems.push(
-      ...strayKeepOuts(b, (path) => ({
-        file,
-        line: lineOf(['boards', index, ...path]),
-        path: formatJsonPath(['boards', index, ...path]),
-        board: b.id,
-      })),
-    );
+    const placeOf = (path: readonly PropertyKey[]): Locus => ({
+      file,
+      line: lineOf(['boards', index, ...path]),
+      path: formatJsonPath(['boards', index, ...path]),
+      board: b.id,
+    });
+    problems.push(...strayKeepOuts(b, placeOf), ...pinProblems(b, placeOf));
   });
   const misnamed = new Set(swapped.flatMap((s) => s.boards));
   const made = boards.flatMap((b, index) => {
@@ -184,6 +205,15 @@ export function boardsOfJob(
         readings,
         grain: b.grain === 'none' ? null : b.grain,
         keepOuts: keepOutsOf(b),
+        ...(b.turnOver === undefined
+          ? {}
+          : {
+              turnOver: {
+                axis: b.turnOver.axis,
+                pins: b.turnOver.pins.map(([x, y]) => ({ x, y })),
+                diameter: b.turnOver.diameter,
+              },
+            }),
         ...(b.sheet === undefined ? {} : { sheet: b.sheet }),
       }),
     );

@@ -25,6 +25,8 @@ import { POSTS, type PostFactory } from './posts.js';
 import { noMortiseForPlug } from './programs/diagnostics.js';
 import { plugPauses } from './programs/plug-pauses.js';
 import { inSequence, provePrograms } from './programs/prove-programs.js';
+import { asOneSide, bothSides, bySides, secondSideWords, upperSide } from './programs/turn-over.js';
+import { makeUnderSide, type UnderSide } from './programs/under-side.js';
 import { commandedOf, type MadeProgram, writePrograms } from './programs/write-programs.js';
 import type { SourceReader } from './source-reader.js';
 
@@ -53,6 +55,8 @@ export interface MadeBoard extends LaidBoard {
   readonly programs: readonly MadeProgram[];
   readonly proof: Proof;
   readonly asCut: AsCutBoard;
+  /** The side that is cut first where the sheet is turned over; its programs are the first of `programs`. */
+  readonly under?: UnderSide;
   /** What the program's words mean where its dialect differs from the report's language. */
   readonly meaning?: DialectMeaning;
 }
@@ -107,10 +111,8 @@ export async function prepareJob(input: MakeInput, options: JobOptions = {}): Pr
 }
 
 /** Plans one board of a prepared job, with the waits for the operator that the job asks for. */
-export function planLaid(
-  { job, laid }: Pick<PreparedJob, 'job' | 'laid'>,
-  laidBoard: LaidBoard,
-): Outcome<Plan> {
+export function planLaid({ job, laid }: Pick<PreparedJob, 'job' | 'laid'>, whole: LaidBoard): Outcome<Plan> {
+  const laidBoard = upperSide(whole);
   const { board, items } = laidBoard;
   const cutting = cuttingOf(job, laidBoard);
   if (!cutting.ok) return cutting;
@@ -169,7 +171,8 @@ export async function makeJob(input: MakeInput): Promise<Outcome<Made>> {
     if (!plan.ok) return plan;
     said.push(...plan.diagnostics);
     input.progress?.('post', board.id);
-    const programs = writePrograms(job, plan.value, post.value, job.settings.title);
+    const { title } = job.settings;
+    const programs = writePrograms(job, plan.value, post.value, title, secondSideWords(laidBoard));
     if (!programs.ok) return programs;
     said.push(...programs.diagnostics);
     input.progress?.('prove', board.id);
@@ -179,19 +182,29 @@ export async function makeJob(input: MakeInput): Promise<Outcome<Made>> {
     const proved = provePrograms({ job, laid }, laidBoard, sequence, clip);
     if (!proved.ok) return proved;
     said.push(...proved.diagnostics);
+    const under = makeUnderSide({ job, laid }, laidBoard, post.value, clip);
+    if (!under.ok) return under;
+    said.push(...under.diagnostics);
+    const first = under.value;
+    const all = [...(first?.programs ?? []), ...programs.value];
     boards.push({
       ...laidBoard,
       plan: plan.value,
-      program: programs.value[0]!.program,
-      programs: programs.value,
-      ...proved.value,
+      program: all[0]!.program,
+      programs: all,
+      proof: first ? bothSides(proved.value.proof, first.proof) : proved.value.proof,
+      asCut: proved.value.asCut,
+      ...(first ? { under: first } : {}),
       ...meaningOf(post.value),
     });
   }
-  const joints = judgeJoints(
-    laid.fitted.joinery.joints,
-    boards.map((b) => b.asCut),
-    laid.thicknesses,
+  const sides = bySides(laid, laid.boards);
+  const joints = asOneSide(
+    judgeJoints(
+      sides.fitted.joinery.joints,
+      boards.flatMap((b) => [b.asCut, ...(b.under ? [b.under.asCut] : [])]),
+      sides.thicknesses,
+    ),
   );
   const pass = boards.every((b) => b.proof.pass) && joints.every((j) => j.verdict === 'as wanted');
   const forecast = forecastJob(

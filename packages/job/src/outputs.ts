@@ -46,19 +46,23 @@ export function outputsOf(made: Made, clip?: Clip): Outputs {
     files.set(layoutPath(b.board.id, 'svg'), picture);
     orders[b.board.id] = orderSvg(b, made.job.machine);
     files.set(orderPath(b.board.id), orders[b.board.id]!);
-    for (const { name, program, cutter } of b.programs)
+    if (b.under) files.set(orderPath(b.under.board.id), orderSvg(b.under, made.job.machine));
+    for (const own of b.programs) {
+      const { name, program, cutter } = own;
+      const side = b.under?.programs.includes(own) ? b.under : b;
       files.set(
         replayPath(name),
         replayHtml({
           title: `${name}, replayed from its program`,
           text: files.get(programPath(name, program.extension))!,
           ...(b.meaning === undefined ? {} : { meaning: b.meaning }),
-          board: b.board,
-          items: b.items,
+          board: side.board,
+          items: side.items,
           cutters: cutter === null ? made.job.cutters : [cutter],
           machine: made.job.machine,
         }),
       );
+    }
   }
   const { parts } = made.laid.fitted;
   for (const part of parts)

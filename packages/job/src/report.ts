@@ -163,10 +163,13 @@ export function boardOfReport(
     layout: paths.layout,
     blocks: b.proof.blocks,
     seconds: tenth(b.proof.seconds),
-    plannedSeconds: tenth(b.plan.workplan.seconds),
-    runs: cutterRuns(b.plan.toolpath),
+    plannedSeconds: tenth(b.plan.workplan.seconds + (b.under?.plan.workplan.seconds ?? 0)),
+    runs: cutterRuns({
+      ...b.plan.toolpath,
+      moves: [...(b.under?.plan.toolpath.moves ?? []), ...b.plan.toolpath.moves],
+    }),
     pass: b.proof.pass,
-    steps: b.plan.workplan.steps.map((s) => ({
+    steps: [...(b.under?.plan.workplan.steps ?? []), ...b.plan.workplan.steps].map((s) => ({
       id: s.id,
       kind: s.kind,
       part: s.item,

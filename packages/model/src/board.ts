@@ -27,4 +27,13 @@ export interface Board {
   readonly grain: 'x' | 'y' | null;
   /** Areas that no cutter may enter (screws, clamps, defects). */
   readonly keepOuts: readonly Ring[];
+  /**
+   * Pins in the bed on which it is turned over about its middle line along an axis, so that features of both faces can be cut; each pin's
+   * mirror image is a pin too. Their keep-outs are the last of `keepOuts`.
+   */
+  readonly turnOver?: {
+    readonly axis: 'x' | 'y';
+    readonly pins: readonly Point[];
+    readonly diameter: number;
+  };
 }

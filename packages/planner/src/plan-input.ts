@@ -45,6 +45,8 @@ export interface PlanInput {
   readonly material?: SheetMaterial;
   /** What speeds are judged by; `FEED_TABLES` unless said otherwise. */
   readonly tables?: FeedTables;
+  /** Items stay in the sheet: their recesses and holes are machined, nothing goes round or through them. For the first face of a sheet that is turned over. */
+  readonly staysInSheet?: boolean;
   /** Exchanges looked at for each cut while the way between cuts is shortened; 5,000 unless said otherwise, 0 for nearest first. */
   readonly effort?: number;
 }

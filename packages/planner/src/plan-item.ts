@@ -10,7 +10,7 @@ import { planTicket } from './tickets/plan-ticket.js';
 /** Everything that is machined on one item, and all that was noticed. */
 export function planItem(
   c: PlanContext,
-  { tickets = [], cutters }: Pick<PlanInput, 'tickets' | 'cutters'>,
+  { tickets = [], cutters, staysInSheet = false }: Pick<PlanInput, 'tickets' | 'cutters' | 'staysInSheet'>,
 ): {
   readonly operations: Operation[];
   readonly diagnostics: Diagnostic[];
@@ -20,8 +20,12 @@ export function planItem(
     ...part.holes.map((h) => planHole(cutting(c, 'opening'), h)),
     ...part.pockets.map((p) => planRecess(cutting(c, 'pocket'), p)),
     ...tickets.filter((t) => t.item === c.placed.item).map((t) => planTicket(c, t, cutters)),
-    ...part.through.map((t) => planThrough(cutting(c, 'opening'), t, 'inside profile')),
-    planOutline(cutting(c, 'outline')),
+    ...(staysInSheet
+      ? []
+      : [
+          ...part.through.map((t) => planThrough(cutting(c, 'opening'), t, 'inside profile')),
+          planOutline(cutting(c, 'outline')),
+        ]),
   ];
   return {
     operations: outcomes.flatMap((o) =>

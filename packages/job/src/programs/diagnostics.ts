@@ -19,6 +19,37 @@ export const keepOutOffBoard = (
     'Places count from the lower left corner of the board as it lies on the machine, X to the right.',
   );
 
+/** A pin whose hole would not lie in the board. */
+export const pinOffBoard = (
+  board: string,
+  [x, y]: readonly [number, number],
+  [width, height]: readonly [number, number],
+  locus: Locus,
+): Diagnostic =>
+  job(
+    'error',
+    'pin-off-board',
+    `the pin at (${mm(x)}, ${mm(y)}) has no place for its hole in board '${board}' of ${mm(width)} × ${mm(height)}`,
+    locus,
+    'Places count from the lower left corner of the board as it lies on the machine; pins stand in its waste.',
+  );
+
+/** A pin on which no pin hole comes to lie when the sheet is turned over. */
+export const pinNotMet = (
+  board: string,
+  [x, y]: readonly [number, number],
+  [u, v]: readonly [number, number],
+  axis: 'x' | 'y',
+  locus: Locus,
+): Diagnostic =>
+  job(
+    'error',
+    'pin-not-met',
+    `turned over along ${axis.toUpperCase()}, the hole of the pin at (${mm(x)}, ${mm(y)}) comes to lie at (${mm(u)}, ${mm(v)}), where board '${board}' has no pin`,
+    locus,
+    'Give every pin a partner at its mirror image about the middle line of the board, or put it on that line.',
+  );
+
 /** No mortise on a board in which a plug could be tried. */
 export const noMortiseForPlug = (board: string, file: string, line: number): Diagnostic =>
   job(

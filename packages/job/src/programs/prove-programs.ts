@@ -5,6 +5,7 @@ import { withTickets } from '../cutting-of-job.js';
 import type { Job } from '../job.js';
 import type { LaidBoard, LaidJob } from '../lay-job.js';
 import { itemsWhereCut, proveOnBoard } from '../prove-on-board.js';
+import { bySides, upperSide } from './turn-over.js';
 import type { MadeProgram } from './write-programs.js';
 
 /** Programs of a board as they are run one after the other. */
@@ -29,15 +30,17 @@ export const inSequence = (p: MadeProgram): SequenceProgram => ({
  */
 export function provePrograms(
   context: { readonly job: Job; readonly laid: Pick<LaidJob, 'fitted' | 'thicknesses'> },
-  laidBoard: LaidBoard,
+  whole: LaidBoard,
   { programs, meaning }: BoardSequence,
   clip: Clip,
 ): Outcome<Proved> {
-  const { job, laid } = context;
+  const { job } = context;
+  const laid = bySides(context.laid, [whole]);
+  const laidBoard = upperSide(whole);
   const means = meaning === undefined ? {} : { meaning };
   const [only, ...others] = programs;
   if (only !== undefined && others.length === 0 && only.cutters === undefined && !only.done)
-    return proveOnBoard(context, laidBoard, { text: only.text, ...means }, clip);
+    return proveOnBoard({ job, laid }, laidBoard, { text: only.text, ...means }, clip);
   return proveSequence({
     ...means,
     programs,

@@ -8,6 +8,7 @@ import { type MakeInput, meaningOf, planLaid, postOf, prepareJob } from '../make
 import { POSTS } from '../posts.js';
 import { boardNotCut, noReEntry, reEntryTwice } from './diagnostics.js';
 import { inSequence, provePrograms } from './prove-programs.js';
+import { secondSideWords } from './turn-over.js';
 import {
   cuttersIn,
   firstLineOf,
@@ -117,7 +118,7 @@ async function ready(input: MakeInput, board: string): Promise<Outcome<Ready>> {
   if (!plan.ok) return plan;
   input.progress?.('post', board);
   const { title } = job.settings;
-  const programs = writePrograms(job, plan.value, post.value, title);
+  const programs = writePrograms(job, plan.value, post.value, title, secondSideWords(laidBoard));
   if (!programs.ok) return programs;
   const entries = reEntries(board, plan.value.workplan.steps, programs.value);
   return ok(

@@ -122,6 +122,7 @@ export function writePrograms(
   { toolpath }: Pick<Plan, 'toolpath'>,
   post: PostProcessor,
   title: string,
+  first: readonly string[] = [],
 ): Outcome<MadeProgram[]> {
   const pieces =
     job.machine.changer === false ? splitToolpath(toolpath, stepsOfChanges(toolpath)) : [toolpath];
@@ -129,7 +130,13 @@ export function writePrograms(
   const programs: MadeProgram[] = [];
   for (const [i, piece] of pieces.entries()) {
     const cutters = cuttersIn(piece, job.cutters);
-    const part: ProgramPart = { board: toolpath.board, number: i + 1, of: pieces.length, cutters };
+    const part: ProgramPart = {
+      board: toolpath.board,
+      number: i + 1,
+      of: pieces.length,
+      cutters,
+      ...(i === 0 ? { first } : {}),
+    };
     const name = programName(toolpath.board, i + 1, pieces.length, cutters);
     const written = writeOne(job, piece, post, { title, name, part });
     if (!written.ok) return fail(...said, ...written.diagnostics);

@@ -189,6 +189,15 @@ export const JobMachineSchema = z.strictObject({
     .max(6)
     .default(1)
     .describe("the work offset that is set to the board's corner, 1 for G54 to 6 for G59"),
+  secondOffset: z
+    .number()
+    .int()
+    .min(1)
+    .max(6)
+    .exactOptional()
+    .describe(
+      'a second work offset whose Z zero is set on the other side of the sheet than zZero says: features of the top face are cut from the top, cuts through the sheet from the bed',
+    ),
   /** `known`: the machine knows every cutter's length; `touched off`: Z zero is set anew with each, and the program waits for it. */
   toolLength: z
     .enum(['known', 'touched off'])

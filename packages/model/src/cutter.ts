@@ -65,6 +65,11 @@ export interface Machine {
   readonly workOffset?: number;
   /** Whether a program can have it change cutters; yes when left out. Without, there is a program for each cutter. */
   readonly changer?: boolean;
+  /**
+   * A second work offset, 1 to 6, with the same X and Y zero, whose Z zero is set on the sheet's top where `zZero` is the bed, and on the
+   * bed where it is the top: features of the top face are cut from the one, cuts through the sheet from the other.
+   */
+  readonly secondOffset?: number;
   /** Radius of what travels low round the cutter (a hood, a collet nut): it keeps off screws and clamps too. The cutter alone when left out. */
   readonly hoodRadius?: number;
   /** Power of the spindle at its cutting speed, W; not asked when left out. */

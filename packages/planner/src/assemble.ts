@@ -6,6 +6,7 @@ import type { Operation } from './operation.js';
 import type { PlanInput } from './plan-input.js';
 import { TOOL_CHANGE_SECONDS } from './practice.js';
 import { speedsOf } from './speeds.js';
+import { offsetOf, referenceOf, zFrom } from './z-reference.js';
 
 /** Coordinates of the program: z from the machine's zero. */
 function inProgram(m: CutMove, lift: number, from: string): Move {
@@ -27,10 +28,16 @@ export function assemble(
   let total = 0;
   let at: Place = { x: 0, y: 0, z: machine.clearance };
   let cutter: string | undefined;
+  let system: number | undefined;
   const digits = Math.max(3, String(operations.length).length);
   operations.forEach((o, i) => {
     const id = `${board.id}/${String(i + 1).padStart(digits, '0')} ${o.feature}`;
     moves.push({ kind: 'note', text: `${id} ${o.kind}`, from: id });
+    const offset = offsetOf(zFrom(o, machine, board), machine, board);
+    if (offset !== undefined && offset.code !== system) {
+      moves.push({ kind: 'offset', ...offset, from: id });
+      system = offset.code;
+    }
     if (i === 0) moves.push(inProgram({ kind: 'rapid', to: at }, lift, id));
     let [change, dwell] = [0, 0];
     if (o.cutter.id !== cutter) {
@@ -56,6 +63,7 @@ export function assemble(
       depths: o.depths.map(snap),
       tabs: o.tabs.map((t) => ({ ...t, at: { x: snap(t.at.x), y: snap(t.at.y) } })),
       slug: o.slug,
+      reference: referenceOf(o, machine, board),
       ...(o.frees === undefined ? {} : { frees: o.frees }),
       ...(o.finish === undefined ? {} : { finish: o.finish }),
       seconds,

@@ -19,6 +19,15 @@ export function checkInput({ board, cutters, machine, holding }: PlanInput): Dia
         out.push(badValue(what, `${path}.${name}`, `its ${name} is ${v}, not a positive number`));
   };
   positive(`Board ${board.id}`, 'board', { thickness: board.thickness });
+  const { workOffset = 1, secondOffset } = machine;
+  if (secondOffset !== undefined && (workOffset > 6 || secondOffset === workOffset))
+    out.push(
+      badValue(
+        `Machine ${machine.name}`,
+        'machine.secondOffset',
+        `its offsets ${workOffset} and ${secondOffset} are not two of 1 to 6`,
+      ),
+    );
   const skin = holding.skin?.thickness;
   if (skin !== undefined && !(skin > 0 && skin < board.thickness / 2))
     out.push(

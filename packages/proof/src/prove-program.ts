@@ -17,6 +17,7 @@ import { HEIGHT_ROUNDING } from './height-rounding.js';
 import { jointsOn, judgeJoints } from './joints/judge-joints.js';
 import { judgeItem } from './judge-item.js';
 import type { HeldItem, Judgement, Slug } from './judgement.js';
+import { originsOf } from './origins.js';
 import { placeFinder } from './place-finder.js';
 import type { ProgramLines } from './program-lines.js';
 import type { Proved, ProveInput } from './prove-input.js';
@@ -194,6 +195,7 @@ export function proveProgram(input: ProveInput): Outcome<Proved> {
   const reading = readProgram(input.text, {
     ...(file === undefined ? {} : { file }),
     ...(input.meaning === undefined ? {} : { meaning: input.meaning }),
+    ...originsOf(input.machine, board),
   });
   return proveReading(input, reading);
 }

@@ -2,6 +2,7 @@ import { type Cutter, type Finding, fail, type Outcome, ok, type RuleResult } fr
 import { type NcMove, type NcReading, readProgram } from '@haunch/nc/read';
 import { manyDepths, noCutters, noItems, nothingToProve, shapesRefused } from './diagnostics.js';
 import type { Judgement } from './judgement.js';
+import { originsOf } from './origins.js';
 import { lineOfProgram, type ProgramLines } from './program-lines.js';
 import type { Proved, ProveInput } from './prove-input.js';
 import { FINEST, judge, proofOf, unnamedCutter } from './prove-program.js';
@@ -87,6 +88,7 @@ export function proveSequence(input: ProveSequenceInput): Outcome<Proved> {
     const reading = readProgram(program.text, {
       file: program.file,
       ...(meaning === undefined ? {} : { meaning }),
+      ...originsOf(machine, board),
     });
     if (!reading.moves.some((m) => m.kind === 'linear' || m.kind === 'arc' || m.kind === 'rapid')) {
       // Something may break before the first move: then nothing is cut, and the rest is all.

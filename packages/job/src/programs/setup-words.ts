@@ -51,6 +51,11 @@ export function setupWords(job: Job, part: ProgramPart): string[] {
     ...first,
     `cutter${cutters.length === 1 ? '' : 's'}: ${cutters.map((c) => `T${c.number} ${c.id}, cuts ${mm(c.diameter)}`).join('; ')}`,
     `X0 Y0 is the lower left corner of ${board}, set in ${offsetName(workOffset)}`,
+    ...(job.machine.secondOffset === undefined
+      ? []
+      : [
+          `${offsetName(job.machine.secondOffset)} has the same X0 Y0; its Z0 is ${zPlace(job.machine.zZero === 'bed' ? 'top' : 'bed')}, set on the sheet as it lies`,
+        ]),
     ...lengthWords(job, part),
   ];
 }

@@ -22,7 +22,7 @@ export const safeStart: Rule = {
       });
     const { system } = j.reading;
     const set = j.input.machine.workOffset ?? 1;
-    if (system !== null && system.number !== set)
+    if (system !== null && system.number !== set && system.number !== j.input.machine.secondOffset)
       findings.push({
         message: `The program works in ${nameOf(system.number)}; the machine's origin is set in ${nameOf(set)}.`,
         line: system.line,

@@ -58,6 +58,25 @@ describe('a skin instead of tabs, through the whole chain', () => {
   }, 120_000);
 });
 
+describe('two zeros, through the whole chain', () => {
+  it('cut tickets from the top and parts from the bed, and a machine with one zero must not run them', async () => {
+    const withTwo = (two: boolean): MakeInput => {
+      const input = engraved(0.4);
+      const job = JSON.parse(input.text);
+      if (two) job.machine = { ...job.machine, secondOffset: 2 };
+      return { ...input, text: JSON.stringify(job) };
+    };
+    const made = await makeJob(withTwo(true));
+    if (!made.ok) throw new Error(JSON.stringify(made.diagnostics));
+    const [board] = made.value.boards;
+    expect(board!.proof.rules.filter((r) => r.verdict === 'fail')).toEqual([]);
+    const text = board!.program.text;
+    expect(text).toMatch(/G55.*G54/s);
+    const proved = await proveAgainstJob({ text, file: 'sheet.ngc' }, withTwo(false));
+    expect(proved.ok && proved.value.result.pass).toBe(false);
+  }, 120_000);
+});
+
 describe('tickets, through the whole chain', () => {
   it('are engraved and proved; deeper than declared, or not declared, they are refused as gouges', async () => {
     const made = await makeJob(engraved(0.4));

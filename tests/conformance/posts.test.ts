@@ -14,6 +14,29 @@ describe.each([
   ['iso6983 that waits in milliseconds', iso6983With({ dwell: 'milliseconds' })],
   ['linear', linear],
   ['linear in inches', linearWith({ unit: 'inch' })],
+  ['rs274ngc, arcs by radius', rs274ngcWith({ arcWords: 'radius' })],
+  [
+    'rs274ngc, quadrants, percent signs, dust',
+    rs274ngcWith({ arcs: 'quadrants', percent: true, dust: 'M8' }),
+  ],
+  ['rs274ngc, holes as cycles', rs274ngcWith({ drilling: 'cycles' })],
+  ['rs274ngc, changes by hand, M30', rs274ngcWith({ change: 'T M6, M0', end: 'M30' })],
+  ['iso6983, arcs by radius', iso6983With({ arcWords: 'radius' })],
+  [
+    'iso6983, cycles that wait in milliseconds',
+    iso6983With({ drilling: 'cycles', dwell: 'milliseconds', change: 'M6 T' }),
+  ],
+  [
+    'iso6983, leading zeros dropped',
+    iso6983With({ words: { implied: { whole: 4, zeros: 'leading dropped' } } }),
+  ],
+  [
+    'iso6983, trailing zeros dropped',
+    iso6983With({ words: { implied: { whole: 4, zeros: 'trailing dropped' } } }),
+  ],
+  ['iso6983, all zeros', iso6983With({ words: { implied: { whole: 4, zeros: 'all' } } })],
+  ['linear, tight words', linearWith({ words: { blanks: false, point: 'always', leadingZero: false } })],
+  ['linear, all decimals, short blocks', linearWith({ words: { trailingZeros: true }, blockLength: 64 })],
 ])('%s keeps every rule of the kit', (_, post) => {
   for (const c of postCases(post)) it(c.name, c.run);
 });

@@ -30,6 +30,8 @@ export interface Dialect {
     readonly greatestSweep: number;
     readonly helix: boolean;
     readonly chordTolerance: number;
+    /** Arcs are parted where they cross the directions of the axes from their centre; they cross them when left out. */
+    readonly quadrants?: boolean;
   };
   /** Repeated coordinates, feeds and motion codes are left out. */
   readonly modal: boolean;
@@ -39,6 +41,12 @@ export interface Dialect {
   readonly comments: { readonly open: string; readonly close: string } | null;
   /** How words are spelt; with blanks between, a point only where needed and a zero before it when left out. */
   readonly words?: WordForm;
+  /** Holes that are drilled in one go as canned cycles (G81, G82); as moves when left out. */
+  readonly drilling?: 'moves' | 'cycles';
+  /** The program stops after a change of cutter, for those who change by hand; unasked, a stop is a fault. */
+  readonly stopsAfterChange?: boolean;
+  /** The program stands between two lines of a percent sign. */
+  readonly percent?: boolean;
   /** What its programs mean where that differs from the report's language; a reader needs it. */
   readonly meaning?: DialectMeaning;
 }
@@ -51,6 +59,20 @@ export interface WordForm {
   readonly point?: 'where needed' | 'always';
   /** A zero before the point: `X0.5` instead of `X.5`. */
   readonly leadingZero?: boolean;
+  /** All decimals of coordinates and feeds, whatever they are: `X12.500`. */
+  readonly trailingZeros?: boolean;
+  /**
+   * Coordinates without a point, as formats of digits: so many before the point that is left out. Of 4 and 3 decimals, 12.5 is
+   * `X0012500` in full, `X12500` with leading zeros dropped, and `X00125` with trailing zeros dropped.
+   */
+  readonly implied?: ImpliedPoint;
+}
+
+/** How digits without a point are counted: X, Y, Z, I, J, K and R. */
+export interface ImpliedPoint {
+  /** Digits before the point. */
+  readonly whole: number;
+  readonly zeros: 'all' | 'leading dropped' | 'trailing dropped';
 }
 
 /** What words mean where dialects differ. */
@@ -61,6 +83,8 @@ export interface DialectMeaning {
   readonly centres?: 'incremental' | 'absolute';
   /** What P of a dwell counts. */
   readonly dwell?: 'seconds' | 'milliseconds';
+  /** Coordinates without a point are digits of this format; those with one mean what they say. */
+  readonly implied?: ImpliedPoint & { readonly decimals: number };
 }
 
 /** What a post may know when it writes: nothing of the moves to come. */

@@ -1,4 +1,4 @@
-import type { Diagnostic, Locus } from '@haunch/model';
+import type { Diagnostic, DialectMeaning, Locus } from '@haunch/model';
 
 /**
  * A place in the text while a line is read. The first fault ends the line: whoever meets it sets `fault`, and
@@ -15,6 +15,8 @@ export interface Cursor {
   fault: Diagnostic | null;
   /** Unit codes are those of ISO 6983-1. */
   readonly foreignUnits?: boolean;
+  /** Coordinates without a point are digits of a format. */
+  readonly implied?: DialectMeaning['implied'];
 }
 
 /** Where the cursor's line is, as a diagnostic names it. */

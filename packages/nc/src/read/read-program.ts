@@ -76,6 +76,7 @@ function openReading(options: ReadProgramOptions, moves: MoveSink): Reading {
     line: 0,
     fault: null,
     foreignUnits: options.meaning?.units === 'G70 G71',
+    implied: options.meaning?.implied,
   };
   let blocks = 0;
   let end: NcReading['end'] = 'none';

@@ -1,4 +1,4 @@
-import { G_GROUP, gName, M_GROUP } from './codes.js';
+import { bits, G_GROUP, gName, M_GROUP } from './codes.js';
 import { type Cursor, capital, locusOf, peek } from './cursor.js';
 import {
   badCharacter,
@@ -16,6 +16,7 @@ import {
   unknownCode,
   unknownWord,
 } from './diagnostics.js';
+import { readDigits } from './read-digits.js';
 import { readNumber } from './read-number.js';
 import { readParameterIndex, readValue } from './read-value.js';
 
@@ -48,6 +49,7 @@ export const lineWords = (): LineWords => ({
   settings: [],
 });
 
+const COORDINATES = bits('XYZIJKR');
 const LIMIT = 1e9;
 /** What each letter A–Z may be: 1 a word, 2 a rotary axis, 0 nothing. E, N, O, U, V, W begin no word. */
 const LETTERS = Uint8Array.from('ABCDEFGHIJKLMNOPQRSTUVWXYZ', (l) =>
@@ -139,9 +141,11 @@ function readWord(c: Cursor, w: LineWords, letter: number): void {
   // Most values are plain numbers right after their letter; the general way is kept off that path.
   const code = c.at < c.end ? c.text.charCodeAt(c.at) : -1;
   const value =
-    (code >= 48 && code <= 57) || code === 45
-      ? readNumber(c)
-      : readValue(c, `Word ${String.fromCharCode(letter + 65)}`);
+    c.implied !== undefined && COORDINATES & (1 << letter)
+      ? readDigits(c, c.implied, `Word ${String.fromCharCode(letter + 65)}`)
+      : (code >= 48 && code <= 57) || code === 45
+        ? readNumber(c)
+        : readValue(c, `Word ${String.fromCharCode(letter + 65)}`);
   if (c.fault) return;
   if (letter === 6) addG(c, w, value);
   else if (letter === 12) addM(c, w, value);

@@ -18,6 +18,9 @@ export function assertPost(post: PostProcessor): void {
   if (!(d.arcs.greatestSweep > 0)) bad(`greatest sweep ${d.arcs.greatestSweep} must be positive`);
   if (!(d.arcs.chordTolerance > 0)) bad(`chord tolerance ${d.arcs.chordTolerance} must be positive`);
   if (!isWhole(d.blockLength, 1, 100_000)) bad(`block length ${d.blockLength} must be a whole number from 1`);
+  const implied = d.words?.implied;
+  if (implied && !isWhole(implied.whole, 1, 6))
+    bad(`${implied.whole} digits before the point; 1 to 6 are possible`);
   const n = d.lineNumbers;
   if (n && (!isWhole(n.start, 0, 99_999) || !isWhole(n.step, 1, 99_999)))
     bad(`line numbers from ${n.start} by ${n.step} are not possible`);

@@ -2,11 +2,19 @@ import type { Block, Dialect, Word } from '@haunch/model';
 import { commentText } from './comment-text.js';
 import { type NumberForm, textBuffer } from './text-buffer.js';
 
+/** Words that the dialect has no room for: their text, and whether the block is too long or a number too great. */
+export interface Unwritable {
+  readonly text: string;
+  readonly tooLong: 'block' | 'number';
+}
+
 /** Writes blocks as lines and remembers what is in force, so that repeated words are left out. */
 export interface BlockWriter {
   readonly lineMoves: (number | null)[];
-  /** Writes a block; returns the words' text when it is too long to write, else null. */
-  write(block: Block, move: number | null): string | null;
+  /** Writes a block; returns what is wrong with its words when they cannot be written, else null. */
+  write(block: Block, move: number | null): Unwritable | null;
+  /** Writes a line of a percent sign, without a number. */
+  percent(): void;
   /** Forgets what is in force: the next words are written in full. */
   forget(): void;
   /** All lines, each with its line end. */
@@ -30,6 +38,10 @@ interface InForce {
   integer: boolean;
 }
 
+/** X, Y, Z, I, J, K and R. */
+const isCoordinate = (letter: number): boolean =>
+  (letter >= X && letter <= Z) || (letter >= 73 && letter <= 75) || letter === 82;
+
 const isMotion = (value: number): boolean => value === 0 || value === 1 || value === 2 || value === 3;
 
 /** The greatest line number of the language (NISTIR 6556, 3.3.1); counting starts again after it. */
@@ -51,7 +63,11 @@ export function blockWriter(dialect: Dialect, post: string): BlockWriter {
   const lineMoves: (number | null)[] = [];
   const { modal, lineNumbers, blockLength, comments, decimals, feedDecimals } = dialect;
   const { blanks = true, point = 'where needed', leadingZero = true } = dialect.words ?? {};
-  const form: NumberForm = { pointAlways: point === 'always', leadingZero };
+  const { trailingZeros = false, implied } = dialect.words ?? {};
+  const form: NumberForm = { pointAlways: point === 'always', leadingZero, trailingZeros };
+  const coordinates: NumberForm = { ...form, implied };
+  /** Coordinates of as many steps have more digits than the format. */
+  const limit = implied ? 10 ** (implied.whole + decimals) : Infinity;
   const unknown = (): InForce => ({ known: false, steps: 0, integer: false });
   const force = { motion: unknown(), x: unknown(), y: unknown(), z: unknown(), feed: unknown() };
   let number = lineNumbers?.start ?? 0;
@@ -148,11 +164,12 @@ export function blockWriter(dialect: Dialect, post: string): BlockWriter {
     return count;
   }
 
-  function write(block: Block, move: number | null): string | null {
+  function write(block: Block, move: number | null): Unwritable | null {
     const { words } = block;
     const count = mark(words);
     if (words.length > 0 && count === 0) return null;
     const begin = out.length();
+    let tooGreat = false;
     if (lineNumbers) {
       out.code(N);
       out.steps(number, 0, PLAIN);
@@ -163,13 +180,17 @@ export function blockWriter(dialect: Dialect, post: string): BlockWriter {
       const letter = letters[i]!;
       out.code(letter);
       if (words[i]!.integer) out.steps(steps[i]!, 0, PLAIN);
-      else out.steps(steps[i]!, letter === F ? feedDecimals : decimals, form);
+      else if (letter === F) out.steps(steps[i]!, feedDecimals, form);
+      else if (isCoordinate(letter)) {
+        out.steps(steps[i]!, decimals, coordinates);
+        if (steps[i]! >= limit || steps[i]! <= -limit) tooGreat = true;
+      } else out.steps(steps[i]!, decimals, form);
     }
     const length = out.length() - begin;
-    if (length > blockLength) {
-      const long = out.from(begin);
+    if (length > blockLength || tooGreat) {
+      const text = out.from(begin);
       out.cut(begin);
-      return long;
+      return { text, tooLong: tooGreat ? 'number' : 'block' };
     }
     let comment = '';
     if (block.comment !== undefined && comments) {
@@ -200,6 +221,10 @@ export function blockWriter(dialect: Dialect, post: string): BlockWriter {
   return {
     lineMoves,
     write,
+    percent() {
+      out.text('%\n');
+      lineMoves.push(null);
+    },
     forget() {
       for (const f of Object.values(force)) f.known = false;
     },

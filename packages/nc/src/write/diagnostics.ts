@@ -31,6 +31,20 @@ export const feedTooSmall = (board: string, step: string, feed: number, dialect:
     'Give a greater feed, or a dialect with more decimals for feeds.',
   );
 
+export const numberTooGreat = (
+  board: string,
+  step: string | null,
+  block: string,
+  whole: number,
+): Diagnostic =>
+  say(
+    'error',
+    'number-too-great',
+    `${step === null ? 'The program' : `Workingstep ${step}`} needs a coordinate of more than ${whole} digits before the point, and the dialect has room for ${whole}: ${block}`,
+    { board },
+    'Use a dialect with more digits, or one that writes the point.',
+  );
+
 export const blockTooLong = (board: string, step: string | null, block: string, limit: number): Diagnostic =>
   say(
     'error',

@@ -1,11 +1,19 @@
 import { chordCount, type Point } from '@haunch/geometry';
 import type { Dialect, Place } from '@haunch/model';
 import { solveCentre } from './solve-centre.js';
+import { solveRadius } from './solve-radius.js';
 
 /** A move in whole output steps. */
 export type StepMove =
   | { readonly kind: 'line'; readonly to: Place }
-  | { readonly kind: 'arc'; readonly to: Place; readonly centre: Point; readonly ccw: boolean };
+  | {
+      readonly kind: 'arc';
+      readonly to: Place;
+      readonly centre: Point;
+      readonly ccw: boolean;
+      /** The whole radius that is written in place of the centre, where the dialect has radii. */
+      readonly radius?: number;
+    };
 
 /** An arc or helix in output steps, unrounded, but for where the cutter really is after the moves before. */
 export interface ArcToLower {
@@ -37,11 +45,24 @@ const whole = (p: Place): Place => ({
   z: Math.round(p.z) + 0,
 });
 
+/** The parts (0–1) of a sweep at which it crosses the directions of the axes. */
+function quadrantCuts(start: number, sweep: number): number[] {
+  const quarter = Math.PI / 2;
+  const cuts: number[] = [];
+  const [low, high] = sweep > 0 ? [start, start + sweep] : [start + sweep, start];
+  for (let k = Math.ceil(low / quarter); k * quarter <= high; k++) {
+    const part = (k * quarter - start) / sweep;
+    if (part > 1e-9 && part < 1 - 1e-9) cuts.push(part);
+  }
+  return cuts.sort((p, q) => p - q);
+}
+
 /**
  * The moves by which a dialect runs an arc: whole arcs where it can, arcs of at most its greatest sweep, or chords
  * within its tolerance. Every written arc has ends and centre on the output grid and radii that agree within
  * 0.0005 mm; where no centre on the grid gives that, the arc is halved, and in the end becomes chords that stay within
- * half a step. Moves that round to no motion are left out.
+ * half a step. A written radius is likewise solved from the rounded ends, and the arc halved where a whole radius would bow it
+ * by more than a step. Moves that round to no motion are left out.
  */
 export function lowerArc(a: ArcToLower): StepMove[] {
   const startAngle = Math.atan2(a.from.y - a.centre.y, a.from.x - a.centre.x);
@@ -96,16 +117,32 @@ export function lowerArc(a: ArcToLower): StepMove[] {
       else chords(p0, p1, 0.5);
       return;
     }
+    const half = (): void => {
+      if (halvings > 0 && Math.abs(part) * radius > 8) {
+        const middle = (p0 + p1) / 2;
+        arc(p0, middle, halvings - 1);
+        arc(middle, p1, halvings - 1);
+      } else chords(p0, p1, 0.5);
+    };
+    if (a.arcs.form === 'radius') {
+      const r = solveRadius(at, to, along((p0 + p1) / 2), part);
+      if (r === null) half();
+      else
+        push({
+          kind: 'arc',
+          to,
+          centre: { x: Math.round(a.centre.x) + 0, y: Math.round(a.centre.y) + 0 },
+          ccw: a.ccw,
+          radius: r,
+        });
+      return;
+    }
     const centre = solveCentre(
       { from: at, to, centre: a.centre, startAngle: startAngle + sweep * p0, sweep: part, radius },
       RADII_AGREE * a.scale,
     );
     if (centre) push({ kind: 'arc', to, centre, ccw: a.ccw });
-    else if (halvings > 0 && Math.abs(part) * radius > 8) {
-      const middle = (p0 + p1) / 2;
-      arc(p0, middle, halvings - 1);
-      arc(middle, p1, halvings - 1);
-    } else chords(p0, p1, 0.5);
+    else half();
   };
 
   if (a.arcs.form === 'none' || (!a.arcs.helix && whole(a.to).z !== a.at.z))
@@ -114,8 +151,14 @@ export function lowerArc(a: ArcToLower): StepMove[] {
     // Near half a turn a radius says next to nothing of the centre (NISTIR 6556, 3.5.3.1).
     const most =
       a.arcs.form === 'radius' ? Math.min(a.arcs.greatestSweep, RADIUS_SWEEP) : a.arcs.greatestSweep;
-    const n = Math.max(1, Math.ceil(Math.abs(sweep) / most - 1e-9));
-    for (let i = 0; i < n; i++) arc(i / n, (i + 1) / n, HALVINGS);
+    const cuts = a.arcs.quadrants ? quadrantCuts(startAngle, sweep) : [];
+    const bounds = [0, ...cuts, 1];
+    for (let k = 1; k < bounds.length; k++) {
+      const [p0, p1] = [bounds[k - 1]!, bounds[k]!];
+      const n = Math.max(1, Math.ceil((Math.abs(sweep) * (p1 - p0)) / most - 1e-9));
+      for (let i = 0; i < n; i++)
+        arc(p0 + ((p1 - p0) * i) / n, i === n - 1 ? p1 : p0 + ((p1 - p0) * (i + 1)) / n, HALVINGS);
+    }
   }
   return out;
 }

@@ -1,3 +1,5 @@
+import type { ImpliedPoint } from '@haunch/model';
+
 /** The most characters that one call of `String.fromCharCode` takes. */
 const PIECE = 1 << 13;
 /** A greater whole number is spelt by the language itself. */
@@ -14,6 +16,10 @@ export interface NumberForm {
   readonly pointAlways: boolean;
   /** A zero before a point that begins the number: `0.5`, not `.5`. */
   readonly leadingZero: boolean;
+  /** All decimals, whatever they are: `12.500`. */
+  readonly trailingZeros?: boolean;
+  /** Digits alone; the point is left out. */
+  readonly implied?: ImpliedPoint | undefined;
 }
 
 /** Text that grows at its end, as character codes: a program of a million blocks would be millions of short strings. */
@@ -72,14 +78,22 @@ export function textBuffer(): TextBuffer {
       let place = length;
       if (steps < 0) codes[place++] = MINUS;
       const size = steps < 0 ? -steps : steps;
+      if (form.implied) {
+        const { whole, zeros } = form.implied;
+        place = digits(place, size, zeros === 'leading dropped' ? 1 : whole + decimals);
+        // Zero itself keeps its digits: without any there would be no number.
+        if (zeros === 'trailing dropped' && size > 0) while (codes[place - 1] === ZERO) place--;
+        length = place;
+        return;
+      }
       const one = ONE[decimals]!;
       const whole = size < FAST ? ((size | 0) / one) | 0 : Math.floor(size / one);
       const fraction = size - whole * one;
       if (whole > 0 || fraction === 0 || form.leadingZero) place = digits(place, whole, 1);
-      if (fraction > 0) {
+      if (fraction > 0 || (form.trailingZeros && decimals > 0)) {
         codes[place++] = POINT;
         place = digits(place, fraction, decimals);
-        while (codes[place - 1] === ZERO) place--;
+        if (!form.trailingZeros) while (codes[place - 1] === ZERO) place--;
       } else if (form.pointAlways) codes[place++] = POINT;
       length = place;
     },

@@ -1,4 +1,5 @@
 import {
+  type Block,
   type Diagnostic,
   fail,
   type Move,
@@ -11,16 +12,19 @@ import {
   type PostState,
   type Program,
   type Toolpath,
+  type Word,
 } from '@haunch/model';
 import { assertMove, assertPost } from './assert-input.js';
 import { blockWriter } from './block-writer.js';
-import { arcEndsApart, blockTooLong, cutFromUnknown, feedTooSmall } from './diagnostics.js';
+import { arcEndsApart, blockTooLong, cutFromUnknown, feedTooSmall, numberTooGreat } from './diagnostics.js';
 import { lowerArc, type StepMove } from './lower-arc.js';
 
 /** What a program is called. */
 export interface WriteProgramOptions {
   readonly title: string;
 }
+
+const code = (letter: string, value: number): Word => ({ letter, value, integer: true });
 
 /** How far the radii at start and end of an arc in a toolpath may differ, mm. */
 const RADII_AGREE = 0.002;
@@ -63,6 +67,10 @@ export function writeProgram(
   let feed: number | null = null;
   let rpm = 0;
   let cutter: number | null = null;
+  /** A canned cycle is in force. */
+  let cycling = false;
+  /** The moves before this one have been written with an earlier one. */
+  let written = 0;
   /** Height of the Z zero of the work offset in force, in the toolpath's coordinates. */
   let zero = 0;
 
@@ -83,15 +91,22 @@ export function writeProgram(
   const say = (d: Diagnostic): void => {
     if (problems.length < MOST) problems.push(d);
   };
+  const write = (block: Block, index: number | null, step: string | null): void => {
+    const fault = writer.write(block, index);
+    if (fault === null) return;
+    if (fault.tooLong === 'block') say(blockTooLong(board, step, fault.text, dialect.blockLength));
+    else say(numberTooGreat(board, step, fault.text, dialect.words?.implied?.whole ?? 0));
+  };
   const put = (
     blocks: ReturnType<PostProcessor['move']>,
     index: number | null,
     step: string | null,
   ): void => {
-    for (const block of blocks) {
-      const tooLong = writer.write(block, index);
-      if (tooLong !== null) say(blockTooLong(board, step, tooLong, dialect.blockLength));
+    if (cycling) {
+      cycling = false;
+      write({ words: [code('G', 80)] }, index, step);
     }
+    for (const block of blocks) write(block, index, step);
   };
   const send = (move: PostMove, index: number): void =>
     put(post.move(move, state(), context), index, move.from);
@@ -131,7 +146,7 @@ export function writeProgram(
         const origin: { x: number; y: number } = dialect.arcs.centre === 'absolute' ? { x: 0, y: 0 } : at;
         const turn = s.ccw ? 'ccw' : 'cw';
         const [i, j] = [value(s.centre.x - origin.x), value(s.centre.y - origin.y)];
-        const r = value(Math.round(Math.hypot(s.centre.x - at.x, s.centre.y - at.y)));
+        const r = value(s.radius ?? Math.round(Math.hypot(s.centre.x - at.x, s.centre.y - at.y)));
         const [x, y, z] = [value(s.to.x), value(s.to.y), value(s.to.z)];
         send({ kind: 'circular', x, y, z, i, j, r, turn, feed: f, from }, index);
         at = s.to;
@@ -147,6 +162,45 @@ export function writeProgram(
     at = to;
     feed = f;
   }
+
+  /**
+   * Writes a hole that is drilled from here in one go as a canned cycle, which returns to this height; false when the move is none.
+   * The moves that the cycle makes are not written again.
+   */
+  function drill(move: Move & { kind: 'linear' }, index: number): boolean {
+    if (dialect.drilling !== 'cycles' || !at || !wanted || changed !== null) return false;
+    const to = rounded(move.to);
+    const next = toolpath.moves[index + 1];
+    const dwell = next?.kind === 'dwell' && next.seconds > 0 ? next.seconds : 0;
+    const back = next?.kind === 'dwell' ? toolpath.moves[index + 2] : next;
+    if (to.x !== at.x || to.y !== at.y || to.z >= at.z || back?.kind !== 'rapid') return false;
+    const up = rounded(back.to);
+    if (up.x !== at.x || up.y !== at.y || up.z < at.z) return false;
+    const f = feedWord(move);
+    if (f === null) return false;
+    const words = [
+      ...(cycling ? [] : [code('G', 99)]),
+      code('G', dwell > 0 ? 82 : 81),
+      ...(['x', 'y'] as const).map((a) => ({ letter: a.toUpperCase(), value: value(to[a]) })),
+      { letter: 'Z', value: value(to.z) },
+      { letter: 'R', value: value(at.z) },
+      ...(dwell > 0 ? [dwellWord(dwell)] : []),
+      { letter: 'F', value: f },
+    ];
+    write({ words }, index, move.from);
+    // What is modal after a cycle is said anew.
+    writer.forget();
+    cycling = true;
+    feed = f;
+    written = index + (next?.kind === 'dwell' ? 2 : 1);
+    return true;
+  }
+
+  /** P of a dwell in a cycle, in the dialect's unit of time. */
+  const dwellWord = (seconds: number): Word =>
+    dialect.meaning?.dwell === 'milliseconds'
+      ? code('P', Math.round(seconds * 1000))
+      : { letter: 'P', value: seconds };
 
   function arcSteps(move: Move & { kind: 'circular' }, start: Place, grid: Place): readonly StepMove[] {
     const { centre, to: end } = move;
@@ -168,9 +222,11 @@ export function writeProgram(
     });
   }
 
+  if (dialect.percent) writer.percent();
   put(post.start(context), null, null);
   toolpath.moves.forEach((move, index) => {
     assertMove(move, index);
+    if (index < written) return;
     switch (move.kind) {
       case 'rapid': {
         const to = rounded(move.to);
@@ -181,6 +237,7 @@ export function writeProgram(
       }
       case 'linear':
       case 'circular': {
+        if (move.kind === 'linear' && drill(move, index)) break;
         const to = rounded(move.to);
         cut(move, to, index);
         if (wanted) {
@@ -210,12 +267,12 @@ export function writeProgram(
         break;
       case 'pause':
         // Program stop is M0 in every language of word address, so the host writes it for all posts.
-        put([{ words: [{ letter: 'M', value: 0, integer: true }], comment: move.text }], index, move.from);
+        put([{ words: [code('M', 0)], comment: move.text }], index, move.from);
         writer.forget();
         changed = index;
         break;
       case 'offset':
-        put([{ words: [{ letter: 'G', value: move.code, integer: true }] }], index, move.from);
+        put([{ words: [code('G', move.code)] }], index, move.from);
         writer.forget();
         zero = move.z;
         if (wanted) at = rounded(wanted);
@@ -223,6 +280,7 @@ export function writeProgram(
     }
   });
   put(post.end(state(), context), null, null);
+  if (dialect.percent) writer.percent();
   if (problems.length > 0) return fail(...problems);
   return ok({
     kind: 'program',

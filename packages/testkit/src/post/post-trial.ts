@@ -87,9 +87,15 @@ export function tryPost(subject: PostProcessor): TriedPost {
     }
     const reading = readIn(post, written.text);
     const motions = new Map<number, NcMotion[]>();
+    const cycles = post.dialect?.drilling === 'cycles';
+    let before: NcMotion | undefined;
     for (const m of reading.moves) {
-      const move = isMotion(m) ? written.lineMoves[m.line - 1] : null;
-      if (!isMotion(m) || move === null || move === undefined) continue;
+      const here = isMotion(m) ? written.lineMoves[m.line - 1] : null;
+      if (!isMotion(m) || here === null || here === undefined) continue;
+      // A canned cycle comes up again by itself: that way is the sample's next move.
+      const up = cycles && m.kind === 'rapid' && before?.kind === 'linear' && before.line === m.line;
+      const move = up ? sample.toolpath.moves.findIndex((n, i) => i > here && isTravel(n)) : here;
+      before = m;
       const list = motions.get(move);
       if (list) list.push(m);
       else motions.set(move, [m]);

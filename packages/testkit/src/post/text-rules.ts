@@ -220,13 +220,22 @@ export const TEXT_RULES: readonly KitRule<TriedPost>[] = [
     title: 'blocks are blocks: words in capitals with numbers that are numbers',
     why: 'a word without a number, or one that is no number, reads as something else',
     check: (t) =>
-      t.trials.flatMap(({ sample, lines, reading }) => {
+      t.trials.flatMap(({ sample, lines, reading, lineMoves }) => {
         const out = lines.flatMap((line, i): string[] =>
           /NaN|Infinity|undefined|null|e[+-]\d/.test(wordsOf(t.post, line))
             ? [`${sample.name}, line ${i + 1}: "${line}"`]
             : [],
         );
-        const stops = reading.moves.filter((m) => m.kind === 'stop');
+        // A stop for a change of cutter by hand is one that the dialect has declared.
+        const changes = (line: number): boolean => {
+          const move = lineMoves[line - 1];
+          return (
+            t.post.dialect.stopsAfterChange === true &&
+            typeof move === 'number' &&
+            sample.toolpath.moves[move]?.kind === 'cutter'
+          );
+        };
+        const stops = reading.moves.filter((m) => m.kind === 'stop' && !changes(m.line));
         return stops.length > 0
           ? [...out, `${sample.name}, line ${stops[0]!.line}: the program waits, and nobody asked`]
           : out;

@@ -2,7 +2,16 @@
 import { readFileSync } from 'node:fs';
 import { rectangleRing } from '@haunch/geometry';
 import { expect, it } from 'vitest';
-import { constructive, instanceProblems, runNesting, seededRun } from '../src/index.js';
+import {
+  constructive,
+  instanceProblems,
+  overlapMinimising,
+  runNesting,
+  seededRun,
+  stripDensity,
+  stripInstance,
+  stripLength,
+} from '../src/index.js';
 
 it('the example in the README is true', () => {
   const text = readFileSync(new URL('../README.md', import.meta.url), 'utf8');
@@ -12,4 +21,14 @@ it('the example in the README is true', () => {
   const { problems, report } = new Function(...Object.keys(names), body)(...Object.values(names));
   expect(problems).toEqual([]);
   expect(report).toMatchObject({ valid: true, leastGap: 10 });
+});
+
+it('the example of a strip in the README is true', () => {
+  const text = readFileSync(new URL('../README.md', import.meta.url), 'utf8');
+  const code = [...text.matchAll(/```ts\n([\s\S]*?)```/g)][1]![1]!
+    .replace(/^import [^;]*;$/gm, '')
+    .replace(': StripProblem', '');
+  const names = { overlapMinimising, runNesting, seededRun, stripDensity, stripInstance, stripLength };
+  const body = code.replace(/^stripDensity/m, 'return stripDensity');
+  expect(new Function(...Object.keys(names), body)(...Object.values(names))).toBe(1);
 });

@@ -42,26 +42,26 @@ describe('overlapMinimising', () => {
         fc.constantFrom(0, 3, 7.35),
         (seed, n, spacing) => {
           const instance = hooks(n, spacing);
-          for (const layout of layouts(instance, seed, 400)) {
+          for (const layout of layouts(instance, seed, 250)) {
             const report = checkLayout(instance, layout);
             expect(report.violations).toEqual([]);
             expect(layout.unplaced).toEqual([]);
           }
         },
       ),
-      { numRuns: 12 },
+      { numRuns: 6 },
     );
   });
 
   it('yields the same layouts for the same seed and ticks', () => {
     const instance = hooks(8, 5);
-    expect(layouts(instance, 7, 900)).toEqual(layouts(instance, 7, 900));
+    expect(layouts(instance, 7, 500)).toEqual(layouts(instance, 7, 500));
   });
 
   it('has a layout when stopped at any tick, never worse than one stopped earlier', () => {
-    const instance = hooks(7, 4);
+    const instance = hooks(5, 4);
     let before = Infinity;
-    for (const ticks of [0, 1, 30, 100, 400, 1500]) {
+    for (const ticks of [0, 1, 30, 100, 600]) {
       const last = layouts(instance, 3, ticks).at(-1)!;
       expect(checkLayout(instance, last).valid).toBe(true);
       const { extent } = scoreLayout(instance, last);
@@ -73,7 +73,7 @@ describe('overlapMinimising', () => {
 
   it('is shorter than its constructive start on hooks that can be laid into each other', () => {
     const instance = hooks(9, 0);
-    const all = layouts(instance, 1, 3000);
+    const all = layouts(instance, 1, 1500);
     expect(all.length).toBeGreaterThan(1);
     expect(compareScores(scoreLayout(instance, all.at(-1)!), scoreLayout(instance, all[0]!))).toBeLessThan(0);
   });

@@ -118,12 +118,12 @@ export function findMaster(
   );
   if (wrong.length > 0) return fail(...wrong);
   const said: Diagnostic[] = [];
-  const { parts, reliefs, mates } = searchedParts(drawn, leans, run);
+  const { parts, flat: searched, reliefs, mates } = searchedParts(drawn, leans, run);
   if (reliefs > 0) said.push(reliefsDrawn(reliefs));
   if (!mates.ok) return mates;
   if (mates.value.mates.length === 0) return fail(nothingMeets(parts.length), ...mates.diagnostics);
   const asked = new Asked(options.answers ?? {});
-  const chosen = askPieces(parts, mates.value, asked);
+  const chosen = askPieces(parts, mates.value, asked, searched);
   const open = (): Outcome<FoundMaster> | null => {
     if (asked.refused.length > 0) return fail(...asked.refused, ...said);
     const unanswered = asked.blocking;

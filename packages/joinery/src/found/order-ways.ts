@@ -1,22 +1,28 @@
-import type { Vec } from '../frame.js';
+import type { Frame, Vec } from '../frame.js';
 import type { FoundPiece } from '../mates/find-mates.js';
 
 /** Places that differ by less are one, mm: clearance moves plates by less. */
 const SAME = 2;
+
+/** Frames by where they face, then by how they are turned, then by where they are; 0 where they are one. */
+export function compareFrames(a: Frame, b: Frame): number {
+  const turned = (v: Vec, w: Vec): number => {
+    const k = [0, 1, 2].find((i) => Math.abs(v[i]! - w[i]!) > 0.01);
+    return k === undefined ? 0 : w[k]! - v[k]!;
+  };
+  const by = turned(a.n, b.n) || turned(a.u, b.u);
+  if (by !== 0) return by;
+  const k = [0, 1, 2].find((i) => Math.abs(a.origin[i]! - b.origin[i]!) > SAME);
+  return k === undefined ? 0 : a.origin[k]! - b.origin[k]!;
+}
 
 function compare(a: FoundPiece, b: FoundPiece): number {
   const there = new Map(b.frames.map((f) => [f.part, f.frame]));
   for (const { part, frame } of a.frames) {
     const other = there.get(part);
     if (!other) return 1;
-    const turned = (v: Vec, w: Vec): number => {
-      const k = [0, 1, 2].find((i) => Math.abs(v[i]! - w[i]!) > 0.01);
-      return k === undefined ? 0 : w[k]! - v[k]!;
-    };
-    const by = turned(frame.n, other.n) || turned(frame.u, other.u);
+    const by = compareFrames(frame, other);
     if (by !== 0) return by;
-    const k = [0, 1, 2].find((i) => Math.abs(frame.origin[i]! - other.origin[i]!) > SAME);
-    if (k !== undefined) return frame.origin[k]! - other.origin[k]!;
   }
   return 0;
 }

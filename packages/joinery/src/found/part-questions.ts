@@ -1,9 +1,11 @@
 import type { Diagnostic, MasterPart, Part } from '@haunch/model';
 import { dot, frameOf, type Vec } from '../frame.js';
 import { fitsNothing } from '../mates/diagnostics.js';
-import type { FoundMate, FoundPiece, MateFindings, MateQuestion } from '../mates/find-mates.js';
+import type { FoundFrame, FoundMate, FoundPiece, MateFindings, MateQuestion } from '../mates/find-mates.js';
+import { type FlatPart, flatPartOf } from '../mates/flat-part.js';
 import { answersClash, holesDiffer } from './diagnostics.js';
 import { type Hold, holdChoices, usualHolds } from './holds.js';
+import { askJoints, hasLeaning } from './joint-questions.js';
 import { type LoosePlace, loosePlaces } from './loose-places.js';
 import { orderedWays } from './order-ways.js';
 import { placeWords } from './place-words.js';
@@ -21,10 +23,20 @@ export interface ChosenPiece {
   readonly mates: readonly FoundMate[];
 }
 
-/** Asks for each piece that goes together in several ways which one is meant; the first where it must be told first. */
-export function askPieces(parts: readonly Part[], found: MateFindings, asked: Asked): ChosenPiece[] {
+/**
+ * Asks for each piece that goes together in several ways which one is meant: joint by joint, part by part or at once. Of a piece that is
+ * not told yet some way stands for it.
+ */
+export function askPieces(
+  parts: readonly Part[],
+  found: MateFindings,
+  asked: Asked,
+  flat: readonly FlatPart[] = parts.map(flatPartOf),
+): ChosenPiece[] {
   const byId = new Map(parts.map((p) => [p.id, masterPart(p)]));
-  const stood = (way: FoundPiece): MasterPart[] => way.frames.map((f) => atFrame(byId.get(f.part)!, f.frame));
+  const stoodAt = (frames: readonly Pick<FoundFrame, 'part' | 'frame'>[]): MasterPart[] =>
+    frames.map((f) => atFrame(byId.get(f.part)!, f.frame));
+  const stood = (way: FoundPiece): MasterPart[] => stoodAt(way.frames);
   return Array.from({ length: found.pieces }, (_, n): ChosenPiece => {
     const question = found.questions.find((q) => q.id === `piece-${n}`);
     if (!question) {
@@ -34,6 +46,12 @@ export function askPieces(parts: readonly Part[], found: MateFindings, asked: As
       return { parts: stood({ frames, mates }), mates };
     }
     const ways = orderedWays(question.ways);
+    if (ways.length > MOST_WAYS && hasLeaning(ways[0]!)) {
+      const axes = stood(ways[0]!);
+      const shown = (all: readonly (readonly MasterPart[])[]) => inOneWorld(all, axes);
+      const frames = askJoints(ways[0]!, { flat, stood: stoodAt, shown }, asked);
+      return { parts: frames ? stoodAt(frames) : stood(ways[0]!), mates: ways[0]!.mates };
+    }
     const standing = inOneWorld(ways.map(stood));
     const meant =
       ways.length <= MOST_WAYS
@@ -52,9 +70,12 @@ export function askPieces(parts: readonly Part[], found: MateFindings, asked: As
   });
 }
 
-/** Ways turned and moved alike, so that what stands in one place in several does so in one world. */
-function inOneWorld(ways: readonly (readonly MasterPart[])[]): MasterPart[][] {
-  const all = inWorld(ways.flat(), usualAxes(ways[0]!));
+/** Ways turned and moved alike, as one of them is seen, so that what stands in one place in several does so in one world. */
+function inOneWorld(
+  ways: readonly (readonly MasterPart[])[],
+  like: readonly MasterPart[] = ways[0]!,
+): MasterPart[][] {
+  const all = inWorld(ways.flat(), usualAxes(like));
   let next = 0;
   return ways.map((w) => {
     next += w.length;

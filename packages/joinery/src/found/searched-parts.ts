@@ -1,13 +1,15 @@
 import type { Outcome, Part } from '@haunch/model';
 import type { DryRun } from '../dryfit/dry-run.js';
 import { findMates, type MateFindings } from '../mates/find-mates.js';
-import { flatPartOf } from '../mates/flat-part.js';
+import { type FlatPart, flatPartOf } from '../mates/flat-part.js';
 import { barePart } from './bare-part.js';
 import { straightPart } from './straight-part.js';
 
 /** Drawn parts made straight and bare, with the mates that were found between them. */
 export interface SearchedParts {
   readonly parts: readonly Part[];
+  /** The same as the search takes them. */
+  readonly flat: readonly FlatPart[];
   /** How many drawn reliefs were taken out. */
   readonly reliefs: number;
   readonly mates: Outcome<MateFindings>;
@@ -41,11 +43,12 @@ export function searchedParts(
   const bare = drawn.map((p) => barePart(straightPart(p)));
   const parts = bare.map((b) => b.part);
   let stopped = false;
+  const flat = parts.map((p): FlatPart => {
+    const lean = leans[p.id];
+    return { ...flatPartOf(p), ...(lean === undefined ? {} : { lean: (lean * Math.PI) / 180 }) };
+  });
   const mates = findMates(
-    parts.map((p) => {
-      const lean = leans[p.id];
-      return { ...flatPartOf(p), ...(lean === undefined ? {} : { lean: (lean * Math.PI) / 180 }) };
-    }),
+    flat,
     {},
     run && {
       tick: () => {
@@ -55,7 +58,7 @@ export function searchedParts(
       },
     },
   );
-  const found = { parts, reliefs: bare.reduce((sum, b) => sum + b.reliefs, 0), mates };
+  const found = { parts, flat, reliefs: bare.reduce((sum, b) => sum + b.reliefs, 0), mates };
   if (first && !stopped) known.set(first, { of: [...drawn], leans: said, found });
   return found;
 }

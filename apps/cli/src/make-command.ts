@@ -54,7 +54,7 @@ function printFindings({ report }: Outputs): void {
     for (const r of b.rules.filter((x) => x.verdict === 'fail'))
       for (const f of r.findings.slice(0, 8))
         process.stderr.write(
-          `${r.rule}: ${[`board ${b.id}`, f.line !== undefined && `line ${f.line}`, f.part && `part ${f.part}`, f.joint && `joint ${f.joint}`].filter(Boolean).join(', ')}: ${f.message}\n`,
+          `${r.rule}: ${[`board ${b.id}`, f.program && `program ${f.program}`, f.line !== undefined && `line ${f.line}`, f.part && `part ${f.part}`, f.joint && `joint ${f.joint}`].filter(Boolean).join(', ')}: ${f.message}\n`,
         );
 }
 

@@ -13,10 +13,9 @@ import {
   type Proof,
   placePart,
 } from '@haunch/model';
-import { writeProgram } from '@haunch/nc/write';
 import { constructive, runNesting, seededRandom, ticks } from '@haunch/nesting';
 import { type Plan, planBoard } from '@haunch/planner';
-import { proveProgram } from '@haunch/proof';
+import { proveSequence } from '@haunch/proof';
 import { wallsOf } from './cutting-of-job.js';
 import { unknownName } from './diagnostics.js';
 import { housingDepthOf } from './housing-depth.js';
@@ -24,9 +23,11 @@ import type { Job } from './job.js';
 import { ladderEntries, ladderSteps } from './ladder-of-job.js';
 import type { PlacedItem } from './lay-job.js';
 import { layoutPicture } from './layout-picture.js';
-import { commanded, type MakeInput, meaningOf, postOf, prepareJob } from './make.js';
+import { type MakeInput, meaningOf, postOf, prepareJob } from './make.js';
 import { boardThicknessAt } from './placed-thickness.js';
 import { POSTS } from './posts.js';
+import { inSequence } from './programs/prove-programs.js';
+import { type MadeProgram, writePrograms } from './programs/write-programs.js';
 import { rungsPicture } from './rungs-picture.js';
 
 /** A ladder laid in the waste of a job's layout, with its proved program. */
@@ -136,20 +137,27 @@ export async function makeLadder(input: MakeInput, boardId?: string): Promise<Ou
   const plan = planBoard({ ...shared, ...wallsOf(job), mating: new Set(ladder.mating) });
   if (!plan.ok) return plan;
   const title = `${job.settings.title}: ladder`;
-  const program = writeProgram(commanded(job, plan.value), post.value, { title });
-  if (!program.ok) return program;
-  const proved = proveProgram({
+  const programs = writePrograms(job, plan.value, post.value, title);
+  if (!programs.ok) return programs;
+  const proved = proveSequence({
     ...shared,
-    text: program.value.text,
+    programs: programs.value.map(inSequence),
     joints: [],
     thicknesses: {},
     clip: await loadClip(),
     ...meaningOf(post.value),
   });
   if (!proved.ok) return proved;
-  const made = { board: chosen, items, use: 0, plan: plan.value, program: program.value, ...proved.value };
+  const [{ program }] = programs.value as [MadeProgram];
+  const made = { board: chosen, items, use: 0, plan: plan.value, program, ...proved.value };
   const files = new Map<string, string>([
-    [`ladder/${chosen.id}-ladder.${program.value.extension}`, program.value.text],
+    ...programs.value.map(
+      (p) =>
+        [
+          `ladder/${p.name.replace(chosen.id, `${chosen.id}-ladder`)}.${p.program.extension}`,
+          p.program.text,
+        ] as const,
+    ),
     [
       `ladder/${chosen.id}-ladder.svg`,
       formatSvg(
@@ -170,7 +178,7 @@ export async function makeLadder(input: MakeInput, boardId?: string): Promise<Ou
       ),
     ],
   ]);
-  const said = [...prepared.diagnostics, ...plan.diagnostics, ...program.diagnostics, ...proved.diagnostics];
+  const said = [...prepared.diagnostics, ...plan.diagnostics, ...programs.diagnostics, ...proved.diagnostics];
   return ok(
     {
       kind: 'made-ladder',
@@ -178,7 +186,7 @@ export async function makeLadder(input: MakeInput, boardId?: string): Promise<Ou
       ladder,
       items,
       plan: plan.value,
-      program: program.value,
+      program,
       proof: proved.value.proof,
       pass: proved.value.proof.pass,
       files,

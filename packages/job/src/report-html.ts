@@ -82,7 +82,10 @@ function jointRows(report: Report): string {
       const rows = j.fits
         .map(
           (f) =>
-            `<tr><td>${html(f.fit)}</td><td>${f.kind}</td><td>${html(f.enteringPart)} in ${html(f.slotPart)}</td><td class="n">${mm(f.wanted)}</td><td class="n">${mm(f.least)}</td><td class="n">${mm(f.most)}</td><td>${verdict(f.verdict)}</td><td>${sizes(f)}</td><td>${f.basis}</td><td>${f.lines.slice(0, 12).join(', ')}${f.lines.length > 12 ? ` … (${f.lines.length})` : ''}</td></tr>`,
+            `<tr><td>${html(f.fit)}</td><td>${f.kind}</td><td>${html(f.enteringPart)} in ${html(f.slotPart)}</td><td class="n">${mm(f.wanted)}</td><td class="n">${mm(f.least)}</td><td class="n">${mm(f.most)}</td><td>${verdict(f.verdict)}</td><td>${sizes(f)}</td><td>${f.basis}</td><td>${f.lines
+              .slice(0, 12)
+              .map((l, i) => (f.programs?.[i] ? `${html(f.programs[i])}: ${l}` : l))
+              .join(', ')}${f.lines.length > 12 ? ` … (${f.lines.length})` : ''}</td></tr>`,
         )
         .join('');
       const grip = j.fits.filter((f) => f.kind === 'thickness');
@@ -103,6 +106,7 @@ function ruleRows(report: Report): string {
           .slice(0, 20)
           .map((f) => {
             const place = [
+              f.program && `program ${f.program}`,
               f.line !== undefined && `line ${f.line}`,
               f.part && `part ${f.part}`,
               f.joint && `joint ${f.joint}${f.jointDistance ? ` (${mm(f.jointDistance, 1)} mm away)` : ''}`,

@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { type Made, type MakeInput, makeJob } from '../make.js';
+import { makeLadder } from '../make-ladder.js';
 import { outputsOf } from '../outputs.js';
 import { ReportSchema } from '../report-schema.js';
 import { proveSeveralAgainstJob } from './prove-several.js';
@@ -114,6 +115,19 @@ describe('a machine without a changer', () => {
     expect(await prove(['router-7'])).toBe('job/unknown-name');
     const half = await prove(['router-6'], programs.slice(1));
     expect(half).toMatchObject({ pass: false });
+  });
+
+  it('cuts its ladder too without a change of cutter', async () => {
+    const out = await makeLadder(
+      job((j) => {
+        Object.assign(j.boards[0], { width: 800, height: 600 });
+      }),
+    );
+    if (!out.ok) throw new Error(JSON.stringify(out.diagnostics, null, 1));
+    expect(out.value.pass).toBe(true);
+    const programs = [...out.value.files].filter(([name]) => name.endsWith('.ngc'));
+    expect(programs.length).toBeGreaterThan(0);
+    for (const [, text] of programs) expect(text).not.toContain('M6');
   });
 
   it('with a changer keeps one program', async () => {
@@ -255,6 +269,21 @@ it('vacuum and power of a job reach the plan’s checks, and impossible values a
     }),
   );
   expect(spindle.diagnostics.map((d) => d.code)).toContain('plan/too-much-power');
+  const weak = (vacuum?: object) =>
+    makeJob(
+      job((j) => {
+        withChanger(j);
+        j.holding = { tabWidth: 1, tabHeight: 1, ...(vacuum === undefined ? {} : { vacuum }) };
+      }),
+    );
+  const loose = ['plan/would-come-loose', 'plan/weak-holding'];
+  const said = async (vacuum?: object) => (await weak(vacuum)).diagnostics.map((d) => d.code);
+  expect((await said()).some((c) => loose.includes(c))).toBe(true);
+  expect((await said({ pressure: 60 })).some((c) => loose.includes(c))).toBe(false);
+  // Where the bed does not suck under the part, vacuum is no help.
+  expect((await said({ pressure: 60, areas: [[390, 290, 400, 300]] })).some((c) => loose.includes(c))).toBe(
+    true,
+  );
   const strong = await makeJob(
     job((j) => {
       j.holding = { vacuum: { pressure: 180 } };

@@ -21,18 +21,19 @@ export interface FinishedPath extends RouterPath {
 
 /**
  * A path with its roughing: none where nothing mates, where no stock is wanted, or where the contour is too narrow for stock on its
- * walls, of which the note tells.
+ * walls, of which the note tells. `mouths` are edges across slots that are cut already: the path goes there as along a mating wall.
  */
 export function withFinishing(
   c: PlanContext,
   contour: Contour,
   r: RouterPath,
   side: Side,
+  mouths: ReadonlySet<string> = new Set(),
 ): { readonly r: FinishedPath; readonly notes: readonly Diagnostic[] } {
   const stock = c.finishStock;
   const mates = r.bare.vertices.some((v) => c.mating.has(v.tag!));
   if (!(stock > 0) || !mates) return { r, notes: [] };
-  const roughed = roughContour(contour, side, c.mating, stock);
+  const roughed = roughContour(contour, side, new Set([...c.mating, ...mouths]), stock);
   const path =
     roughed === undefined
       ? { why: 'its edges do not meet again when they are moved' }

@@ -108,7 +108,9 @@ export function holdBy(
     },
   };
   const first = depthPasses(depth, cutter).depths[0]!;
-  const least = tabsWanted(c.holding, ringPerimeter(r.bare));
+  // Slots that are cut on their own belong to the outline all the same.
+  const whole = side === 'outside' ? c.placed.part.outline.bare : r.bare;
+  const least = tabsWanted(c.holding, ringPerimeter(whole));
   // A descent along the wall would touch it with the up-cut edges of a compression cutter alone.
   const entries = sideEntries(r.path, surroundings, first / Math.tan(cutter.rampAngle) / 2).filter(
     (e) => !e.onWall || cutter.upCutLength === null,

@@ -88,6 +88,7 @@ describe('a plate with everything', () => {
       'P.h1': ['pocket', 'router-6', null],
       'P.m1': ['inside profile', 'router-6', 'cut to chips'],
       'P.m2': ['inside profile', 'router-6', 'held'],
+      'P.slot1': ['open slot', 'router-6', 'cut to chips'],
       P: ['outside profile', 'router-6', null],
     });
     expect(steps['P.h1']!.depths.at(-1)).toBe(8);

@@ -6,6 +6,7 @@ import { depthPasses } from './depth-passes.js';
 import * as say from './diagnostics.js';
 import { type FinishedPath, finishOf, withFinishing } from './finishing.js';
 import { freeingWays, type Held, holdBy, waysOf } from './held-cut.js';
+import type { SlottedOutline } from './open-slot.js';
 import type { Operation } from './operation.js';
 import type { Path } from './path.js';
 import { type PlanContext, throughDepth, where } from './plan-context.js';
@@ -13,15 +14,15 @@ import { SEEN_CORNER } from './practice.js';
 import { tabFigures } from './tab-places.js';
 
 /** The outline of an item: cut round on the outside, left hanging on tabs. */
-export function planOutline(c: PlanContext): Outcome<Operation> {
-  const contour = c.placed.part.outline;
+export function planOutline(c: PlanContext, { rest: contour, mouths }: SlottedOutline): Outcome<Operation> {
   const depth = throughDepth(c.board, c.machine);
   const chosen = chooseRouter(c, contour, 'outside', depth);
   if (!chosen.ok) return chosen;
-  const { r, notes: said } = withFinishing(c, contour, chosen.value, 'outside');
+  const { r, notes: said } = withFinishing(c, contour, chosen.value, 'outside', mouths);
   const notes = [...said];
   const depths = depthPasses(depth, r.cutter).depths;
-  const held = holdBy(c, contour, r, depth, 'outside');
+  // Across the mouth of a slot there is nothing to stand on.
+  const held = holdBy({ ...c, mating: new Set([...c.mating, ...mouths]) }, contour, r, depth, 'outside');
   const w = where(c, contour.id);
   if (!('entry' in held)) {
     if (held.found === null) return fail(say.noEntry(w));

@@ -4,6 +4,7 @@ import { cutting, type PlanContext } from './plan-context.js';
 import { planOutline, planThrough } from './plan-contour.js';
 import { planHole } from './plan-hole.js';
 import type { PlanInput } from './plan-input.js';
+import { planOpenSlots } from './plan-open-slots.js';
 import { planRecess } from './plan-recess.js';
 import { planTicket } from './tickets/plan-ticket.js';
 
@@ -16,6 +17,7 @@ export function planItem(
   readonly diagnostics: Diagnostic[];
 } {
   const { part } = c.placed;
+  const open = planOpenSlots(cutting(c, 'opening'));
   const outcomes: Outcome<Operation>[] = [
     ...part.holes.map((h) => planHole(cutting(c, 'opening'), h)),
     ...part.pockets.map((p) => planRecess(cutting(c, 'pocket'), p)),
@@ -24,13 +26,16 @@ export function planItem(
       ? []
       : [
           ...part.through.map((t) => planThrough(cutting(c, 'opening'), t, 'inside profile')),
-          planOutline(cutting(c, 'outline')),
+          planOutline(cutting(c, 'outline'), open),
         ]),
   ];
   return {
-    operations: outcomes.flatMap((o) =>
-      o.ok ? [o.value, ...(o.value.freeing === undefined ? [] : [o.value.freeing])] : [],
-    ),
-    diagnostics: outcomes.flatMap((o) => o.diagnostics),
+    operations: [
+      ...open.operations,
+      ...outcomes.flatMap((o) =>
+        o.ok ? [o.value, ...(o.value.freeing === undefined ? [] : [o.value.freeing])] : [],
+      ),
+    ],
+    diagnostics: [...open.diagnostics, ...outcomes.flatMap((o) => o.diagnostics)],
   };
 }

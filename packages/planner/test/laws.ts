@@ -98,7 +98,12 @@ export function wallProblems({ workplan }: Plan, input: PlanInput, cuts: readonl
     const contour = featureOf(input, s.item, s.feature);
     if (contour === undefined) continue;
     const { diameter } = input.cutters.find((c) => c.id === s.cutter)!;
-    const own = cuts.filter((c) => c.move.from === s.id && c.move.to.z < 0);
+    // Slots that are cut on their own belong to their outline.
+    const slots = workplan.steps.filter(
+      (t) => t.kind === 'open slot' && s.kind === 'outside profile' && t.item === s.item,
+    );
+    const ids = new Set([s.id, ...slots.map((t) => t.id)]);
+    const own = cuts.filter((c) => ids.has(c.move.from) && c.move.to.z < 0);
     const near = own.flatMap((c) =>
       polylineOf(c).flatMap((p) => {
         const gap = pointRingDistance(contour.bare, p);
@@ -121,7 +126,14 @@ export function wallProblems({ workplan }: Plan, input: PlanInput, cuts: readonl
           ).length,
       );
       // A finishing pass goes there once more.
-      const wanted = (i: number) => (s.finish !== undefined && i === s.depths.length - 1 ? 2 : 1);
+      const by = slots.find((t) =>
+        own.some(
+          (c) =>
+            c.move.from === t.id && Math.hypot(c.move.to.x - r.centre.x, c.move.to.y - r.centre.y) < 1e-4,
+        ),
+      );
+      const { finish } = by ?? s;
+      const wanted = (i: number) => (finish !== undefined && i === s.depths.length - 1 ? 2 : 1);
       if (visits.some((v, i) => v !== wanted(i)))
         out.push(`${s.id}: relief at ${r.edges.join()} visited ${visits.join()} times`);
     }
@@ -261,6 +273,7 @@ function leftOvers({ workplan }: Plan, input: PlanInput, cuts: readonly Cut[], c
   const out: string[] = [];
   for (const s of workplan.steps) {
     if (s.kind === 'drilling' || s.kind === 'outside profile' || s.slug === 'held') continue;
+    if (s.kind === 'open slot') continue;
     const hole = itemOf(input, s.item).holes.find((h) => h.id === s.feature);
     const contour = featureOf(input, s.item, s.feature);
     const wanted = hole === undefined ? poly(contour!) : disc(hole.centre, hole.diameter / 2);
@@ -302,6 +315,15 @@ function entryProblems({ workplan }: Plan, input: PlanInput, cuts: readonly Cut[
       const nearest = Math.min(...edges.map((e) => pointSegmentDistance(e, c.move.to)));
       // In a corner two edges are as near: one may be met there, coming along the stock left on the other.
       const near = edges.filter((e) => pointSegmentDistance(e, c.move.to) < nearest + 0.001);
+      // Across the mouth of a slot that was cut before, the path goes straight on along the edge.
+      const straightOn =
+        workplan.steps.some((t) => t.kind === 'open slot' && t.item === s.item) &&
+        near.some((e) => {
+          const [ux, uy] = [e.to.x - e.from.x, e.to.y - e.from.y];
+          const [vx, vy] = [c.move.to.x - c.from.x, c.move.to.y - c.from.y];
+          return Math.abs(ux * vy - uy * vx) < 1e-3 * Math.hypot(ux, uy) * Math.hypot(vx, vy);
+        });
+      if (straightOn) continue;
       const allowed = near.some((e) => (allMate ? lengthOf(e) < shortest + 0.01 : !input.mating.has(e.tag!)));
       if (!allowed) out.push(`${s.id}: the contour is met on ${near.map((e) => e.tag).join()}`);
     }

@@ -33,7 +33,7 @@ describe('the sideboard', () => {
   it('is planned whole, with every law kept', async () => {
     expect(plan.workplan.steps.filter((s) => s.kind === 'outside profile')).toHaveLength(11);
     expect(brokenLaws(plan, input, await loadClip())).toEqual([]);
-  });
+  }, 120_000);
 
   it('hangs every part on the tabs that it must have', () => {
     for (const s of plan.workplan.steps.filter((t) => t.kind === 'outside profile')) {
@@ -59,5 +59,5 @@ describe('the sideboard with an 8 mm compression cutter, zero on the bed, cut co
     const outcome = planBoard(input);
     expect(outcome.diagnostics.filter((d) => d.level === 'error')).toEqual([]);
     if (outcome.ok) expect(brokenLaws(outcome.value, input, await loadClip())).toEqual([]);
-  });
+  }, 120_000);
 });

@@ -6,6 +6,7 @@ export {
   type Violation,
   type ViolationKind,
 } from './check-layout.js';
+export { bestResult, type Explorers, explorerSeed, runExplorers } from './explorers.js';
 export { instanceProblems } from './instance-problems.js';
 export { type NestingResult, runNesting } from './run-nesting.js';
 export { compareScores, type Score, scoreLayout } from './score-layout.js';

@@ -26,7 +26,7 @@ describe('the gaps of the drawn parts, measured in space', () => {
       }),
       { numRuns: 60 },
     );
-  });
+  }, 180_000);
 
   it.each(['drive', 'snug', 'slip'] as const)('are what a %s fit wants', (family) => {
     expect(worstError(all(demo, 17.7), defaultAllowances(family))).toBeLessThanOrEqual(0.0005);

@@ -169,7 +169,7 @@ describe('the common volume of two plates', () => {
       }),
       { numRuns: 30, seed: 3 },
     );
-  });
+  }, 180_000);
 
   it('is exact for arcs: a disc through a slab', () => {
     // Segment area R² acos(d/R) − d √(R² − d²), for a slab of 10 from the middle (Bronstein, circular segment).

@@ -1,7 +1,7 @@
 import { createRequire as requireFrom } from 'node:module';
 import { join, resolve } from 'node:path';
 import { pathToFileURL } from 'node:url';
-import { POSTS, type PostFactory } from '@haunch/job';
+import { foundPost, POSTS, type PostFactory } from '@haunch/job';
 import { UsageError } from './exit.js';
 
 /** The post that a job names; undefined when its text does not say, which the job's reader reports. */
@@ -12,17 +12,6 @@ function postNamed(text: string): string | undefined {
   } catch {
     return undefined;
   }
-}
-
-/** Why what a package gave is no post-processor of contract 1. */
-function faultOf(post: unknown): string | undefined {
-  if (typeof post !== 'object' || post === null) return 'it gives no object';
-  const p = post as Record<string, unknown>;
-  if (p.contract !== 1) return `it is of contract ${String(p.contract)}; 1 is known here`;
-  if (typeof p.name !== 'string') return 'it has no name';
-  if (typeof p.dialect !== 'object' || p.dialect === null) return 'it has no dialect';
-  const missing = ['start', 'move', 'end'].find((f) => typeof p[f] !== 'function');
-  return missing === undefined ? undefined : `it has no function ${missing}`;
 }
 
 /**
@@ -47,17 +36,8 @@ export async function postsFor(
   }
   if (typeof made !== 'function')
     throw new UsageError(`the package '${name}' exports no function post(options)`);
-  const factory = made as (options: Readonly<Record<string, unknown>>) => unknown;
-  return {
-    ...POSTS,
-    [name]: (options) => {
-      try {
-        const post = factory(options);
-        const fault = faultOf(post);
-        return fault === undefined ? (post as ReturnType<PostFactory>) : { problem: fault };
-      } catch (e) {
-        return { problem: (e as Error).message };
-      }
-    },
+  const failed = (problem: string): never => {
+    throw new UsageError(`the post-processor '${name}' cannot write this program: ${problem}`);
   };
+  return { ...POSTS, [name]: foundPost(made as Parameters<typeof foundPost>[0], failed) };
 }

@@ -1,4 +1,5 @@
 import type { PostProcessor } from '@haunch/model';
+import { guardedPost, postFault } from '@haunch/nc/write';
 import { iso6983With } from '@haunch/post-iso6983';
 import { linearWith } from '@haunch/post-linear';
 import { rs274ngcWith } from '@haunch/post-rs274ngc';
@@ -16,6 +17,26 @@ function guarded(make: () => PostProcessor): PostProcessor | { readonly problem:
     if (e instanceof RangeError || e instanceof TypeError) return { problem: e.message };
     throw e;
   }
+}
+
+/**
+ * The factory of a package from elsewhere: what it makes is checked (contract, functions, manifest) and kept behind a guard; `failed`, which must
+ * throw, is called when it breaks while a program is written.
+ */
+export function foundPost(
+  make: (options: Readonly<Record<string, unknown>>) => unknown,
+  failed: (problem: string) => never,
+): PostFactory {
+  return (options) => {
+    let post: unknown;
+    try {
+      post = make(options);
+    } catch (e) {
+      return { problem: e instanceof Error ? e.message : String(e) };
+    }
+    const problem = postFault(post);
+    return problem === null ? guardedPost(post as PostProcessor, failed) : { problem };
+  };
 }
 
 /** The project's own post-processors by package name. */

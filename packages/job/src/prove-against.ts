@@ -6,15 +6,12 @@ import { noBoardMatches } from './diagnostics.js';
 import { type MakeInput, meaningOf, postOf, prepareJob } from './make.js';
 import { POSTS } from './posts.js';
 import { readingProblems } from './program-file.js';
+import type { ProgramText } from './program-text.js';
 import type { ProveFacts, ProvenText } from './prove-facts.js';
 import { proveOnBoard } from './prove-on-board.js';
 import type { ProveResult } from './report-schema.js';
 
-/** A program to be proved. */
-export interface ProgramText {
-  readonly text: string;
-  readonly file: string;
-}
+export type { ProgramText };
 
 /** A proof as the commands print it. */
 export const resultOf = (

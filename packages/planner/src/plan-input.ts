@@ -9,12 +9,11 @@ import type {
   Toolpath,
   Workplan,
 } from '@haunch/model';
-import type { CutDirections } from './feeds/cut-directions.js';
+import type { CutDirection, CutDirections } from './feeds/cut-directions.js';
 import type { FeedTables } from './feeds/feed-tables.js';
 import type { Ticket } from './tickets/ticket.js';
 
-/** On which side of its travel the cutter keeps the material; with a clockwise spindle climb keeps it right. */
-export type CutDirection = 'climb' | 'conventional';
+export type { CutDirection };
 
 /** A copy of a part, placed. */
 export interface PlacedPart {

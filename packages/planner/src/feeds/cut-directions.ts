@@ -1,6 +1,8 @@
 import type { SheetMaterial } from '@haunch/model';
-import type { CutDirection } from '../plan-input.js';
 import type { Standing } from './feed-tables.js';
+
+/** On which side of its travel the cutter keeps the material; with a clockwise spindle climb keeps it right. */
+export type CutDirection = 'climb' | 'conventional';
 
 /** Walls by what they bound: a part, an opening or a hole through it, a recess in it. */
 export type WallKind = 'outline' | 'opening' | 'pocket';

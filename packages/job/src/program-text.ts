@@ -1,0 +1,5 @@
+/** A program to be proved. */
+export interface ProgramText {
+  readonly text: string;
+  readonly file: string;
+}

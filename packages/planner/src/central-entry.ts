@@ -119,6 +119,7 @@ export function centralEntries(path: Path, spine: Path, c: Cavity, most: number)
       if (!staysClear([into, back], own, Math.min(clear, radius + lead * 0.9))) continue;
       const entry = entryAt(m, [into, quarters[0]!], [quarters[1]!, back], closed);
       if (isNew(entry)) found.push(entry);
+      if (found.length >= most) return found;
     }
     if (found.length > 0) return found;
   }

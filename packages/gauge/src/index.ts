@@ -13,7 +13,14 @@ export * from './ladder/felt.js';
 export * from './ladder/ladder-parts.js';
 export * from './ladder/read-ladder.js';
 export * from './ladder/rungs.js';
-export { cornerStands, housingOff, ladderNoRoom, otherLadder } from './ladder-diagnostics.js';
+export {
+  cornerStands,
+  housingOff,
+  ladderNoRoom,
+  otherLadder,
+  otherThickness,
+  sheetMoved,
+} from './ladder-diagnostics.js';
 export * from './machine/calibration.js';
 export * from './machine/machine-map.js';
 export * from './map/check-load.js';

@@ -105,6 +105,38 @@ export const otherLadder = (
     'Cut and try a ladder from this sheet with this cutter; a ladder speaks for no other.',
   );
 
+/** What a board measured where its ladder was cut, then and now. mm */
+interface SheetThen {
+  readonly then: number;
+  readonly now: number;
+  readonly at: string;
+}
+
+/** The sheet measures further than `limit` from what it did when the ladder was cut from it. mm */
+export const otherThickness = (
+  board: string,
+  { then, now, at }: SheetThen,
+  limit: number,
+  locus: Locus,
+): Diagnostic =>
+  say(
+    'error',
+    'other-thickness',
+    `this ladder was cut in a sheet of ${mm(then)}; board '${board}' measures ${mm(now)} ${at} now, ${mm(Math.abs(now - then))} ${now > then ? 'thicker' : 'thinner'}, and a ladder is carried over ${mm(limit)} at most`,
+    locus,
+    'If it is another sheet, or has moved so far, cut and try a ladder from it as it is; if the readings are wrong, mend them.',
+  );
+
+/** The sheet measures a little otherwise than when the ladder was cut from it. mm */
+export const sheetMoved = (board: string, { then, now, at }: SheetThen, locus: Locus): Diagnostic =>
+  say(
+    'note',
+    'sheet-moved',
+    `board '${board}' measures ${mm(now)} ${at} now, and ${mm(then)} when its ladder was cut: joints are cut with ${mm(Math.abs(now - then))} ${now > then ? 'less' : 'more'} clearance over the sheet as it measures now`,
+    locus,
+    'What was felt is a real width, which stays. If the sheet itself has moved, cut the ladder anew.',
+  );
+
 /** The plug's corners do not go into the relieved rung. */
 export const cornerStands = (
   form: string,

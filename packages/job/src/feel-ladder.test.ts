@@ -82,7 +82,7 @@ describe('ladders of several materials', () => {
   it('may not contradict each other: two of one material are refused', () => {
     const entry = JSON.parse(felt(text).text).ladder;
     const twice = edited((j) => {
-      j.ladder = [entry, { ...entry, board: 'off-cut-1' }];
+      j.ladder = [entry, { ...entry, board: 'off-cut-1', cutFor: undefined }];
     });
     expect(codes(twice)).toContain('job/two-ladders');
   });
@@ -98,7 +98,7 @@ describe('ladders of several materials', () => {
         j.boards[1].material = 'birch 17';
         j.ladder = [
           { ...entry, ...gauge(a) },
-          { ...entry, board: 'off-cut-1', ...gauge(b) },
+          { ...entry, board: 'off-cut-1', cutFor: undefined, ...gauge(b) },
         ];
       });
     const read = readJob(with2(-0.02, 0));
@@ -139,6 +139,33 @@ describe('what a rung meant', () => {
     later.boards[0].readings = ['17.6 mm'];
     // The rungs were about 17.70 wide and more; of a sheet of 17.60 that is 0.10 more room.
     expect(snug(JSON.stringify(later))).toBeCloseTo(0.2, 2);
+  });
+
+  it('says what changes where the sheet measures a little otherwise now, and nothing where it does not', () => {
+    const { text: written } = felt(text);
+    const told = (more: number) => {
+      const later = JSON.parse(written);
+      later.boards[0].readings = [{ thickness: 17.7 + more, at: [50, 50] }];
+      return readJob(JSON.stringify(later)).diagnostics.filter((d) => d.stage === 'ladder');
+    };
+    expect(told(0)).toEqual([]);
+    expect(told(0.05).map((d) => [d.code, d.level])).toEqual([['ladder/sheet-moved', 'note']]);
+    expect(told(0.05)[0]!.message).toContain('joints are cut with 0.05 mm less clearance');
+    expect(told(-0.05)[0]!.message).toContain('joints are cut with 0.05 mm more clearance');
+  });
+
+  it('is refused by name for a sheet of another thickness, before anything is laid', () => {
+    const { text: written } = felt(text);
+    for (const readings of [[18.08, 18.1, 18.12], [12.1, 12], [17.5]]) {
+      const later = JSON.parse(written);
+      later.boards[0].readings = readings;
+      const read = readJob(JSON.stringify(later));
+      expect(read.ok).toBe(false);
+      const [said] = read.diagnostics.filter((d) => d.level === 'error');
+      expect(said!.code).toBe('ladder/other-thickness');
+      expect(said!.message).toContain('this ladder was cut in a sheet of 17.7 mm');
+      expect(readJob(JSON.stringify(later), 'job.json', { ladder: 'not yet' }).ok).toBe(true);
+    }
   });
 
   it('asks for answers where a ladder is only planned', () => {

@@ -5,9 +5,12 @@ import {
   effectiveDiameter,
   housingOff,
   type LadderReading,
+  LOAD_LIMIT,
   otherLadder,
+  otherThickness,
   readLadder,
   rungsOf,
+  sheetMoved,
   type Threshold,
 } from '@haunch/gauge';
 import { snap } from '@haunch/geometry';
@@ -123,6 +126,9 @@ function together(all: readonly EffectiveDiameter[]): EffectiveDiameter | null {
 const HOUSING_NOTICED = 0.1;
 const HOUSING_LIMIT = 1;
 
+/** A sheet that measures less apart than this from what its ladder was cut for is the same. mm; common practice, no source. */
+const SHEET_NOTICED = 0.005;
+
 /** Whether a relief that let no corner in is still the job's: the same form with no more surplus. */
 export const standsBy = (
   { felt, form, surplus }: NonNullable<JobFeltLadder['corner']>,
@@ -163,7 +169,15 @@ function entryOf(ladder: JobFeltLadder, path: PropertyKey[], context: LadderCont
     said.push(cornerStands(ladder.corner.form, ladder.corner.surplus, board.id, 'warning', locus));
   const material = materialsOf(context.settings.boards).get(board.stock) ?? board.stock;
   // The rungs were cut for a thickness and a diameter; what felt right is a real width, whatever the job says of both by now.
-  const thickness = (ladder.cutFor?.thickness ?? board.thickness) - board.thickness;
+  const then = ladder.cutFor?.thickness ?? board.thickness;
+  const thickness = then - board.thickness;
+  if (Math.abs(thickness) > SHEET_NOTICED) {
+    const sheet = { then, now: board.thickness, at: 'on the whole' };
+    // Half a micrometre more, so that a difference of the limit itself is still carried over.
+    if (Math.abs(thickness) > LOAD_LIMIT + 5e-4)
+      return fail(...said, otherThickness(board.id, sheet, LOAD_LIMIT, locus));
+    said.push(sheetMoved(board.id, sheet, locus));
+  }
   return settle({ ladder, locus, material, thickness, assumed, measured }, said);
 }
 

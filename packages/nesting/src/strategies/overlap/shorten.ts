@@ -24,7 +24,7 @@ const LEAST_SHRINK = 0.001;
 const FIRM_SHRINK = 0.005;
 const SMALL_IN_A_ROW = 4;
 /** How often two pieces are swapped before a length is given up for a while. */
-const SWAPS = 16;
+const SWAPS = 40;
 const MOST_SHRINK = 0.03;
 const POOL = 20;
 const EXPLORING = { rounds: 60, attempts: 3 } as const;

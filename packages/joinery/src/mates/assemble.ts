@@ -5,6 +5,7 @@ import type { Piece } from './piece.js';
 import type { Plate } from './plate-layers.js';
 import { isJoint, type PoseBook, worth } from './pose-book.js';
 import { type Candidate, supported } from './supported.js';
+import { inSweep } from './sweep.js';
 
 /** How many unfinished pieces are kept at each step, and how many ways each may grow. */
 const KEPT = 24;
@@ -92,7 +93,7 @@ function promiseOf(
   let most = 0;
   for (const k of [0, 1, 2] as const) {
     const swept = [...candidates].sort(
-      (a, b) => b.score - a.score || a.standing.low[k] - b.standing.low[k] || a.standing.id - b.standing.id,
+      (a, b) => b.score - a.score || inSweep(a.standing, b.standing, k) || a.standing.id - b.standing.id,
     );
     most = Math.max(most, sumOf(swept, left, book));
   }

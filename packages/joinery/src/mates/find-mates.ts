@@ -20,6 +20,7 @@ import { emptySlots } from './empty-slots.js';
 import { equalPieces } from './equal-pieces.js';
 import type { FlatPart } from './flat-part.js';
 import type { Standing } from './judge-plates.js';
+import { inOrder, laidStraight } from './laid-straight.js';
 import { leaningNotes } from './leaning-notes.js';
 import type { Piece } from './piece.js';
 import { type Plate, plateOf } from './plate-layers.js';
@@ -99,10 +100,10 @@ const unit = (a: Vec): Vec => {
   return [clean(a[0]), clean(a[1]), clean(a[2])];
 };
 
-function told(piece: Piece, number: number, { parts, own, book }: Known): FoundPiece {
+function told(piece: Piece, number: number, { parts, own, book }: Known, world: Frame): FoundPiece {
   const all = [...piece.standing].sort((a, b) => a[0] - b[0]);
   const frames = all.map(([k, s]) => {
-    const f = within(s.frame, own[k]!);
+    const f = within(world, within(s.frame, own[k]!));
     return {
       part: parts[k]!.id,
       piece: number,
@@ -131,26 +132,42 @@ interface Classed {
   readonly plates: readonly Plate[];
   /** The frame of each part's own drawing in that of its plate. */
   readonly own: readonly Frame[];
+  /** All plates in an order that their shapes alone give, but for congruent ones. */
+  readonly order: readonly number[];
 }
 
 function classed(parts: readonly FlatPart[]): Classed {
-  const kinds: Plate[] = [];
-  const plates: Plate[] = [];
+  const kinds: { readonly part: FlatPart; readonly words: readonly number[]; readonly of: number[] }[] = [];
   const own: Frame[] = [];
-  for (const part of parts) {
+  parts.forEach((part, k) => {
     let there: Frame | null = null;
-    const plate = kinds.find((k) => {
-      there = congruence(k.part, part);
+    const kind = kinds.find((o) => {
+      there = congruence(o.part, part);
       return there !== null;
     });
-    if (plate === undefined) kinds.push(plateOf(part, kinds.length));
-    plates.push(plate ?? kinds.at(-1)!);
-    own.push(inverse(there ?? SELF));
-  }
-  return { plates, own };
+    if (kind === undefined) {
+      const laid = laidStraight(part);
+      kinds.push({ part: laid.part, words: laid.words, of: [k] });
+      own.push(laid.own);
+    } else {
+      kind.of.push(k);
+      own.push(inverse(there!));
+    }
+  });
+  kinds.sort(
+    (a, b) =>
+      busy(b.part) - busy(a.part) ||
+      a.of.length - b.of.length ||
+      inOrder(a.words, b.words) ||
+      a.of[0]! - b.of[0]!,
+  );
+  const plates: Plate[] = [];
+  kinds.forEach(({ part, of }, family) => {
+    const plate = plateOf(part, family);
+    for (const k of of) plates[k] = plate;
+  });
+  return { plates, own, order: kinds.flatMap((kind) => kind.of) };
 }
-
-const SELF: Frame = { origin: [0, 0, 0], u: [1, 0, 0], v: [0, 1, 0], n: [0, 0, 1] };
 
 const busy = (p: FlatPart): number => p.outline.vertices.length + 4 * p.through.length + 4 * p.pockets.length;
 
@@ -166,46 +183,81 @@ interface Search {
   readonly stopped: boolean;
 }
 
-const whole = (p: Piece | undefined, plates: readonly Plate[]): boolean =>
-  p !== undefined && p.standing.size === plates.length && emptySlots(p).length === 0;
+const whole = (p: Piece | undefined, count: number): boolean =>
+  p !== undefined && p.standing.size === count && emptySlots(p).length === 0;
 
-/** The search in its first way, and in the other where the first leaves plates loose or slots empty; the better of the two. */
+/** How many plates of a shape there are on average where one search is not enough, and where the usual one is the last. */
+const ALIKE = 2;
+const MANY_ALIKE = 4;
+
+interface Attempt {
+  /** The order in which plates are looked at; the first is begun with. */
+  readonly order: readonly number[];
+  readonly ahead: boolean;
+}
+
+/**
+ * The best pieces of several searches: one from the busiest plate where few plates are alike; where many are, from
+ * those that have most alike too and with a look ahead, until nothing is left loose and no slot empty.
+ */
 function fullest(
+  order: readonly number[],
   plates: readonly Plate[],
-  first: number,
   book: PoseBook,
   run?: DryRun,
 ): ReturnType<typeof assemble> {
-  const one = assemble(plates, first, book, false, run);
-  if (one.stopped || new Set(plates).size * 2 > plates.length || whole(one.pieces[0], plates)) return one;
-  const other = assemble(plates, first, book, true, run);
-  const better = (other.pieces[0]?.score ?? 0) > (one.pieces[0]?.score ?? 0);
-  return { pieces: (better ? other : one).pieces, stopped: other.stopped };
+  const copies = order.length / new Set(order.map((k) => plates[k])).size;
+  const usual: Attempt = { order, ahead: false };
+  const others: Attempt[] = [
+    { order, ahead: true },
+    { order: [...order].reverse(), ahead: false },
+  ];
+  const attempts =
+    copies < ALIKE ? [usual] : copies < MANY_ALIKE ? [usual, ...others] : [...others.reverse(), usual];
+  let best: readonly Piece[] = [];
+  for (const { order: own, ahead } of attempts) {
+    const result = assemble(
+      own.map((k) => plates[k]!),
+      0,
+      book,
+      ahead,
+      run,
+    );
+    if (best.length === 0 || (result.pieces[0]?.score ?? 0) > best[0]!.score)
+      best = result.pieces.map(
+        (p): Piece => ({
+          score: p.score,
+          standing: new Map([...p.standing].map(([k, s]): [number, Standing] => [own[k]!, s])),
+        }),
+      );
+    if (result.stopped) return { pieces: best, stopped: true };
+    if (whole(best[0], order.length)) break;
+  }
+  return { pieces: best, stopped: false };
 }
 
-function search(plates: readonly Plate[], book: PoseBook, run?: DryRun): Search {
-  const left = new Set(plates.keys());
-  const order = [...left].sort((a, b) => busy(plates[b]!.part) - busy(plates[a]!.part) || a - b);
+function search(plates: readonly Plate[], order: readonly number[], book: PoseBook, run?: DryRun): Search {
+  const left = new Set(order);
   const found: (readonly Piece[])[] = [];
   const loose: number[] = [];
-  for (const first of order) {
-    if (!left.has(first)) continue;
-    const kept = [...left].sort((a, b) => a - b);
-    const some = kept.map((k) => plates[k]!);
-    const result = fullest(some, kept.indexOf(first), book, run);
-    const pieces = equalPieces(result.pieces, some, book, run).map(
-      (p): Piece => ({
-        score: p.score,
-        standing: new Map([...p.standing].map(([k, s]): [number, Standing] => [kept[k]!, s])),
-      }),
-    );
+  while (left.size > 0) {
+    const result = fullest([...left], plates, book, run);
+    const pieces = equalPieces(result.pieces, plates, book, run);
     const best = pieces[0];
-    for (const k of best?.standing.keys() ?? [first]) left.delete(k);
-    if (best === undefined || best.standing.size < 2) loose.push(first);
+    const taken = [...(best?.standing.keys() ?? left)];
+    for (const k of taken) left.delete(k);
+    if (best === undefined || best.standing.size < 2) loose.push(...taken);
     else found.push(pieces);
     if (result.stopped) return { found, loose: [...loose, ...left], stopped: true };
   }
   return { found, loose, stopped: false };
+}
+
+/** The world in which a piece's busiest part lies as it is drawn. */
+function worldOf({ standing }: Piece, { parts, own }: Known): Frame {
+  const all = [...standing.keys()].sort((a, b) => busy(parts[b]!) - busy(parts[a]!) || a - b);
+  const first = all[0]!;
+  return inverse(within(standing.get(first)!.frame, own[first]!));
 }
 
 const othersIn = (a: Piece, b: Piece): number[] =>
@@ -213,6 +265,7 @@ const othersIn = (a: Piece, b: Piece): number[] =>
 
 function questionOf(n: number, ways: readonly Piece[], known: Known): MateQuestion {
   const [first, second] = ways as [Piece, Piece];
+  const world = worldOf(first, known);
   const image = mirrorOf(first);
   const others = new Set(ways.slice(1).flatMap((w) => othersIn(first, w)));
   const names = [...others].sort((a, b) => a - b).map((k) => known.parts[k]!.id);
@@ -227,7 +280,7 @@ function questionOf(n: number, ways: readonly Piece[], known: Known): MateQuesti
     about === 'mirror'
       ? 'The parts make a piece and its mirror image equally well, and the drawing does not say which is meant.'
       : `The parts go together equally well in at least ${ways.length} ways, which differ in part ${which}${names.length > 4 ? ' and others' : ''}; the drawing does not say which is meant.`;
-  return { id: `piece-${n}`, text, about, parts: names, ways: ways.map((p) => told(p, n, known)) };
+  return { id: `piece-${n}`, text, about, parts: names, ways: ways.map((p) => told(p, n, known, world)) };
 }
 
 /**
@@ -246,10 +299,10 @@ export function findMates(
 ): Outcome<MateFindings> {
   const problems = problemsOf(parts);
   if (problems.length > 0) return fail(...problems);
-  const { plates, own } = classed(parts);
+  const { plates, own, order } = classed(parts);
   const book = new PoseBook(plates);
-  const known: Known = { plates, own, parts, book };
-  const { found, loose, stopped: cut } = search(plates, book, run);
+  const known: Known = { plates, own, order, parts, book };
+  const { found, loose, stopped: cut } = search(plates, order, book, run);
   const said: Diagnostic[] = cut ? [stopped()] : [];
   const questions: MateQuestion[] = [];
   const frames: FoundFrame[] = [];
@@ -261,7 +314,7 @@ export function findMates(
     const meant = ways[answer ?? 0];
     // Where only one way is left there is nothing to answer.
     if (answer !== undefined && meant !== undefined && ways.length > 1) answered.add(id);
-    const piece = told(meant ?? ways[0]!, n, known);
+    const piece = told(meant ?? ways[0]!, n, known, worldOf(ways[0]!, known));
     frames.push(...piece.frames);
     mates.push(...piece.mates);
     const empty = new Map<number, number>();

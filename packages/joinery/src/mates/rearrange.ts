@@ -3,6 +3,7 @@ import type { Standing } from './judge-plates.js';
 import type { Piece } from './piece.js';
 import type { Plate } from './plate-layers.js';
 import { isJoint, type PoseBook, value } from './pose-book.js';
+import { inSweep } from './sweep.js';
 
 /** How much more misfit than in the middle one of the piece's plates marks one that may stand in a wrong place. mm² */
 const ROUGH = 0.05;
@@ -142,7 +143,7 @@ function filled(
     const swept = [...places].sort(
       (a, b) =>
         Math.round((b.score - a.score) * 1e6) ||
-        apart(a.standing.low, b.standing.low, k) ||
+        inSweep(a.standing, b.standing, k) ||
         a.standing.id - b.standing.id,
     );
     const found = together(swept, count, book);

@@ -3,8 +3,10 @@ import { join } from 'node:path';
 import { loadClip, movePoint, type Point, STAY } from '@haunch/geometry';
 import {
   commanded,
+  findMasterFile,
   type Made,
   type MadeBoard,
+  makeJob,
   meaningOf,
   outputsOf,
   type ProveFacts,
@@ -22,6 +24,7 @@ import { linearWith } from '@haunch/post-linear';
 import { rs274ngc } from '@haunch/post-rs274ngc';
 import { MUTATION_KINDS, mutateProgram } from '@haunch/testkit';
 import { beforeAll, describe, expect, it } from 'vitest';
+import { ROOT } from '../architecture/source-file.js';
 import { madeSideboard, SIDEBOARD } from './sideboard.js';
 
 const POSTS = {
@@ -204,6 +207,9 @@ describe('programs of the sideboard, proved against no job', () => {
     expect(
       errorOf(await proveAgainstMaster(program, master, { ...said, partThickness: { XX: 17 } })).code,
     ).toBe('job/unknown-part');
+    // Ten plates that go together in several ways: the drawing does not say in which.
+    const open = await proveAgainstDrawing(program, layoutOf(sheet), said, 'found');
+    expect(open.diagnostics.map((d) => d.code)).toContain('job/mates-open');
     // A drawing of other parts.
     expect(errorOf(await proveAgainstDrawing(program, layoutOf(sheet), said)).code).toBe(
       'prove/nothing-found',
@@ -219,4 +225,38 @@ describe('programs of the sideboard, proved against no job', () => {
     // One part alone meets nothing.
     expect((await proveAgainstDrawing(program, layoutOf(offCut), f, 'found')).ok).toBe(false);
   }, 120_000);
+});
+
+describe('a rack whose mates are found in its drawing', () => {
+  it('has its joints judged, for a piece and its mirror image have the same', async () => {
+    const folder = join(ROOT, 'docs/examples/rack');
+    const drawing = { content: readFileSync(join(folder, 'rack.dxf'), 'utf8'), file: 'rack.dxf' };
+    const found = findMasterFile({
+      ...drawing,
+      answers: { 'piece-0': 1 },
+      follows: {},
+      read: { thickness: 12 },
+    });
+    if (!found.ok || found.value.text === null) throw new Error(found.diagnostics[0]?.message);
+    const master = found.value.text;
+    const made = await makeJob({
+      text: readFileSync(join(folder, 'job.json'), 'utf8'),
+      file: 'job.json',
+      source: (name) => (name === 'rack.master.json' ? master : undefined),
+    });
+    if (!made.ok) throw new Error(made.diagnostics[0]?.message);
+    const [board] = made.value.boards;
+    const layout = { content: outputsOf(made.value).files.get('layouts/sheet-1.dxf')!, file: 'sheet-1.dxf' };
+    const facts = {
+      cutters: new Map<number | 'any', number>(made.value.job.cutters.map((c) => [c.number, c.diameter])),
+      zZero: 'bed' as const,
+    };
+    const program = { text: board!.program.text, file: 'sheet-1.ngc' };
+    const out = await proveAgainstDrawing(program, layout, facts, 'found');
+    if (!out.ok) throw new Error(out.diagnostics.map((d) => `${d.code} ${d.message}`).join('\n'));
+    const { result } = out.value;
+    expect(failing(result)).toEqual([]);
+    expect(result.joints.length).toBe(made.value.joints.length);
+    expect(result.joints.filter((j) => j.verdict !== 'as wanted')).toEqual([]);
+  }, 200_000);
 });

@@ -4,7 +4,7 @@ import { doesNotRead, nothingMoves, notText, tooManyBlocks } from './diagnostics
 import type { ProgramText } from './program-text.js';
 
 /** So many lines are proved at once; ours: what a proof holds in memory grows with them. */
-const MOST_LINES = 2_000_000;
+const MOST_LINES = 1_000_000;
 /** So many errors of a text that is no program are shown. */
 const SHOWN = 8;
 

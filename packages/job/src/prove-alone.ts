@@ -391,8 +391,20 @@ export async function proveAgainstDrawing(
 const masterIn = ({ content, file }: Source): Outcome<Master> =>
   readMaster(typeof content === 'string' ? content : new TextDecoder().decode(content), file);
 
+/** What `haunch mates` calls the second of two ways that differ in nothing that a clearance could tell. */
+const MIRRORED = /^the mirror image of the first/;
+
 function masterFoundIn({ content, file }: Source, thickness: number): Outcome<Master> {
-  const found = findMasterFile({ content, file, answers: {}, follows: {}, read: { thickness } });
+  const find = (answers: Readonly<Record<string, number>>) =>
+    findMasterFile({ content, file, answers, follows: {}, read: { thickness } });
+  const first = find({});
+  if (!first.ok) return first;
+  // A piece and its mirror image have the same joints, so either will do here.
+  const either = first.value.questions.filter((q) => q.choices.length === 2 && MIRRORED.test(q.choices[1]!));
+  const found =
+    first.value.master === null && either.length > 0
+      ? find(Object.fromEntries(either.map((q) => [q.id, 1])))
+      : first;
   if (!found.ok) return found;
   const { master, unanswered } = found.value;
   return master ? ok(master, found.diagnostics) : fail(...unanswered, matesOpen(file, unanswered.length));

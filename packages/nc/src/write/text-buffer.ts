@@ -57,8 +57,9 @@ export function textBuffer(): TextBuffer {
     let count = least;
     while (count < 9 && rest >= ONE[count]!) count++;
     const end = place + count;
-    for (let i = place; i < end; i++) codes[i] = ZERO;
-    for (let i = end - 1; rest > 0; i--) {
+    // Without holes: the array is longer than what is written, but for its first lines.
+    for (let i = codes.length; i < end; i++) codes[i] = ZERO;
+    for (let i = end - 1; i >= place; i--) {
       const tens = (rest / 10) | 0;
       codes[i] = ZERO + rest - tens * 10;
       rest = tens;

@@ -1,5 +1,5 @@
 import { CORNER_FELT, cutterHistoryOf, type DayBookEntry, FELT } from '@haunch/gauge';
-import { feelLadder, type Job, makeLadder } from '@haunch/job';
+import { feelLadder, type Job, makeLadder, plugPlace } from '@haunch/job';
 import { Command, InvalidArgumentError } from 'commander';
 import { enterInDayBook, now, openDayBook } from './day-book-file.js';
 import { DONE, exitCodeOf, REFUSED, say, UsageError } from './exit.js';
@@ -129,7 +129,7 @@ function countOption(text: string): number {
   return n;
 }
 
-function feel(file: string, options: LadderOptions, exit: (code: number) => void): void {
+async function feel(file: string, options: LadderOptions, exit: (code: number) => void): Promise<void> {
   const text = new TextDecoder().decode(readInput(file));
   const job = lenient(text);
   const cutter = job.cutters?.find((c) => (c.kind ?? 'router') === 'router')?.id;
@@ -138,20 +138,20 @@ function feel(file: string, options: LadderOptions, exit: (code: number) => void
   const saidOf = (rung: string): string | undefined =>
     [...options.felt].reverse().find((a) => a.rung === rung)?.felt;
   const [corner, housing] = [saidOf('r1'), saidOf('h1')];
-  const felt = feelLadder(
-    text,
-    file,
-    {
-      board,
-      cutter,
-      answers: ofRungs,
-      ...(corner === undefined ? {} : { corner }),
-      ...(housing === undefined ? {} : { housing }),
-      ...(options.slot.length > 0 ? { slots: options.slot } : {}),
-      ...(options.peg.length > 0 ? { pegs: options.peg } : {}),
-    },
-    besideFile(file),
-  );
+  const source = besideFile(file);
+  const typed = {
+    board,
+    cutter,
+    answers: ofRungs,
+    ...(corner === undefined ? {} : { corner }),
+    ...(housing === undefined ? {} : { housing }),
+    ...(options.slot.length > 0 ? { slots: options.slot } : {}),
+    ...(options.peg.length > 0 ? { pegs: options.peg } : {}),
+  };
+  const first = feelLadder(text, file, typed, source);
+  // A job whose layout fails is told so by make; its ladder then goes by the board's mean.
+  const plug = first.ok ? await plugPlace({ text, file, source }, board) : null;
+  const felt = plug?.ok ? feelLadder(text, file, typed, source, plug.value) : first;
   say(felt.diagnostics);
   if (!felt.ok) {
     process.stderr.write('nothing was written\n');
@@ -199,7 +199,7 @@ function feel(file: string, options: LadderOptions, exit: (code: number) => void
 
 /** What a felt ladder says for the day book: the ladder, and the cutter where slot and peg were measured. */
 function entriesOf(
-  { ladders, router, boards }: Job,
+  { ladders, router, boards, materials }: Job,
   options: LadderOptions,
   board: string | undefined,
 ): DayBookEntry[] {
@@ -218,8 +218,9 @@ function entriesOf(
     { kind: 'ladder' }
   >['answers'];
   const stock = boards.find((b) => b.id === ladder.board)?.stock ?? ladder.board;
+  const material = materials.get(stock) ?? stock;
   return [
-    { ...common, kind: 'ladder', board: ladder.board, stock, answers, drive, snug, slip, u },
+    { ...common, kind: 'ladder', board: ladder.board, stock, material, answers, drive, snug, slip, u },
     ...(ladder.measured
       ? [
           {

@@ -168,6 +168,35 @@ describe('what a rung meant', () => {
     }
   });
 
+  it('goes by the spot where its plug was cut, not by the mean of the sheet', () => {
+    const plug = { x: 2300, y: 600 };
+    const found = feelLadder(
+      text,
+      'job.json',
+      { board: 'sheet-1', cutter: 'router-6', answers },
+      undefined,
+      plug,
+    );
+    if (!found.ok) throw new Error(found.diagnostics[0]?.message);
+    const { cutFor } = JSON.parse(found.value.text).ladder;
+    expect(cutFor.plug).toEqual([2300, 600]);
+    const sloped = (rise: number) => {
+      const later = JSON.parse(found.value.text);
+      const corners = [0, 610, 1220].flatMap((y) => [0, 1220, 2440].map((x) => [x, y] as const));
+      later.boards[0].readings = corners.map((at) => ({ at, thickness: 17.7 + rise * (at[0] / 1220 - 1) }));
+      return readJob(JSON.stringify(later));
+    };
+    // The mean stays 17.7; at the plug the sheet is 0.885 of the rise thicker.
+    const little = sloped(0.09);
+    const now = 17.7 + 0.09 * (2300 / 1220 - 1);
+    if (!little.ok || little.value.ladder.kind !== 'felt') throw new Error('no ladder');
+    expect(little.value.ladder.reading.snug).toBeCloseTo(0.1 + cutFor.thickness - now, 2);
+    expect(little.diagnostics.find((d) => d.code === 'ladder/sheet-moved')!.message).toContain(
+      'at (2300, 600)',
+    );
+    expect(sloped(0.25).diagnostics.map((d) => d.code)).toContain('ladder/other-thickness');
+  });
+
   it('asks for answers where a ladder is only planned', () => {
     const planned = readJob(edited((j) => Object.assign(j, { ladder: { steps: { step: 0.03 } } })));
     expect(planned.diagnostics.map((d) => d.code)).toContain('job/no-ladder');

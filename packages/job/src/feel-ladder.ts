@@ -1,3 +1,4 @@
+import { type Point, snap } from '@haunch/geometry';
 import { fail, type Outcome, ok } from '@haunch/model';
 import { notInLadder } from './diagnostics.js';
 import { fittedParts } from './fitted-parts.js';
@@ -6,6 +7,7 @@ import { type Job, readJob } from './job.js';
 import type { JobFeltLadder } from './job-ladder-schema.js';
 import { ladderEntries, ladderSteps } from './ladder-of-job.js';
 import { loadPieces } from './load-pieces.js';
+import { boardThicknessAt } from './placed-thickness.js';
 import type { SourceReader } from './source-reader.js';
 
 /** A job with what was felt in its ladder typed in. */
@@ -43,13 +45,15 @@ function depthOfHousings(job: Job, source: SourceReader | undefined): number | u
  * Types what was felt in a ladder into a job's text, and reads the job so; contradictions and strangers are refused. It takes
  * the place of what the job said of ladders in that board's material, and of a reason that was given for all; what was felt in
  * other materials stays. `corner` may be the answer alone and `housing` the depth alone: the job's relief and the depth of its program are
- * written down with them. `source` gives the shop's fits and the pieces, where the job has them.
+ * written down with them. `source` gives the shop's fits and the pieces, where the job has them; `plug` is where the ladder's plug was cut on
+ * its board (see `plugPlace`), whose thickness there the rungs were stepped about: the board's mean where it is left out.
  */
 export function feelLadder(
   text: string,
   file: string,
   ladder: JobFeltLadder | Readonly<Record<string, unknown>>,
   source?: SourceReader,
+  plug?: Point,
 ): Outcome<FeltJob> {
   const beside = source ? { source } : {};
   const plain = readJob(text, file, { ladder: 'not yet', ...beside });
@@ -89,7 +93,15 @@ export function feelLadder(
       ? {}
       : { housing: typeof housing === 'string' ? { cut: depth, measured: housing } : housing }),
     steps: ladderSteps(job, material, steps),
-    ...(board ? { cutFor: { thickness: board.thickness, diameter: job.router.diameter } } : {}),
+    ...(board
+      ? {
+          cutFor: {
+            thickness: snap(plug ? boardThicknessAt(board, plug) : board.thickness),
+            diameter: job.router.diameter,
+            ...(plug ? { plug: [plug.x, plug.y] } : {}),
+          },
+        }
+      : {}),
   };
   const written = `${JSON.stringify({ ...before, ladder: others.length > 0 ? [...others, whole] : whole }, null, 2)}\n`;
   const felt = readJob(written, file, beside);

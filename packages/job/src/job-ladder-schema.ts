@@ -20,8 +20,17 @@ export const JobFeltLadderSchema = z.strictObject({
   board: z.string(),
   cutter: z.string(),
   steps: JobLadderStepsSchema.prefault({}),
-  /** What the ladder was cut for: the board's mean thickness and the cutter's diameter in the job at that time. */
-  cutFor: z.strictObject({ thickness: PositiveLengthSchema, diameter: PositiveLengthSchema }).optional(),
+  /**
+   * What the ladder was cut for: the cutter's diameter in the job at that time, and the sheet's thickness where the plug lay on the board;
+   * the board's mean where `plug` is left out.
+   */
+  cutFor: z
+    .strictObject({
+      thickness: PositiveLengthSchema,
+      diameter: PositiveLengthSchema,
+      plug: z.tuple([LengthSchema, LengthSchema]).optional(),
+    })
+    .optional(),
   answers: z.array(z.strictObject({ rung: z.string(), felt: z.enum(FELT) })).min(1),
   /** Whether the plug's corners reach the floor of the relieved rung, and with which relief it was cut. */
   corner: z

@@ -14,12 +14,21 @@ import {
   type Threshold,
 } from '@haunch/gauge';
 import { snap } from '@haunch/geometry';
-import { type Cutter, type Diagnostic, fail, type Locus, type Outcome, settle } from '@haunch/model';
+import {
+  type Board,
+  type Cutter,
+  type Diagnostic,
+  fail,
+  type Locus,
+  type Outcome,
+  settle,
+} from '@haunch/model';
 import { cuttersDisagree, noLadder, twoLadders, unknownName } from './diagnostics.js';
 import { fitCell } from './fit-table.js';
 import type { FitTable } from './fit-table-schema.js';
 import type { JobFeltLadder, JobLadderEntry } from './job-ladder-schema.js';
 import type { JobFile } from './job-schema.js';
+import { boardThicknessAt } from './placed-thickness.js';
 
 /** A ladder that was felt: it speaks for joints whose slots are cut in its material with its cutter. */
 export interface FeltLadder {
@@ -90,7 +99,7 @@ export interface LadderContext {
   readonly settings: JobFile;
   readonly fits: FitTable;
   readonly router: Cutter;
-  readonly boards: readonly { readonly id: string; readonly stock: string; readonly thickness: number }[];
+  readonly boards: readonly Pick<Board, 'id' | 'stock' | 'thickness' | 'map'>[];
   readonly file: string;
   readonly lineOf: (path: readonly PropertyKey[]) => number;
 }
@@ -169,10 +178,13 @@ function entryOf(ladder: JobFeltLadder, path: PropertyKey[], context: LadderCont
     said.push(cornerStands(ladder.corner.form, ladder.corner.surplus, board.id, 'warning', locus));
   const material = materialsOf(context.settings.boards).get(board.stock) ?? board.stock;
   // The rungs were cut for a thickness and a diameter; what felt right is a real width, whatever the job says of both by now.
-  const then = ladder.cutFor?.thickness ?? board.thickness;
-  const thickness = then - board.thickness;
+  const plug = ladder.cutFor?.plug;
+  const now = plug ? boardThicknessAt(board, { x: plug[0], y: plug[1] }) : board.thickness;
+  const then = ladder.cutFor?.thickness ?? now;
+  const thickness = then - now;
   if (Math.abs(thickness) > SHEET_NOTICED) {
-    const sheet = { then, now: board.thickness, at: 'on the whole' };
+    const at = plug ? `at (${plug[0]}, ${plug[1]}), where the plug was cut,` : 'on the whole';
+    const sheet = { then, now, at };
     // Half a micrometre more, so that a difference of the limit itself is still carried over.
     if (Math.abs(thickness) > LOAD_LIMIT + 5e-4)
       return fail(...said, otherThickness(board.id, sheet, LOAD_LIMIT, locus));

@@ -1,6 +1,6 @@
 import { formatDxf, formatSvg, sheetOfParts } from '@haunch/drawing';
 import { type Ladder, ladderNoRoom, ladderParts } from '@haunch/gauge';
-import { loadClip, offsetRing, type Ring, ringBounds, snap } from '@haunch/geometry';
+import { loadClip, offsetRing, type Point, type Ring, ringBounds, snap } from '@haunch/geometry';
 import {
   type Board,
   fail,
@@ -21,7 +21,7 @@ import { unknownName } from './diagnostics.js';
 import { housingDepthOf } from './housing-depth.js';
 import type { Job } from './job.js';
 import { ladderEntries, ladderSteps } from './ladder-of-job.js';
-import type { PlacedItem } from './lay-job.js';
+import type { LaidJob, PlacedItem } from './lay-job.js';
 import { layoutPicture } from './layout-picture.js';
 import { type MakeInput, meaningOf, postOf, prepareJob } from './make.js';
 import { boardThicknessAt } from './placed-thickness.js';
@@ -76,7 +76,7 @@ function laid(
   board: Board,
   taken: readonly Part[],
   housingDepth: number | undefined,
-): Outcome<{ ladder: Ladder; layout: Layout }> {
+): Outcome<{ ladder: Ladder; layout: Layout; plug: Point }> {
   const entry = ladderEntries(job.settings).find(
     (e) => 'steps' in e && (e.board === undefined || e.board === board.id),
   );
@@ -102,8 +102,34 @@ function laid(
   }
   const plug = layout.placements.find((p) => p.item === 'ladder-plug')!;
   const { minX, minY, maxX, maxY } = ringBounds(placePart(first.parts[1]!, plug).outline.ring);
-  const there = boardThicknessAt(board, { x: (minX + maxX) / 2, y: (minY + maxY) / 2 });
-  return ok({ ladder: cut(there), layout });
+  const middle = { x: snap((minX + maxX) / 2), y: snap((minY + maxY) / 2) };
+  return ok({ ladder: cut(boardThicknessAt(board, middle)), layout, plug: middle });
+}
+
+/** The board that a ladder is cut from: that named, or the one with the most parts. */
+const boardOf = (job: Job, laidJob: LaidJob, id: string | undefined): Board | undefined =>
+  id === undefined
+    ? [...laidJob.boards].sort((a, b) => b.items.length - a.items.length)[0]?.board
+    : job.boards.find((b) => b.id === id);
+
+/** The ladder drawn for a board and laid in what the job's layout left of it. */
+const laidOn = (job: Job, laidJob: LaidJob, board: Board) =>
+  laid(
+    job,
+    board,
+    laidJob.boards.find((b) => b.board.id === board.id)?.items.map((i) => i.part) ?? [],
+    housingDepthOf(laidJob.fitted.parts),
+  );
+
+/** Where the plug of a job's ladder is cut: the middle of it on its board, mm; see `makeLadder`, which cuts it there. */
+export async function plugPlace(input: MakeInput, boardId?: string): Promise<Outcome<Point>> {
+  const prepared = await prepareJob(input, { ladder: 'not yet' });
+  if (!prepared.ok) return prepared;
+  const { job, laid: laidJob } = prepared.value;
+  const board = boardOf(job, laidJob, boardId);
+  if (!board) return fail(unknownName('board', boardId ?? '', 'boards', job.file, job.lineOf(['boards'])));
+  const drawn = laidOn(job, laidJob, board);
+  return drawn.ok ? ok(drawn.value.plug) : drawn;
 }
 
 /**
@@ -117,13 +143,10 @@ export async function makeLadder(input: MakeInput, boardId?: string): Promise<Ou
   const { job, laid: laidJob } = prepared.value;
   const post = postOf(job, input.posts ?? POSTS);
   if (!post.ok) return post;
-  const chosen =
-    boardId === undefined
-      ? [...laidJob.boards].sort((a, b) => b.items.length - a.items.length)[0]?.board
-      : job.boards.find((b) => b.id === boardId);
+  const chosen = boardOf(job, laidJob, boardId);
   if (!chosen) return fail(unknownName('board', boardId ?? '', 'boards', job.file, job.lineOf(['boards'])));
   const taken = laidJob.boards.find((b) => b.board.id === chosen.id)?.items.map((i) => i.part) ?? [];
-  const drawn = laid(job, chosen, taken, housingDepthOf(laidJob.fitted.parts));
+  const drawn = laidOn(job, laidJob, chosen);
   if (!drawn.ok) return drawn;
   const { ladder, layout } = drawn.value;
   const items = layout.placements.map(

@@ -2,7 +2,7 @@ import { movePoint, type Point, pointInRing, ringBounds, STAY, snap } from '@hau
 import { type Board, type Part, type Placement, thicknessAt } from '@haunch/model';
 
 /** A board's thickness at a place on it, mm: its map's, or its mean where it has none. */
-export const boardThicknessAt = (board: Board, at: Point): number =>
+export const boardThicknessAt = (board: Pick<Board, 'map' | 'thickness'>, at: Point): number =>
   board.map ? thicknessAt(board.map, at).thickness : board.thickness;
 
 /** Where a point of a part's plane, (u, v), comes to lie on its board. */

@@ -12,7 +12,10 @@ const SHOWN = 8;
  * A program's file as text. Fails with the place where it is no text at all, as a binary file, and with their number where
  * it has more lines than are proved at once. UTF-8, or UTF-16 with its mark.
  */
-export function programFile(content: Uint8Array, file: string): Outcome<ProgramText> {
+export function programFile(
+  content: Uint8Array,
+  file: string,
+): Outcome<{ readonly text: string; readonly file: string }> {
   const wide = (content[0] === 0xff && content[1] === 0xfe) || (content[0] === 0xfe && content[1] === 0xff);
   let lines = 1;
   for (let i = 0; i < content.length; i++) {

@@ -150,20 +150,19 @@ export const gaugeCommand = (exit: (code: number) => void): Command =>
         const [board] = boards;
         if (boards.length > 1) throw new UsageError('say with --board which board lies on the machine');
         const box = ringBounds(board!.outline);
-        const at = options.load.at ?? { x: (box.minX + box.maxX) / 2, y: (box.minY + box.maxY) / 2 };
-        if (at.x < box.minX || at.x > box.maxX || at.y < box.minY || at.y > box.maxY)
+        const { at } = options.load;
+        if (at && (at.x < box.minX || at.x > box.maxX || at.y < box.minY || at.y > box.maxY))
           throw new UsageError(
             `(${at.x}, ${at.y}) is not on board ${board!.id}, which is ${box.maxX} × ${box.maxY} mm`,
           );
-        const checked = checkLoad(
-          board!.map!,
-          { ...options.load, at },
-          { locus: { file, board: board!.id } },
-        );
+        const checked = checkLoad(board!.map!, options.load, {
+          outline: board!.outline,
+          locus: { file, board: board!.id },
+        });
         say(checked.diagnostics);
         if (checked.ok)
           line(
-            `go: ${board!.id} measures ${two(options.load.thickness)} mm where ${two(checked.value.expected)} mm was expected`,
+            `go: ${board!.id} measures ${two(options.load.thickness)} mm where ${two(checked.value.expected)} mm was expected${at ? '' : ' at its middle'}`,
           );
         return exit(checked.ok ? DONE : REFUSED);
       }

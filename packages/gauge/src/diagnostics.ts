@@ -168,6 +168,7 @@ export const notThisBoard = (
   expected: number,
   limit: number,
   at: Point | undefined,
+  guess: string | undefined,
   locus: Locus,
 ): Diagnostic =>
   say(
@@ -175,7 +176,19 @@ export const notThisBoard = (
     'not-this-board',
     `the sheet on the machine measures ${mm(value)}${place(at)}; this board's map says ${mm(expected)}, and ${mm(limit)} is the most they may differ`,
     locus,
-    'Stop. Look whether the right sheet lies there, the right way round; if it is, it has moved with the air: measure it anew.',
+    guess === undefined
+      ? 'Stop. Look whether the right sheet lies there, the right way round; if it is, it has moved with the air: measure it anew.'
+      : `Stop. Perhaps ${guess} was meant; measure again.`,
+  );
+
+/** A reading at the machine without its place, of a sheet whose map is not even. */
+export const loadNeedsPlace = (least: number, most: number, limit: number, locus: Locus): Diagnostic =>
+  say(
+    'error',
+    'load-needs-place',
+    `the reading at the machine has no place, and this board's map goes from ${mm(least)} to ${mm(most)}, more than the ${mm(limit)} that the reading may differ`,
+    locus,
+    'Say where it was taken, behind an @: 17.72mm@1220,610, from the lower left corner.',
   );
 
 /** Slot and peg have more error in common than the cutter can give them. */

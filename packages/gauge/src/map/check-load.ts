@@ -1,5 +1,7 @@
+import { type Point, type Ring, ringBounds } from '@haunch/geometry';
 import { fail, type Locus, type Outcome, ok, type ThicknessMap, thicknessAt } from '@haunch/model';
-import { notThisBoard } from '../diagnostics.js';
+import { loadNeedsPlace, notThisBoard } from '../diagnostics.js';
+import { meantThickness } from './check-readings.js';
 import { LOAD_LIMIT } from './practice.js';
 import type { ThicknessReading } from './thickness-reading.js';
 
@@ -11,20 +13,48 @@ export interface LoadGo {
   readonly difference: number;
 }
 
+/** Fields along each side in which a map's least and most are looked for: a low-order surface turns no more often. */
+const FIELDS = 8;
+
+/** What a map says from end to end of a board: its middle, its least and its most. mm */
+function across(map: ThicknessMap, { minX, minY, maxX, maxY }: ReturnType<typeof ringBounds>) {
+  const at = (i: number, j: number): Point => ({
+    x: minX + (i / FIELDS) * (maxX - minX),
+    y: minY + (j / FIELDS) * (maxY - minY),
+  });
+  const steps = Array.from({ length: FIELDS + 1 }, (_, i) => i);
+  const all = steps.flatMap((i) => steps.map((j) => thicknessAt(map, at(i, j)).thickness));
+  const middle = thicknessAt(map, at(FIELDS / 2, FIELDS / 2)).thickness;
+  return { middle, least: Math.min(...all), most: Math.max(...all) };
+}
+
 /**
  * One reading at the machine before cutting: go, or a refusal when it is further than `limit` (mm, 0.1 when left out) from what the
- * map says there (from the map's middle when the place was not noted).
+ * map says there. Without its place it is held against the middle of the board (`outline`; the map's sheet when left out), and
+ * refused where the map varies by more than the limit. A slip of the point or an inch is named.
  */
 export function checkLoad(
   map: ThicknessMap,
   reading: ThicknessReading,
-  options: { readonly limit?: number; readonly locus?: Locus } = {},
+  options: { readonly limit?: number; readonly locus?: Locus; readonly outline?: Ring } = {},
 ): Outcome<LoadGo> {
-  const { limit = LOAD_LIMIT, locus = {} } = options;
-  const expected = reading.at ? thicknessAt(map, reading.at).thickness : map.coefficients[0]!;
+  const { limit = LOAD_LIMIT, locus = {}, outline } = options;
+  const { centre, reach } = map;
+  const sheet = {
+    minX: centre.x - reach.x,
+    minY: centre.y - reach.y,
+    maxX: centre.x + reach.x,
+    maxY: centre.y + reach.y,
+  };
+  const whole = reading.at ? undefined : across(map, outline ? ringBounds(outline) : sheet);
+  const expected = reading.at ? thicknessAt(map, reading.at).thickness : whole!.middle;
   const difference = reading.thickness - expected;
   // Half a micrometre more than the limit, so that a difference typed as the limit itself still goes.
-  if (Math.abs(difference) > limit + 5e-4)
-    return fail(notThisBoard(reading.thickness, expected, limit, reading.at, locus));
+  const most = limit + 5e-4;
+  const guess = meantThickness(reading.thickness, expected);
+  if (whole && guess === undefined && whole.most - whole.least > most)
+    return fail(loadNeedsPlace(whole.least, whole.most, limit, locus));
+  if (Math.abs(difference) > most)
+    return fail(notThisBoard(reading.thickness, expected, limit, reading.at, guess, locus));
   return ok({ kind: 'go', measured: reading.thickness, expected, difference });
 }

@@ -44,6 +44,10 @@ function meant(value: number, goes: (v: number) => boolean): string | undefined 
   return hits.length === 0 ? undefined : hits.map(([v, how]) => `${+v.toFixed(3)} mm${how}`).join(' or ');
 }
 
+/** What a reading far off its board's thickness may have been meant to say; nothing where it is near, or no slip explains it. mm */
+export const meantThickness = (value: number, usual: number): string | undefined =>
+  near(value, usual) ? undefined : meant(value, (v) => near(v, usual));
+
 /** The readings that go together, as places in the list: the largest such group about any one of them. */
 function largestGroups(all: readonly number[]): readonly (readonly number[])[] {
   const groups = all.map((t) => all.flatMap((o, i) => (near(o, t) ? [i] : [])));

@@ -1,3 +1,4 @@
+import { rectangleRing } from '@haunch/geometry';
 import { thicknessAt } from '@haunch/model';
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
@@ -235,5 +236,26 @@ describe('checkLoad', () => {
     expect(stop.ok).toBe(false);
     expect(stop.diagnostics[0]?.message).toContain('17.83 mm');
     expect(stop.diagnostics[0]?.message).toContain('17.7 mm');
+  });
+
+  const sloped = mapOf(EIGHT.map((at) => ({ thickness: 17.6 + (0.5 * at.x) / 2440, at })));
+
+  it('asks for a place where any thickness would be right somewhere on the sheet, and for none on an even one', () => {
+    for (const thickness of [17.65, 17.85, 18.05])
+      expect(checkLoad(sloped, { thickness }).diagnostics.map((d) => d.code)).toEqual([
+        'gauge/load-needs-place',
+      ]);
+    expect(checkLoad(sloped, { thickness: 18.05, at: { x: 2390, y: 610 } }).ok).toBe(true);
+    expect(checkLoad(map, { thickness: 17.71 }).ok).toBe(true);
+  });
+
+  it('looks without a place only at the board that is there: an even end of a sloped sheet needs none', () => {
+    const strip = { outline: rectangleRing(0, 0, 200, 600) };
+    const there = checkLoad(
+      inheritMap(sloped, { turnedOver: false, turn: 0, x: 2200, y: 0 }),
+      { thickness: 18.07 },
+      strip,
+    );
+    expect(there.ok && there.value.expected).toBeCloseTo(17.6 + (0.5 * 2300) / 2440, 1);
   });
 });

@@ -188,6 +188,38 @@ describe('readLadder', () => {
     expect(found.u).toBeCloseTo(0.05 / Math.sqrt(12), 9);
   });
 
+  it('keeps slip apart from snug where a rung of the same width across Y says the same', () => {
+    const three: FeltAnswer[] = [
+      { rung: 'x3', felt: 'mallet' },
+      { rung: 'x4', felt: 'hand' },
+      { rung: 'x7', felt: 'rattles' },
+    ];
+    const before = value(three);
+    expect([before.snug, before.slip]).toEqual([0.1, 0.2]);
+    const after = value([...three, { rung: 'y2', felt: 'hand' }]);
+    expect([after.snug, after.slip]).toEqual([0.1, 0.2]);
+    // One more rung by hand, with the rattling known where it was: nothing is drawn tighter.
+    expect(value([...three, { rung: 'x5', felt: 'hand' }]).slip).toBe(0.2);
+    expect(value([{ rung: 'x6', felt: 'rattles' }, { rung: 'x5', felt: 'hand' }, ...three]).slip).toBe(0.15);
+  });
+
+  it('never draws slip tighter for one more rung that goes home by hand', () => {
+    const some = fc.subarray(['x3', 'x4', 'x5', 'y1', 'y2', 'y3'], { minLength: 1 });
+    fc.assert(
+      fc.property(some, fc.boolean(), (ids, rattled) => {
+        const answers = [
+          ...ids.map((rung): FeltAnswer => ({ rung, felt: 'hand' })),
+          ...(rattled ? [{ rung: 'x7', felt: 'rattles' } as const] : []),
+        ];
+        const all = value([...answers, { rung: 'x3', felt: 'hand' }]);
+        for (const rung of ['x3', 'x4', 'x5', 'y1', 'y2', 'y3'])
+          expect(value([...answers, { rung: 'x3', felt: 'hand' }, { rung, felt: 'hand' }]).slip).toBe(
+            all.slip,
+          );
+      }),
+    );
+  });
+
   const code = (answers: readonly FeltAnswer[]) => read(answers).diagnostics[0]?.code;
 
   it('names answers that contradict each other', () => {

@@ -104,8 +104,8 @@ function stepOf(rungs: readonly Rung[]): number {
 /**
  * What was felt in a ladder, as the clearances to program (width less the sheet's thickness as measured with the same
  * instrument, mm): *snug* is the tightest rung that went home by hand, *drive* the middle of those that wanted the mallet
- * (half a step below snug where none was tried), *slip* the widest that did not rattle, two steps above snug where that was not
- * tried. An answer bounds a threshold from one side, so three answers suffice; nothing is drawn towards a habit. Refused: wider rungs that felt tighter, axes that disagree, a ladder that
+ * (half a step below snug where none was tried), *slip* the widest that went home by hand, or one step below
+ * the tightest that rattled where that is wider (two steps above snug where none did). An answer bounds a threshold from one side, so three answers suffice; nothing is drawn towards a habit. Refused: wider rungs that felt tighter, axes that disagree, a ladder that
  * nothing or everything entered, one rung answered in two ways. Neither the order of the rungs nor that of the answers matters.
  * @throws RangeError for rungs of one name, or of one width across X.
  */
@@ -149,8 +149,8 @@ export function readLadder(
   }
   const snug = byHand.length > 0 ? Math.min(...byHand) : (hand.from! + hand.to!) / 2;
   const byMallet = known.filter((a) => a.felt === 'mallet').map((a) => a.rung.clearance);
-  const widest = byHand.length > 1 ? Math.max(...byHand) : undefined;
-  const slip = widest ?? (rattle.to === null ? snug + 2 * step : Math.max(snug, rattle.to - step));
+  // By widths, not by rungs: two rungs of one width say no more of slip than one. An answer more never draws it nearer to snug.
+  const slip = Math.max(snug, ...byHand, rattle.to === null ? snug + 2 * step : rattle.to - step);
   return ok({
     kind: 'ladder-reading',
     snug: snap(snug),

@@ -1,7 +1,6 @@
 import { type Diagnostic, fail, type Outcome, ok } from '@haunch/model';
 import type { NcReading } from '@haunch/nc/read';
 import { doesNotRead, nothingMoves, notText, tooManyBlocks } from './diagnostics.js';
-import type { ProgramText } from './program-text.js';
 
 /** So many lines are proved at once; ours: what a proof holds in memory grows with them. */
 const MOST_LINES = 1_000_000;

@@ -162,7 +162,8 @@ async function feel(file: string, options: LadderOptions, exit: (code: number) =
   const { ladders, router, settings } = felt.value.job;
   const ladder = ladders.find((l) => l.kind === 'felt' && l.board === board);
   if (ladder?.kind === 'felt') {
-    const { drive, snug, slip, thresholds } = ladder.reading;
+    const { drive, snug, slip, u, driveU, slipU, thresholds } = ladder.reading;
+    const give = (value: number, of: number): string => `${value.toFixed(3)} ± ${(2 * of).toFixed(3)} mm`;
     const between = ({ from, to }: { from: number | null; to: number | null }): string =>
       from === null && to === null
         ? 'somewhere (no rung says)'
@@ -174,7 +175,7 @@ async function feel(file: string, options: LadderOptions, exit: (code: number) =
     line(`  by hand begins ${between(thresholds.hand)}`);
     line(`  rattling begins ${between(thresholds.rattle)}`);
     line(
-      `  drive ${drive.toFixed(3)} mm, snug ${snug.toFixed(3)} mm, slip ${slip.toFixed(3)} mm; this job is cut ${settings.fit.family}`,
+      `  drive ${give(drive, driveU)}, snug ${give(snug, u)}, slip ${give(slip, slipU)}; this job is cut ${settings.fit.family}`,
     );
     if (ladder.corner)
       line(

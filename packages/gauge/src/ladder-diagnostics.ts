@@ -14,6 +14,21 @@ export const noAnswers = (locus: Locus): Diagnostic =>
     'Three answers suffice: the tightest rung by hand, one that wants the mallet, one that rattles.',
   );
 
+/** The answers leave open what is then assumed; `loose` where nothing bounds snug from below. mm */
+export const fewAnswers = (
+  answers: number,
+  assumed: readonly string[],
+  loose: boolean,
+  locus: Locus,
+): Diagnostic =>
+  say(
+    loose ? 'warning' : 'note',
+    'few-answers',
+    `${answers === 1 ? 'one answer says' : `${answers} answers say`} little: ${assumed.join('; ')}`,
+    locus,
+    'Three answers suffice: the tightest rung by hand, one that wants the mallet, one that rattles.',
+  );
+
 /** A rung is named that the ladder does not have. */
 export const unknownRung = (rung: string, known: readonly string[], locus: Locus): Diagnostic =>
   say(

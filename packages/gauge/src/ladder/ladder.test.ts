@@ -220,6 +220,25 @@ describe('readLadder', () => {
     );
   });
 
+  it('says what it assumes where fewer than three rungs were answered, and how little is known of each', () => {
+    const one = read([{ rung: 'x4', felt: 'hand' }]);
+    expect(one.diagnostics.map((d) => [d.code, d.level])).toEqual([['ladder/few-answers', 'warning']]);
+    expect(one.diagnostics[0]!.message).toContain('one answer says little');
+    expect(one.diagnostics[0]!.message).toContain('snug is taken as 0.1 mm and may lie well below');
+    expect(one.diagnostics[0]!.message).toContain('drive is assumed at 0.075 mm');
+    expect(one.diagnostics[0]!.message).toContain('slip is assumed at 0.2 mm');
+    const two: FeltAnswer[] = [
+      { rung: 'x3', felt: 'mallet' },
+      { rung: 'x4', felt: 'hand' },
+    ];
+    expect(read(two).diagnostics.map((d) => [d.code, d.level])).toEqual([['ladder/few-answers', 'note']]);
+    const three = read([...two, { rung: 'x5', felt: 'rattles' }]);
+    expect(three.diagnostics).toEqual([]);
+    const whole = value([...two, { rung: 'x2', felt: "won't enter" }, { rung: 'x5', felt: 'rattles' }]);
+    if (!one.ok) throw new Error('not read');
+    for (const u of ['u', 'driveU', 'slipU'] as const) expect(whole[u]).toBeLessThan(one.value[u]);
+  });
+
   const code = (answers: readonly FeltAnswer[]) => read(answers).diagnostics[0]?.code;
 
   it('names answers that contradict each other', () => {
@@ -243,7 +262,7 @@ describe('readLadder', () => {
       expect(said[0]!.message).toContain('"hand"');
       expect(said[0]!.message).toContain('"mallet"');
     }
-    expect(both('hand', 'hand')).toEqual([]);
+    expect(both('hand', 'hand').filter((d) => d.level === 'error')).toEqual([]);
   });
 
   it('does not mind in which order rungs and answers come', () => {

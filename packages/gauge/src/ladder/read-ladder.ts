@@ -4,6 +4,7 @@ import {
   answeredTwice,
   answersContradict,
   axesDisagree,
+  fewAnswers,
   ladderTooNarrow,
   ladderTooWide,
   noAnswers,
@@ -28,6 +29,9 @@ export interface LadderReading {
   readonly thresholds: { readonly mallet: Threshold; readonly hand: Threshold; readonly rattle: Threshold };
   /** Standard uncertainty of the snug clearance: the threshold lies anywhere between two rungs. */
   readonly u: number;
+  /** Standard uncertainties of drive and slip: where such fits begin and end, or two steps about what is only assumed. */
+  readonly driveU: number;
+  readonly slipU: number;
 }
 
 interface Answered {
@@ -101,6 +105,24 @@ function stepOf(rungs: readonly Rung[]): number {
   return step;
 }
 
+/** What is assumed where the answers do not say: of snug, drive and slip. */
+function assumptions(
+  { mallet, hand, rattle }: LadderReading['thresholds'],
+  { snug, drive, slip }: Pick<LadderReading, 'snug' | 'drive' | 'slip'>,
+  malletTried: boolean,
+): string[] {
+  const mm = (n: number): string => `${+n.toFixed(3)} mm`;
+  return [
+    ...(hand.from === null
+      ? [`none felt tighter than by hand, so snug is taken as ${mm(snug)} and may lie well below`]
+      : []),
+    ...(malletTried || mallet.to === null
+      ? []
+      : [`none wanted the mallet, so drive is assumed at ${mm(drive)}, half a step below snug`]),
+    ...(rattle.to === null ? [`none rattled, so slip is assumed at ${mm(slip)}`] : []),
+  ];
+}
+
 /**
  * What was felt in a ladder, as the clearances to program (width less the sheet's thickness as measured with the same
  * instrument, mm): *snug* is the tightest rung that went home by hand, *drive* the middle of those that wanted the mallet
@@ -151,13 +173,23 @@ export function readLadder(
   const byMallet = known.filter((a) => a.felt === 'mallet').map((a) => a.rung.clearance);
   // By widths, not by rungs: two rungs of one width say no more of slip than one. An answer more never draws it nearer to snug.
   const slip = Math.max(snug, ...byHand, rattle.to === null ? snug + 2 * step : rattle.to - step);
-  return ok({
-    kind: 'ladder-reading',
-    snug: snap(snug),
-    drive: snap(byMallet.length > 0 ? (Math.min(...byMallet) + Math.max(...byMallet)) / 2 : snug - step / 2),
-    slip: snap(slip),
-    thresholds: { mallet, hand, rattle },
-    // Nothing below bounds it: it may lie a good deal lower. Two rungs of one width bound no narrower than half a step.
-    u: (hand.from === null ? 2 * step : Math.max(step / 2, snug - hand.from)) / Math.sqrt(12),
-  });
+  const drive = byMallet.length > 0 ? (Math.min(...byMallet) + Math.max(...byMallet)) / 2 : snug - step / 2;
+  const thresholds = { mallet, hand, rattle };
+  const open = assumptions(thresholds, { snug, drive, slip }, byMallet.length > 0);
+  const told = new Set(answers.map((a) => a.rung)).size;
+  const over = (from: number, to: number): number => Math.max(step / 2, to - from) / Math.sqrt(12);
+  return ok(
+    {
+      kind: 'ladder-reading',
+      snug: snap(snug),
+      drive: snap(drive),
+      slip: snap(slip),
+      thresholds,
+      // Nothing below bounds it: it may lie a good deal lower. Two rungs of one width bound no narrower than half a step.
+      u: (hand.from === null ? 2 * step : Math.max(step / 2, snug - hand.from)) / Math.sqrt(12),
+      driveU: over(mallet.from ?? drive - 2 * step, snug),
+      slipU: over(Math.max(snug, ...byHand), rattle.to ?? slip + 2 * step),
+    },
+    told < 3 && open.length > 0 ? [fewAnswers(told, open, hand.from === null, locus)] : [],
+  );
 }

@@ -143,13 +143,15 @@ export const outlyingReading = (
   );
 
 /** The readings of a board differ more than a good sheet's. */
-export const wideSpread = (least: number, most: number, locus: Locus): Diagnostic =>
+export const wideSpread = (least: number, most: number, placed: boolean, locus: Locus): Diagnostic =>
   say(
     'warning',
     'wide-spread',
     `the board's readings go from ${mm(least)} to ${mm(most)}, ${mm(most - least)} apart`,
     locus,
-    'Note the place of each reading, so that every slot is cut for the thickness where its part lies; or take another sheet.',
+    placed
+      ? 'Each slot is cut for the thickness where its part lies; further readings make that surer, or take another sheet.'
+      : 'Note the place of each reading, so that every slot is cut for the thickness where its part lies; or take another sheet.',
   );
 
 /** A sheet outside the limits of its standard. */

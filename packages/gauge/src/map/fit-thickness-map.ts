@@ -63,7 +63,10 @@ export function fitThicknessMap(
   }
   const all = kept.map((r) => r.thickness);
   const [least, most] = [Math.min(...all), Math.max(...all)];
-  if (most - least > SPREAD_WARNED) said.push(wideSpread(least, most, locus));
+  if (most - least > SPREAD_WARNED) {
+    const placed = kept.every((r) => r.at !== undefined);
+    said.push(wideSpread(least, most, placed, locus));
+  }
   return ok(
     {
       kind: 'thickness-map',

@@ -184,6 +184,16 @@ describe('readings that cannot be', () => {
     );
   });
 
+  it('asks for the places of readings far apart only where one is missing', () => {
+    const hint = (readings: readonly ThicknessReading[]) =>
+      fitThicknessMap(readings, SHEET).diagnostics.find((d) => d.code === 'gauge/wide-spread')?.hint;
+    const placed = EIGHT.map((at) => ({ thickness: 17.6 + (0.5 * at.x) / 2440, at }));
+    expect(hint(placed)).not.toContain('Note the place');
+    expect(
+      hint(placed.map(({ at, thickness }, i) => (i === 0 ? { thickness } : { at, thickness }))),
+    ).toContain('Note the place');
+  });
+
   it('refuses a sheet outside its standard (EN 315: 18 mm sanded measures 17.06 to 18.74)', () => {
     const limits = sheetLimits('EN 315 sanded', 18);
     expect(limits.least).toBeCloseTo(17.06, 9);

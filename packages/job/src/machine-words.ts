@@ -1,4 +1,4 @@
-import type { MachineCalibration } from '@haunch/gauge';
+import { type MachineCalibration, unmeasuredBy } from '@haunch/gauge';
 import type { JobFile } from './job-schema.js';
 import type { MachineEffect } from './machine-effects.js';
 
@@ -21,7 +21,15 @@ export function machineWords(
   effects: readonly MachineEffect[],
 ): string[] {
   if (!c || !programs) return ['The machine was not calibrated: it is taken to be true along both axes.'];
-  const measured = `The calibration cut shows X ${perCent(c.scaleX.value)}, Y ${perCent(c.scaleY.value)}, ${(c.shear.value * 1000).toFixed(2)} mrad out of square, and backlash of ${mm(Math.abs(c.backlashX.value))} ± ${mm(2 * c.backlashX.u)} mm along X and ${mm(Math.abs(c.backlashY.value))} ± ${mm(2 * c.backlashY.u)} mm along Y.`;
+  const unknown = unmeasuredBy(c);
+  const lost = ({ value, u }: { readonly value: number; readonly u: number }, axis: 'X' | 'Y'): string =>
+    unknown.includes(`backlash${axis}`)
+      ? `backlash along ${axis} was not measured, and no mate is judged for it`
+      : `backlash along ${axis} is ${mm(Math.abs(value))} ± ${mm(2 * u)} mm`;
+  const square = unknown.includes('shear')
+    ? 'squareness was not measured'
+    : `${(c.shear.value * 1000).toFixed(2)} mrad out of square`;
+  const measured = `The calibration cut shows X ${perCent(c.scaleX.value)}, Y ${perCent(c.scaleY.value)}; ${square}; ${lost(c.backlashX, 'X')}; ${lost(c.backlashY, 'Y')}.`;
   const turned = effects.filter((e) => e.turned > 1e-6);
   const off = (e: MachineEffect): number => Math.max(Math.abs(e.along), Math.abs(e.across), e.askew);
   const worst = Math.max(0, ...effects.map(off));

@@ -59,6 +59,16 @@ const PRIOR = [
   EXPECTED.backlash,
   EXPECTED.cutter,
 ].map((s) => s * s);
+/** What its lengths say nothing of keeps its whole doubt; a hundredth is for rounding. */
+const KEPT = 0.99;
+
+/** What a calibration's lengths leave unmeasured: squareness without a diagonal, backlash along an axis without a pitch from opposite sides. */
+export const unmeasuredBy = (c: MachineCalibration): readonly ('shear' | 'backlashX' | 'backlashY')[] => [
+  ...(c.shear.u > KEPT * EXPECTED.shear ? (['shear'] as const) : []),
+  ...(c.backlashX.u > KEPT * EXPECTED.backlash ? (['backlashX'] as const) : []),
+  ...(c.backlashY.u > KEPT * EXPECTED.backlash ? (['backlashY'] as const) : []),
+];
+
 /** A residual this many times the repeatability means that a length was mistyped or misread. */
 const RESIDUAL_LIMIT = 4;
 

@@ -45,6 +45,16 @@ export const readingOffBoard = (at: Point, index: number, locus: Locus): Diagnos
     'Places count from the board’s lower left corner, in the machine’s X and Y; check them.',
   );
 
+/** Places of readings that all lie in one corner of the board, and would cover it if they were inches. */
+export const placesInCorner = (x: number, y: number, locus: Locus): Diagnostic =>
+  say(
+    'warning',
+    'places-in-corner',
+    `all readings lie within ${Math.ceil(x)} × ${Math.ceil(y)} mm of the board's lower left corner; the rest of it was not measured`,
+    locus,
+    'Are the places in inches? They count in mm. If they are right, take further readings in the other corners.',
+  );
+
 /** An off-cut that does not lie in the sheet it is said to come from. */
 export const offCutOutside = (
   corner: Point,

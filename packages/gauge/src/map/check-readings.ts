@@ -1,10 +1,11 @@
-import { pointInRing, type Ring } from '@haunch/geometry';
+import { pointInRing, type Ring, ringBounds } from '@haunch/geometry';
 import type { Diagnostic, Locus } from '@haunch/model';
 import {
   impossibleReading,
   noReadings,
   noSuchSheet,
   outsideStandard,
+  placesInCorner,
   readingOffBoard,
   readingsApart,
   unheldReading,
@@ -68,6 +69,19 @@ function usualOf(all: readonly number[], locus: Locus): { readonly usual: number
   return readingsApart(groups[0]!, middle(groups[0]!), middle(apart[0]!), locus);
 }
 
+/** mm in an inch. */
+const INCH = 25.4;
+
+/** Whether a board's readings, two at least, all lie where they would if a place anywhere on it had been noted in inches. */
+function inCorner(readings: readonly ThicknessReading[], outline: Ring, locus: Locus): Diagnostic[] {
+  const places = readings.flatMap(({ at }) => (at ? [at] : []));
+  const { minX, minY, maxX, maxY } = ringBounds(outline);
+  const [x, y] = [Math.max(...places.map((p) => p.x)) - minX, Math.max(...places.map((p) => p.y)) - minY];
+  const several = places.some((p) => p.x !== places[0]!.x || p.y !== places[0]!.y);
+  const corner = x <= (maxX - minX) / INCH && y <= (maxY - minY) / INCH;
+  return several && places.length === readings.length && corner ? [placesInCorner(x, y, locus)] : [];
+}
+
 /** Everything that makes a board's readings unusable, each with its place; and what they leave to say besides. */
 export function readingProblems(
   readings: readonly ThicknessReading[],
@@ -102,7 +116,11 @@ export function readingProblems(
   const slipped = problems.length === 0 && nominal === undefined && !usualSheet(usual);
   if (slipped) problems.push(noSuchSheet(all[0]!, 0, meant(all[0]!, usualSheet), locus));
   const alone = readings.length === 1 && nominal === undefined && problems.length === 0;
-  return { problems: [...problems, ...away], notes: alone ? [unheldReading(all[0]!, locus)] : [] };
+  const notes = [
+    ...(alone ? [unheldReading(all[0]!, locus)] : []),
+    ...(away.length === 0 ? inCorner(readings, outline, locus) : []),
+  ];
+  return { problems: [...problems, ...away], notes };
 }
 
 /** On the outline within EDGE: the place may have been noted at the very edge. */

@@ -178,6 +178,20 @@ describe('readings that cannot be', () => {
     expect(codes([])).toEqual(['gauge/no-readings']);
   });
 
+  it('asks whether places are in inches where all lie in a corner that inches would fill, and only there', () => {
+    const inches = [
+      { x: 2, y: 1.97 },
+      { x: 94, y: 2 },
+      { x: 48, y: 46 },
+    ];
+    const read = (places: readonly { x: number; y: number }[]) =>
+      codes(places.map((at) => ({ thickness: 17.7, at })));
+    expect(read(inches)).toEqual(['gauge/places-in-corner']);
+    expect(read(EIGHT.map((p) => ({ x: p.x / 25.4, y: p.y / 25.4 })))).toEqual(['gauge/places-in-corner']);
+    expect(read(EIGHT)).toEqual([]);
+    expect(read([...inches, { x: 50, y: 60 }])).toEqual([]);
+  });
+
   it('warns of a wide spread', () => {
     expect(codes(EIGHT.map((at) => ({ thickness: 17.6 + (0.5 * at.x) / 2440, at })))).toContain(
       'gauge/wide-spread',

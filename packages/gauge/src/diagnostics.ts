@@ -248,6 +248,24 @@ export const cutterDiffers = (
       : `Is it this cutter, or one that was ground? If it is, write "diameter": "${mm(known)}" in the job: lengths between ends would be ${mm(2 * Math.abs(known - declared))} off.`,
   );
 
+/** A slot's or peg's measure that cannot be of what was cut: a slip of the point, or another unit. */
+export const impossibleMeasure = (
+  what: 'slot' | 'peg',
+  cut: number,
+  measured: number,
+  guess: string | undefined,
+  locus: Locus,
+): Diagnostic =>
+  say(
+    'error',
+    'impossible-measure',
+    `the ${what} cut ${mm(cut)} wide cannot measure ${mm(measured)}`,
+    locus,
+    guess === undefined
+      ? 'Measure again, or check the unit, the point, and the width that was cut.'
+      : `Perhaps ${guess} was meant; measure again.`,
+  );
+
 /** A diameter needs a slot and a peg. */
 export const noSlotOrPeg = (missing: 'slot' | 'peg', locus: Locus): Diagnostic =>
   say(

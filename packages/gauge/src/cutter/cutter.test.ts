@@ -63,6 +63,23 @@ describe('effectiveDiameter', () => {
     expect(by(4, 0.19)).toEqual([]);
   });
 
+  it('names a slip of the point or an inch at the calliper, and what may have been meant', () => {
+    const said = (slot: number, peg: number) => {
+      const found = effectiveDiameter({
+        nominal: 6,
+        slots: [{ cut: 19.94, measured: slot }],
+        pegs: [{ cut: 19.94, measured: peg }],
+      });
+      return found.diagnostics.map((d) => `${d.code} ${d.message} ${d.hint}`);
+    };
+    expect(said(2.003, 19.92)).toEqual([
+      'gauge/impossible-measure the slot cut 19.94 mm wide cannot measure 2.003 mm Perhaps 20.03 mm was meant; measure again.',
+    ]);
+    expect(said(19.97, 0.785)[0]).toContain('the peg cut 19.94 mm wide cannot measure 0.785 mm');
+    expect(said(19.97, 0.785)[0]).toContain('in inches');
+    expect(said(19.97, 19.92)).toEqual([]);
+  });
+
   it('refuses a slot without a peg', () => {
     const found = effectiveDiameter({ nominal: 6, slots: [{ cut: 18, measured: 18 }], pegs: [] });
     expect(found.diagnostics[0]?.code).toBe('gauge/no-slot-or-peg');

@@ -1,5 +1,6 @@
 import { type Diagnostic, fail, type Locus, type Outcome, ok } from '@haunch/model';
-import { commonBias, noSlotOrPeg, otherCutter } from '../diagnostics.js';
+import { commonBias, impossibleMeasure, noSlotOrPeg, otherCutter } from '../diagnostics.js';
+import { cannotBe, meantThickness } from '../map/check-readings.js';
 import { USUAL_REPEATABILITY } from '../map/practice.js';
 import { COMMON_BIAS_LIMIT, OTHER_CUTTER } from './practice.js';
 
@@ -37,6 +38,14 @@ export function effectiveDiameter(input: {
   const { nominal, slots, pegs, repeatability = USUAL_REPEATABILITY, locus = {} } = input;
   if (slots.length === 0 || pegs.length === 0)
     return fail(noSlotOrPeg(slots.length === 0 ? 'slot' : 'peg', locus));
+  const slips = [['slot', slots] as const, ['peg', pegs] as const].flatMap(([what, lengths]) =>
+    lengths
+      .filter(({ cut, measured }) => cannotBe(measured, cut))
+      .map(({ cut, measured }) =>
+        impossibleMeasure(what, cut, measured, meantThickness(measured, cut), locus),
+      ),
+  );
+  if (slips.length > 0) return fail(...slips);
   const wide = mean(slots.map((s) => s.measured - s.cut));
   const thick = mean(pegs.map((p) => p.measured - p.cut));
   const u = (repeatability / 2) * Math.sqrt(1 / slots.length + 1 / pegs.length);

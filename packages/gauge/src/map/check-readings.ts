@@ -45,6 +45,9 @@ function meant(value: number, goes: (v: number) => boolean): string | undefined 
   return hits.length === 0 ? undefined : hits.map(([v, how]) => `${+v.toFixed(3)} mm${how}`).join(' or ');
 }
 
+/** Whether a measure is too far from what it should be to be anything but a slip. mm */
+export const cannotBe = (value: number, usual: number): boolean => !near(value, usual);
+
 /** What a reading far off its board's thickness may have been meant to say; nothing where it is near, or no slip explains it. mm */
 export const meantThickness = (value: number, usual: number): string | undefined =>
   near(value, usual) ? undefined : meant(value, (v) => near(v, usual));

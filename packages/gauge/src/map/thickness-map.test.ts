@@ -273,6 +273,17 @@ describe('checkLoad', () => {
     expect(checkLoad(map, { thickness: 17.71 }).ok).toBe(true);
   });
 
+  it('names a slip of the point or an inch, and what may have been meant', () => {
+    for (const [thickness, meant] of [
+      [177, '17.7 mm'],
+      [1.77, '17.7 mm'],
+      [0.697, '17.704 mm (the reading in inches)'],
+    ] as const)
+      expect(checkLoad(map, { thickness, at: EIGHT[0]! }).diagnostics[0]?.hint).toContain(`Perhaps ${meant}`);
+    expect(checkLoad(sloped, { thickness: 178 }).diagnostics[0]?.code).toBe('gauge/not-this-board');
+    expect(checkLoad(map, { thickness: 18.2, at: EIGHT[0]! }).diagnostics[0]?.hint).not.toContain('Perhaps');
+  });
+
   it('looks without a place only at the board that is there: an even end of a sloped sheet needs none', () => {
     const strip = { outline: rectangleRing(0, 0, 200, 600) };
     const there = checkLoad(

@@ -158,6 +158,24 @@ export const machineLeftOver = (by: number, joint: string, file: string, line: n
     'It cuts out of square, or slots too wide: mend that, or let the programs be corrected ("programs": "correct").',
   );
 
+export const machineAsItIs = (
+  mates: readonly { readonly joint: string; readonly by: number }[],
+  worst: { readonly part: string; readonly by: number },
+  file: string,
+  line: number,
+): Diagnostic => {
+  const named = mates.slice(0, 8).map((m) => `${m.joint} by ${m.by.toFixed(3)} mm`);
+  const more = mates.length > named.length ? ` and ${mates.length - named.length} more` : '';
+  const joints = mates.length === 0 ? 'no mate notices' : `mates are off: ${named.join(', ')}${more}`;
+  return job(
+    'warning',
+    'machine-as-it-is',
+    `the calibration shows a machine that is not true, and programs are left "as it is": edges of ${worst.part} come out up to ${worst.by.toFixed(3)} mm aside, and ${joints}`,
+    { file, line, path: 'machine.calibration.programs' },
+    'What the proof finds cut into parts, left on them or tight in their seats comes of this first. Let the programs be corrected ("programs": "correct"); if the figures are not the machine\'s, mend the calibration.',
+  );
+};
+
 export const notInLadder = (what: 'r1' | 'h1', file: string): Diagnostic =>
   job(
     'error',

@@ -38,6 +38,7 @@ import type { Job } from './job.js';
 import { type JointAim, jointAims, type MaterialOf } from './job-allowances.js';
 import { ladderFor, standsBy } from './ladder-of-job.js';
 import type { Pieces } from './load-pieces.js';
+import { asItIs } from './machine-as-it-is.js';
 import { machineEffects } from './machine-effects.js';
 import { leftOver } from './machine-words.js';
 import { boardThicknessAt, meanThickness, onBoard, thicknessRange } from './placed-thickness.js';
@@ -243,6 +244,6 @@ export function layJob(job: Job, pieces: Pieces, stop: () => boolean = () => fal
   if (job.settings.fit.knock === 'equal' && aims.every((a) => a.together === 1))
     warnings.push(knockWithoutSteps(job.file, job.lineOf(['fit', 'knock'])));
   const laid = { fitted: again.value, layout, referee, boards, thicknesses, aims };
-  warnings.push(...stillOff(job, laid));
+  warnings.push(...stillOff(job, laid), ...asItIs(job, laid));
   return ok(laid, [...again.diagnostics, ...problems, ...warnings]);
 }

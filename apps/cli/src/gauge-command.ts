@@ -4,12 +4,11 @@ import {
   type DayBookEntry,
   findSwapped,
   fitThicknessMap,
-  nextReadings,
   proposeDefaults,
   thicknessInterval,
 } from '@haunch/gauge';
 import { rectangleRing, ringBounds } from '@haunch/geometry';
-import { copiesOf, type JobBoard, mapPicture, readJob } from '@haunch/job';
+import { copiesOf, type JobBoard, mapPicture, readingsToTake, readJob } from '@haunch/job';
 import { type Board, type Diagnostic, thicknessAt } from '@haunch/model';
 import { Command } from 'commander';
 import { printProposals } from './book/book-propose.js';
@@ -48,7 +47,7 @@ function describe(board: Board): void {
     `  at the middle ${two(thicknessAt(map, middle).thickness)} mm; nineteen times in twenty between ${two(low)} and ${two(high)} mm`,
   );
   line('  three further readings that would help most:');
-  for (const { at, before, after } of nextReadings(map, board.outline))
+  for (const { at, before, after } of readingsToTake(board))
     line(
       `    at (${at.x}, ${at.y}): doubt of the surface ${(2 * before).toFixed(3)} mm, then ${(2 * after).toFixed(3)} mm`,
     );
@@ -186,7 +185,7 @@ export const gaugeCommand = (exit: (code: number) => void): Command =>
                 id: b.id,
                 thickness: b.thickness,
                 map: b.map ?? null,
-                next: b.map ? nextReadings(b.map, b.outline) : [],
+                next: readingsToTake(b),
               })),
             },
             null,

@@ -3,25 +3,19 @@ import {
   type ErrorSource,
   type FitForecast,
   mapDoubt,
-  nextReadings,
   type Prediction,
   predictFits,
 } from '@haunch/gauge';
-import { type Point, ringBounds } from '@haunch/geometry';
 import type { Board, Fit, JointProof } from '@haunch/model';
 import { seededRandom } from '@haunch/nesting';
 import type { Job } from './job.js';
 import { feltFor } from './ladder-of-job.js';
 import type { LaidBoard } from './lay-job.js';
+import { placesThatMatter, readingsToTake } from './readings-to-take.js';
 
 /** A ladder of the usual steps leaves its feel open by this much: a twentieth, anywhere between two rungs. mm */
 const BY_LADDER = 0.05 / Math.sqrt(12);
 const RUNS = 20_000;
-
-const boxMiddle = (placed: LaidBoard['items'][number]): Point => {
-  const { minX, minY, maxX, maxY } = ringBounds(placed.part.outline.ring);
-  return { x: (minX + maxX) / 2, y: (minY + maxY) / 2 };
-};
 
 /** The doubt of a cutter known by its label alone, as the shop's fits have it. mm */
 const byLabel = (job: Job): number => job.fits.doubts.cutterByLabel?.value ?? 0.04;
@@ -61,9 +55,9 @@ function cutterSources(job: Job, materials: readonly string[]): ErrorSource[] {
 function mapSource({ board, items }: LaidBoard): ErrorSource | undefined {
   const { map } = board;
   if (!map) return undefined;
-  const where = items.map(boxMiddle);
+  const where = placesThatMatter({ items });
   const u = mapDoubt(map, where).surface;
-  const next = nextReadings(map, board.outline, { where });
+  const next = readingsToTake(board, where);
   const last = next.at(-1);
   return {
     id: `map of ${board.id}`,

@@ -1,15 +1,12 @@
-import { nextReadings } from '@haunch/gauge';
 import { type Point, pointInRing, ringBounds } from '@haunch/geometry';
 import { type Board, thicknessAt } from '@haunch/model';
 import { offCutPicture } from './off-cut-picture.js';
+import { readingsToTake } from './readings-to-take.js';
 
 const COLUMNS = 8;
 const escaped = (text: string): string =>
   text.replace(/[&<>"]/g, (c) => ({ '&': '&amp;', '<': '&lt;', '>': '&gt;', '"': '&quot;' })[c]!);
 const two = (v: number): string => v.toFixed(2);
-
-/** Where a board was measured, as far as it was noted. mm */
-export const placesRead = ({ readings }: Board): Point[] => readings.flatMap((r) => (r.at ? [r.at] : []));
 
 /**
  * A board's thickness map as a picture: in every field the thickness in figures, the thicker the darker, with its uncertainty
@@ -47,7 +44,7 @@ export function mapPicture(board: Board, options: { readonly where?: readonly Po
       : [],
   );
   const next = map
-    ? nextReadings(map, board.outline, { ...options, taken: placesRead(board) }).map(
+    ? readingsToTake(board, options.where).map(
         ({ at }, i) =>
           `<circle cx="${at.x}" cy="${y(at.y)}" r="${+(unit * 1.5).toFixed(2)}" class="tm-next"/><text x="${at.x}" y="${+(y(at.y) + unit * 0.7).toFixed(2)}" class="tm-n">${i + 1}</text>`,
       )

@@ -5,6 +5,7 @@ import { layoutPicture } from './layout-picture.js';
 import type { Made } from './make.js';
 import { mapPicture } from './map-picture.js';
 import { orderSvg } from './order-picture/order-svg.js';
+import { placesThatMatter } from './readings-to-take.js';
 import { replayHtml } from './replay/replay-html.js';
 import { replayPath } from './replay/replay-path.js';
 import { layoutPath, orderPath, partPath, programPath, reportOf } from './report.js';
@@ -76,7 +77,9 @@ export function outputsOf(made: Made, clip?: Clip): Outputs {
     reportHtml(report, {
       boards: pictures,
       orders,
-      maps: Object.fromEntries(made.boards.map((b) => [b.board.id, mapPicture(b.board)])),
+      maps: Object.fromEntries(
+        made.boards.map((b) => [b.board.id, mapPicture(b.board, { where: placesThatMatter(b) })]),
+      ),
       ...piece,
       parts: formatSvg(pictureOfParts(parts, { title: made.job.settings.title })),
     }),

@@ -183,6 +183,7 @@ export const ReportSchema = z.strictObject({
     z.strictObject({
       id: z.string(),
       stock: z.string(),
+      material: z.string().describe('what the board is made of, which ladders and tables of fits speak for'),
       width: mm,
       height: mm,
       thickness: mm,

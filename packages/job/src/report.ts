@@ -143,11 +143,13 @@ function lineOf(programs: readonly MadeProgram[], step: string): { program: numb
 export function boardOfReport(
   b: MadeBoard,
   paths: { readonly programs: readonly string[]; readonly layout: string },
+  materials: Job['materials'],
 ): Report['boards'][number] {
   const box = ringBounds(b.board.outline);
   return {
     id: b.board.id,
     stock: b.board.stock,
+    material: materials.get(b.board.stock) ?? b.board.stock,
     width: box.maxX,
     height: box.maxY,
     thickness: b.board.thickness,
@@ -241,10 +243,14 @@ export function reportOf(made: Made): Report {
     seconds: tenth(made.boards.reduce((sum, b) => sum + b.proof.seconds, 0)),
     parts,
     boards: made.boards.map((b) =>
-      boardOfReport(b, {
-        programs: b.programs.map((p) => programPath(p.name, p.program.extension)),
-        layout: layoutPath(b.board.id, 'dxf'),
-      }),
+      boardOfReport(
+        b,
+        {
+          programs: b.programs.map((p) => programPath(p.name, p.program.extension)),
+          layout: layoutPath(b.board.id, 'dxf'),
+        },
+        made.job.materials,
+      ),
     ),
     joints: made.joints.map((j) => ({
       ...j,

@@ -37,8 +37,8 @@ function entryOf({ report, make }: MadeFolder, { joint, felt }: Said): DayBookEn
       )}`,
     );
   const board = report.parts.find((p) => p.id === proved.slotPart)?.board;
-  const stock = report.boards.find((b) => b.id === board)?.stock;
-  if (proved.clearance === null || stock === undefined)
+  const slotBoard = report.boards.find((b) => b.id === board);
+  if (proved.clearance === null || slotBoard === undefined)
     throw new UsageError(
       `the proof foretold no clearance for joint '${joint}', so nothing can be learnt from it`,
     );
@@ -49,7 +49,8 @@ function entryOf({ report, make }: MadeFolder, { joint, felt }: Said): DayBookEn
     job: report.title,
     make,
     joint,
-    stock,
+    stock: slotBoard.stock,
+    material: slotBoard.material,
     foretold: proved.clearance,
     felt,
   };

@@ -13,11 +13,11 @@ const three = (n: number): number => +n.toFixed(3);
 
 /** A `haunch-fits` file of what is proposed: the usual windows, moved along with the clearance. */
 function tableOf(proposals: readonly ProposedClearance[]): string {
-  const rows = [...new Set(proposals.map((p) => p.stock))].map((material) => ({
+  const rows = [...new Set(proposals.map((p) => p.material))].map((material) => ({
     material,
     ...Object.fromEntries(
       proposals
-        .filter((p) => p.stock === material)
+        .filter((p) => p.material === material)
         .map((p) => {
           const usual = fitCell(USUAL_FITS, p.family, material, null);
           const moved = p.proposed - usual.wanted;
@@ -41,7 +41,7 @@ export function printProposals(proposals: readonly ProposedClearance[]): void {
   if (proposals.length === 0) line('nothing was felt yet, so nothing is proposed');
   for (const p of proposals)
     line(
-      `  ${p.stock}: ${p.family} ${p.proposed.toFixed(3)} ± ${(2 * p.u).toFixed(3)} mm, ${sightings(p)}; the trade uses ${p.trade.toFixed(3)} mm, drawn towards it by ${Math.round(p.shrinkage * 100)} %`,
+      `  ${p.material}: ${p.family} ${p.proposed.toFixed(3)} ± ${(2 * p.u).toFixed(3)} mm, ${sightings(p)}; the trade uses ${p.trade.toFixed(3)} mm, drawn towards it by ${Math.round(p.shrinkage * 100)} %`,
     );
   if (proposals.length > 0)
     line('proposals only, nothing was changed: haunch book propose --out writes them as a table of fits');

@@ -57,8 +57,8 @@ function feltOf(entries: readonly DayBookEntry[]) {
   const stocks = new Map<string, { tight: number; right: number; loose: number }>();
   for (const e of entries) {
     if (e.kind !== 'felt') continue;
-    const counts = stocks.get(e.stock) ?? { tight: 0, right: 0, loose: 0 };
-    stocks.set(e.stock, { ...counts, [e.felt]: counts[e.felt] + 1 });
+    const counts = stocks.get(e.material ?? e.stock) ?? { tight: 0, right: 0, loose: 0 };
+    stocks.set(e.material ?? e.stock, { ...counts, [e.felt]: counts[e.felt] + 1 });
   }
   return [...stocks].map(([stock, counts]) => ({ stock, ...counts }));
 }

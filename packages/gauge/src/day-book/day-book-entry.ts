@@ -58,6 +58,8 @@ export const LadderEntrySchema = z.strictObject({
   kind: z.literal('ladder'),
   board: text,
   stock: text,
+  /** What the board is made of, which tables of fits speak for; the stock when left out. */
+  material: text.optional(),
   cutter: text,
   grinding: z.number().int().min(0),
   answers: z.array(z.strictObject({ rung: text, felt: z.enum(FELT) })).readonly(),
@@ -114,6 +116,8 @@ export const FeltEntrySchema = z.strictObject({
   make: z.string().nullable(),
   joint: text,
   stock: text,
+  /** What the slot's board is made of, which tables of fits speak for; the stock when left out. */
+  material: text.optional(),
   foretold: z.number(),
   felt: z.enum(JOINT_FELT),
 });

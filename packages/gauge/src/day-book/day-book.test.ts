@@ -125,6 +125,16 @@ describe('proposeDefaults', () => {
     expect(ten.u).toBeLessThan(one.u);
   });
 
+  it('speaks for the material where one was said, so that a table made of it is found by the next job', () => {
+    const sheets = (['sheet-1', 'off-cut-1'] as const).map(
+      (stock): DayBookEntry => ({ ...ladderEntry(0.2), stock, material: 'birch 18' }) as DayBookEntry,
+    );
+    const proposals = proposeDefaults(sheets);
+    expect([...new Set(proposals.map((p) => p.material))]).toEqual(['birch 18']);
+    expect(proposals.map((p) => p.ladders)).toEqual([2, 2, 2]);
+    expect(proposeDefaults([ladderEntry(0.2)])[0]!.material).toBe('birch 18');
+  });
+
   it('moves up where joints felt tight and down where they felt loose', () => {
     expect(snug([feltEntry(0.1, 'tight')]).proposed).toBeGreaterThan(0.1);
     expect(snug([feltEntry(0.1, 'loose')]).proposed).toBeLessThan(0.1);

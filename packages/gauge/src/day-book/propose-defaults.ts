@@ -6,7 +6,8 @@ import { inOrderOfTime } from './instant.js';
 /** A clearance proposed for a shop's own table, for it to accept or not. mm. */
 export interface ProposedClearance {
   readonly kind: 'proposed-clearance';
-  readonly stock: string;
+  /** What it is for: a material as jobs name it, or a stock where none was said. */
+  readonly material: string;
   readonly family: 'drive' | 'snug' | 'slip';
   readonly proposed: number;
   /** Standard uncertainty of the proposal. */
@@ -22,7 +23,7 @@ export interface ProposedClearance {
 /** The trade's clearances and how far shops differ from them: what a proposal is drawn towards. mm; common practice, no source. */
 export const TRADE = { drive: 0, snug: 0.1, slip: 0.25 } as const;
 export const SHOPS_DIFFER = 0.05;
-/** How much ladders, and whole pieces, of one shop and stock differ among themselves, mm. */
+/** How much ladders, and whole pieces, of one shop and material differ among themselves, mm. */
 export const LADDERS_DIFFER = 0.03;
 export const MAKES_DIFFER = 0.03;
 /** A joint feels right within so much of what its shop wants; its own clearance is foretold within this. mm */
@@ -37,6 +38,8 @@ const COMMON = 13;
 
 type Felt = Extract<DayBookEntry, { kind: 'felt' }>;
 type Ladder = Extract<DayBookEntry, { kind: 'ladder' }>;
+
+const materialOf = ({ material, stock }: Felt | Ladder): string => material ?? stock;
 
 /** Of joints felt twice in one piece the later word counts. */
 function lastWords(felt: readonly Felt[]): Felt[] {
@@ -91,7 +94,7 @@ function withFelt(mean: number, u: number, makes: readonly (readonly Felt[])[]) 
 }
 
 /**
- * What the day book's ladders and felt joints say of each stock's clearances, drawn towards the trade's figures by as much as the data
+ * What the day book's ladders and felt joints say of each material's clearances, drawn towards the trade's figures by as much as the data
  * are few, with the uncertainty that is left. Ladders are normal sightings; joints felt tight, right or loose are ordinal answers
  * (P. McCullagh, Regression models for ordinal data, 1980, with fixed thresholds), those of one piece with one error in common;
  * Bayes' rule over a grid. Joints are cut to be snug, so they speak for that family alone. Proposals only: nothing in this package
@@ -100,11 +103,11 @@ function withFelt(mean: number, u: number, makes: readonly (readonly Felt[])[]) 
 export function proposeDefaults(entries: readonly DayBookEntry[]): ProposedClearance[] {
   const ladders = entries.filter((e): e is Ladder => e.kind === 'ladder');
   const felt = lastWords(entries.filter((e): e is Felt => e.kind === 'felt'));
-  const stocks = [...new Set([...ladders, ...felt].map((e) => e.stock))].sort();
-  return stocks.flatMap((stock) =>
+  const materials = [...new Set([...ladders, ...felt].map(materialOf))].sort();
+  return materials.flatMap((material) =>
     (['drive', 'snug', 'slip'] as const).flatMap((family): ProposedClearance[] => {
-      const own = ladders.filter((l) => l.stock === stock);
-      const joints = family === 'snug' ? felt.filter((f) => f.stock === stock) : [];
+      const own = ladders.filter((l) => materialOf(l) === material);
+      const joints = family === 'snug' ? felt.filter((f) => materialOf(f) === material) : [];
       if (own.length + joints.length === 0) return [];
       const pieces = new Map<string, Felt[]>();
       for (const f of joints) {
@@ -116,7 +119,7 @@ export function proposeDefaults(entries: readonly DayBookEntry[]): ProposedClear
       return [
         {
           kind: 'proposed-clearance',
-          stock,
+          material,
           family,
           proposed: end.mean,
           u: end.u,

@@ -25,7 +25,7 @@ export function recordWith(report: Report, remade: RemadeRecord): Report {
   const cut = made.proof.parts.find((p) => p.item === id);
   const now = new Map(fits.map((f) => [f.fit, f]));
   const proved = new Map(made.proof.joints.flatMap((j) => j.fits.map((f) => [f.fit, f] as const)));
-  const board = boardOfReport(made, { programs, layout });
+  const board = boardOfReport(made, { programs, layout }, job.materials);
   return {
     ...report,
     title,

@@ -1,4 +1,4 @@
-import { LOAD_LIMIT } from '@haunch/gauge';
+import { LOAD_LIMIT, loadLimit } from '@haunch/gauge';
 import { ringArea, ringBounds, snap } from '@haunch/geometry';
 import { type Board, thicknessAt, type Workingstep } from '@haunch/model';
 import { CAUTIONS } from './cautions.js';
@@ -85,12 +85,13 @@ function mapData(board: Board): Report['boards'][number]['map'] {
   const box = ringBounds(board.outline);
   const middle = { x: (box.minX + box.maxX) / 2, y: (box.minY + box.maxY) / 2 };
   const there = boardThicknessAt(board, middle);
+  const limit = board.map ? loadLimit(board.map, middle) : LOAD_LIMIT;
   return {
     surface: board.map?.surface ?? 'level',
     least,
     most,
     u: micron(board.map ? thicknessAt(board.map, middle).u : 0),
-    goAt: [micron(there - LOAD_LIMIT), micron(there + LOAD_LIMIT)],
+    goAt: [micron(there - limit), micron(there + limit)],
   };
 }
 

@@ -4,7 +4,7 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { EIGHT, mapOf, numbers, SHEET } from '../../test/measured-sheet.js';
 import { standardNormal } from '../statistics/standard-normal.js';
-import { checkLoad } from './check-load.js';
+import { checkLoad, loadLimit } from './check-load.js';
 import { fitThicknessMap } from './fit-thickness-map.js';
 import { inheritMap } from './inherit-map.js';
 import { USUAL_REPEATABILITY, USUAL_SHEET } from './practice.js';
@@ -292,5 +292,18 @@ describe('checkLoad', () => {
       strip,
     );
     expect(there.ok && there.value.expected).toBeCloseTo(17.6 + (0.5 * 2300) / 2440, 1);
+  });
+
+  it('is never narrower than what the map itself says nineteen times in twenty, and lets no more through', () => {
+    const at = { x: 600, y: 150 };
+    const one = mapOf([{ thickness: 17.3 }]);
+    const [low, high] = thicknessInterval(one, at);
+    expect(high - low).toBeGreaterThan(0.2);
+    for (const thickness of [low + 0.001, high - 0.001])
+      expect(checkLoad(one, { thickness, at }).ok).toBe(true);
+    for (const thickness of [low - 0.01, high + 0.01])
+      expect(checkLoad(one, { thickness, at }).ok).toBe(false);
+    // Eight readings leave little doubt: a tenth stays the least that stops.
+    expect(loadLimit(map, { x: 1220, y: 610 })).toBe(0.1);
   });
 });

@@ -74,6 +74,22 @@ export const offCutOutside = (
       : `"at" is where the off-cut’s own lower left corner, as it lies on the machine now, was in the sheet; if (${+meant.x.toFixed(1)}, ${+meant.y.toFixed(1)}) was meant, write that.`,
   );
 
+/** Two off-cuts that cannot both have come out of their sheet where they are said to. */
+export const offCutsOverlap = (
+  one: string,
+  other: string,
+  sheet: string,
+  depth: number,
+  locus: Locus,
+): Diagnostic =>
+  say(
+    'warning',
+    'off-cuts-overlap',
+    `off-cut '${one}' and off-cut '${other}' take up the same room of sheet '${sheet}', ${+depth.toFixed(1)} mm of it`,
+    locus,
+    'Measure where both came from and enter the wrong one again; one that is used up: haunch book gone.',
+  );
+
 /** A board measured by one reading alone, with nothing to hold it against. */
 export const unheldReading = (value: number, locus: Locus): Diagnostic =>
   say(

@@ -7,6 +7,7 @@ export * from './day-book/cutter-history-of.js';
 export * from './day-book/day-book-entry.js';
 export * from './day-book/exchange-day-book.js';
 export { inOrderOfTime, instantOf } from './day-book/instant.js';
+export { overlappingOffCuts } from './day-book/overlapping-off-cuts.js';
 export { type ProposedClearance, proposeDefaults } from './day-book/propose-defaults.js';
 export { DAY_BOOK_VERSION, type DayBook, dayBookAppendix, readDayBook } from './day-book/read-day-book.js';
 export * from './ladder/felt.js';

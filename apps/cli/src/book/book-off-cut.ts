@@ -1,4 +1,11 @@
-import { boardsOfBook, checkOffCut, type DayBookEntry, fitThicknessMap, inheritMap } from '@haunch/gauge';
+import {
+  boardsOfBook,
+  checkOffCut,
+  type DayBookEntry,
+  fitThicknessMap,
+  inheritMap,
+  overlappingOffCuts,
+} from '@haunch/gauge';
 import { rectangleRing } from '@haunch/geometry';
 import { writtenForJob } from '@haunch/job';
 import { thicknessAt } from '@haunch/model';
@@ -84,6 +91,7 @@ export const bookOffCutCommand = (exit: (code: number) => void): Command =>
         `${board}: ${width} × ${height} mm of ${offCut!.sheet}${there ? `, ${there.thickness.toFixed(2)} ± ${(2 * there.u).toFixed(2)} mm at its middle by the sheet's map` : ''}; entered`,
       );
       sayNotWhole(book, board);
+      say(overlappingOffCuts(openKeptDayBook(book).entries, board, { file: book, board }));
       exit(DONE);
     });
 

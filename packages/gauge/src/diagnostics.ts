@@ -355,7 +355,7 @@ export const dayBookNewer = (version: number, known: number, locus: Locus): Diag
   say(
     'error',
     'day-book-newer',
-    `this line has version ${version}; only ${known} is known here`,
+    `this line has version ${version}; versions 1 to ${known} are known here`,
     locus,
     'It was written by a later Haunch: use that one.',
   );

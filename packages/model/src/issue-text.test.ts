@@ -19,3 +19,13 @@ it('lets the form speak that understood the value', () =>
   expect(said(z.union([z.strictObject({}), z.string().regex(/mm$/, 'not a length')]), '17,7')).toBe(
     'not a length',
   ));
+
+it('says which kinds there are, and how many are needed, without words of the library', () => {
+  const kinds = z.discriminatedUnion('kind', [
+    z.object({ kind: z.literal('board') }),
+    z.object({ kind: z.literal('cut') }),
+  ]);
+  expect(said(kinds, { kind: 'bread' })).toBe("expected one of 'board', 'cut' here");
+  expect(said(z.array(z.number()).min(2), [1])).toBe('fewer stand here than the 2 that are needed');
+  expect(said(z.array(z.number()).max(1), [1, 2])).toBe('more stand here than the 1 that may');
+});

@@ -7,7 +7,17 @@ export interface SchemaIssue {
 function plainly(message: string): string {
   const missing = /^Invalid input: expected (.+), received undefined$/.exec(message);
   if (missing) return `a value is missing here: expected ${missing[1]}`;
-  return message.replace(/^Invalid input: expected (.+), received (.+)$/, 'expected $1 here instead of $2');
+  return message
+    .replace(/^Invalid input: expected (.+), received (.+)$/, 'expected $1 here instead of $2')
+    .replace(
+      /^Invalid discriminator value\. Expected (.+)$/,
+      (_, values: string) => `expected one of ${values.split(' | ').join(', ')} here`,
+    )
+    .replace(
+      /^Too small: expected array to have >=(\d+) items?$/,
+      'fewer stand here than the $1 that are needed',
+    )
+    .replace(/^Too big: expected array to have <=(\d+) items?$/, 'more stand here than the $1 that may');
 }
 
 /**

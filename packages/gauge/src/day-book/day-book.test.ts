@@ -82,6 +82,7 @@ describe('readDayBook', () => {
     expect(spoiled.diagnostics.map((d) => [d.code, d.locus.line])).toEqual([['gauge/day-book-line', 2]]);
     const later = readDayBook(`{"v":3,"kind":"moon"}\n`);
     expect(later.diagnostics[0]?.code).toBe('gauge/day-book-newer');
+    expect(later.diagnostics[0]?.message).toContain('versions 1 to 2 are known here');
     const wrong = readDayBook(`${JSON.stringify({ ...cutterEntry(0, 6), diameter: -6 })}\n`);
     expect(wrong.diagnostics[0]?.locus.path).toBe('diameter');
   });

@@ -7,6 +7,7 @@ import { DONE, exitCodeOf, REFUSED, say } from './exit.js';
 import { assertWritable, besideFile, readInput, writeFolder } from './files.js';
 import { postsFor } from './load-post.js';
 import { Progress } from './progress.js';
+import { remadeFitLines } from './remade-fit-lines.js';
 
 interface RemakeOptions {
   readonly part: string;
@@ -16,8 +17,6 @@ interface RemakeOptions {
   readonly out: string;
   readonly replace?: boolean;
 }
-
-const WHAT = { thickness: 'plate in slot', ends: 'ends', seat: 'seat' } as const;
 
 const line = (text = ''): void => void process.stdout.write(`${text}\n`);
 
@@ -72,11 +71,7 @@ export const remakeCommand = (exit: (code: number) => void): Command =>
       writeFolder(options.out, files, options.replace === true);
       line(`${part} again, from ${board}; its partners stay as they were cut`);
       line();
-      line('  joint         with   what          thickness there   clearance with the new part   wanted');
-      for (const f of fits)
-        line(
-          `  ${f.joint.padEnd(13)} ${f.partner.padEnd(6)} ${WHAT[f.kind].padEnd(13)} ${(f.thickness === null ? '' : `${f.thickness.toFixed(3)} mm`).padStart(15)} ${`${f.clearance[0].toFixed(3)} … ${f.clearance[1].toFixed(3)} mm`.padStart(29)}   ${f.window[0].toFixed(3)} … ${f.window[1].toFixed(3)} mm`,
-        );
+      for (const text of remadeFitLines(fits)) line(text);
       line();
       line(`${files.size} files written to ${options.out}`);
       const record = [...files.keys()].find((f) => f.endsWith('.report.json'))!;

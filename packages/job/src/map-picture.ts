@@ -4,6 +4,11 @@ import { offCutPicture } from './off-cut-picture.js';
 import { readingsToTake } from './readings-to-take.js';
 
 const COLUMNS = 8;
+/** Below the picture, a line each: none may be longer than the picture is wide. */
+const CAPTION = [
+  'cross: measured there · ring with a number: the three readings that would help most',
+  'darker: thicker · places count from the lower left corner, X to the right, Y up',
+];
 const escaped = (text: string): string =>
   text.replace(/[&<>"]/g, (c) => ({ '&': '&amp;', '<': '&lt;', '>': '&gt;', '"': '&quot;' })[c]!);
 const two = (v: number): string => v.toFixed(2);
@@ -33,7 +38,7 @@ export function mapPicture(board: Board, options: { readonly where?: readonly Po
   const span = Math.max(0.1, most - least);
   const cells = fields.map(({ at, t }) => {
     const shade = (0.08 + 0.5 * ((t.thickness - least) / span)).toFixed(3);
-    return `<rect x="${+(at.x - w / COLUMNS / 2).toFixed(2)}" y="${+(y(at.y) - h / rows / 2).toFixed(2)}" width="${+(w / COLUMNS).toFixed(2)}" height="${+(h / rows).toFixed(2)}" fill="#7a5a2e" fill-opacity="${shade}" stroke="#fffdf8" stroke-width="${unit * 0.15}"/><text x="${+at.x.toFixed(2)}" y="${+(y(at.y) - unit * 0.3).toFixed(2)}">${two(t.thickness)}</text><text x="${+at.x.toFixed(2)}" y="${+(y(at.y) + unit * 1.7).toFixed(2)}" class="tm-u">± ${two(2 * t.u)}</text>`;
+    return `<rect x="${+(at.x - w / COLUMNS / 2).toFixed(2)}" y="${+(y(at.y) - h / rows / 2).toFixed(2)}" width="${+(w / COLUMNS).toFixed(2)}" height="${+(h / rows).toFixed(2)}" fill="#7a5a2e" fill-opacity="${shade}" stroke="#fffdf8" stroke-width="${unit * 0.15}"/><text x="${+at.x.toFixed(2)}" y="${+(y(at.y) - unit * 0.3).toFixed(2)}">${two(t.thickness)}</text><text x="${+at.x.toFixed(2)}" y="${+(y(at.y) + unit * 1.9).toFixed(2)}" class="tm-u">± ${two(2 * t.u)}</text>`;
   });
   const cross = unit * 0.9;
   const readings = board.readings.flatMap(({ at, thickness }) =>
@@ -58,11 +63,11 @@ export function mapPicture(board: Board, options: { readonly where?: readonly Po
   const sheet = map ? { w: 2 * map.reach.x, h: 2 * map.reach.y } : { w: 1, h: 1 };
   const inSheet = offCutPicture(board, Math.min((0.5 * w) / sheet.w, (0.4 * w) / sheet.h), unit);
   const below = inSheet ? inSheet.height + unit * 5 : 0;
-  return `<svg xmlns="http://www.w3.org/2000/svg" viewBox="${+(minX - unit).toFixed(2)} ${+(-unit).toFixed(2)} ${+(w + 2 * unit).toFixed(2)} ${+(h + 2 * unit + foot + below).toFixed(2)}" role="img" aria-label="${escaped(title)}" font-family="sans-serif" font-size="${+(unit * 2).toFixed(2)}" text-anchor="middle" fill="#23211c"><title>${escaped(title)}</title><style>.tm-u{font-size:${+(unit * 1.4).toFixed(2)}px;fill:#5d574b}.tm-read{stroke:#23211c;stroke-width:${+(unit * 0.3).toFixed(2)};fill:none}.tm-next{fill:#fffdf8;stroke:#a3341f;stroke-width:${+(unit * 0.3).toFixed(2)};stroke-dasharray:${unit} ${+(unit * 0.5).toFixed(2)}}.tm-n{font-size:${+(unit * 1.8).toFixed(2)}px;font-weight:bold}</style>
+  return `<svg xmlns="http://www.w3.org/2000/svg" viewBox="${+(minX - unit).toFixed(2)} ${+(-unit).toFixed(2)} ${+(w + 2 * unit).toFixed(2)} ${+(h + 2 * unit + foot + below).toFixed(2)}" role="img" aria-label="${escaped(title)}" font-family="sans-serif" font-size="${+(unit * 2).toFixed(2)}" text-anchor="middle" fill="#23211c"><title>${escaped(title)}</title><style>.tm-u{font-size:${+(unit * 1.8).toFixed(2)}px;fill:#5d574b}.tm-read{stroke:#23211c;stroke-width:${+(unit * 0.3).toFixed(2)};fill:none}.tm-next{fill:#fffdf8;stroke:#a3341f;stroke-width:${+(unit * 0.3).toFixed(2)};stroke-dasharray:${unit} ${+(unit * 0.5).toFixed(2)}}.tm-n{font-size:${+(unit * 1.8).toFixed(2)}px;font-weight:bold}</style>
 ${cells.join('\n')}
 <rect x="${minX}" y="0" width="${w}" height="${h}" fill="none" stroke="#23211c" stroke-width="${+(unit * 0.25).toFixed(2)}"/>
 ${[...readings, ...next].join('\n')}
-<text x="${minX}" y="${+(h + unit * 3.4).toFixed(2)}" text-anchor="start" class="tm-u">cross: measured there · ring with a number: the three readings that would help most · darker: thicker · places count from the lower left corner, X to the right, Y up</text>
+${CAPTION.map((text, i) => `<text x="${minX}" y="${+(h + unit * (2.6 + 2.4 * i)).toFixed(2)}" text-anchor="start" class="tm-u">${text}</text>`).join('\n')}
 ${inSheet ? `<g transform="translate(${minX} ${+(h + foot).toFixed(2)})">${inSheet.svg}</g>\n` : ''}</svg>
 `;
 }

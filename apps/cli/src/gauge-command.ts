@@ -13,6 +13,7 @@ import { type Board, type Diagnostic, thicknessAt } from '@haunch/model';
 import { Command } from 'commander';
 import { printProposals } from './book/book-propose.js';
 import { enterInDayBook, now, openDayBook } from './day-book-file.js';
+import { evidenceWords } from './evidence-words.js';
 import { DONE, exitCodeOf, REFUSED, say, UsageError } from './exit.js';
 import { readInput, writeFolder } from './files.js';
 import { type PlacedReading, readingOption } from './reading-option.js';
@@ -35,13 +36,10 @@ function describe(board: Board): void {
   const box = ringBounds(board.outline);
   const middle = { x: (box.minX + box.maxX) / 2, y: (box.minY + box.maxY) / 2 };
   line(
-    `${board.id}: ${box.maxX} × ${box.maxY} mm, ${board.thickness} mm on the whole, from ${board.readings.length} reading${board.readings.length === 1 ? '' : 's'}`,
+    `${board.id}: ${box.maxX} × ${box.maxY} mm, ${+board.thickness.toFixed(2)} mm on the whole, from ${board.readings.length} reading${board.readings.length === 1 ? '' : 's'}`,
   );
   if (!map) return;
-  const per = (share: number): string => `${Math.round(share * 100)} %`;
-  line(
-    `  the readings speak for one thickness ${per(map.evidence.level)}, a slope ${per(map.evidence.plane)}, a curved surface ${per(map.evidence.curved)}`,
-  );
+  line(`  ${evidenceWords(map, board.readings)}`);
   const [low, high] = thicknessInterval(map, middle);
   line(
     `  at the middle ${two(thicknessAt(map, middle).thickness)} mm; nineteen times in twenty between ${two(low)} and ${two(high)} mm`,

@@ -71,6 +71,19 @@ describe('a lost part made again', () => {
     );
   });
 
+  it('is told that only its grain keeps it off a board, where it would go in across', async () => {
+    const said = async (width: number, height: number) =>
+      (
+        await remake({ part: 'BR', board: 'narrow' }, (j) =>
+          j.boards.push(board('narrow', width, height, ['17.3 mm'])),
+        )
+      ).diagnostics.map((d) => d.message);
+    const across =
+      'there is no room left for it on narrow with its grain along theirs; across it would go in';
+    expect(await said(200, 1220)).toContain(across);
+    expect(await said(200, 300)).toContain('there is no room left for it on narrow');
+  });
+
   it('comes from an off-cut of the day book, by its sheet’s map, and from none that was cut or is gone', async () => {
     const when = '2026-11-25T10:00:00Z';
     const readings = [17.1, 17.5].flatMap((thickness, i) =>

@@ -187,6 +187,10 @@ interface Found {
   readonly fits: readonly RemadeFit[];
 }
 
+/** Whether a part that finds no room on a board would find some if its grain did not matter. */
+const onlyGrain = ({ job, part }: Pick<Lost, 'job' | 'part'>, board: Board): boolean =>
+  part.grain !== null && spotsFor(job, { ...part, grain: null }, board).length > 0;
+
 /** The spot of a board at which the part goes with what is cut already, or why none of its spots does. */
 function spotOn(lost: Lost, board: Board): Found | Diagnostic {
   const { id } = lost;
@@ -194,7 +198,7 @@ function spotOn(lost: Lost, board: Board): Found | Diagnostic {
     const fits = fitsAt(lost, board, placement);
     return { board, placement, fits, off: Math.max(0, ...fits.map(offWindow)) };
   });
-  if (all.length === 0) return noRoom(id, [board.id]);
+  if (all.length === 0) return noRoom(id, [board.id], onlyGrain(lost, board));
   const best = all.reduce((a, b) => (b.off < a.off ? b : a));
   return best.off > 0 ? ofMisfit(id, board.id, misfits(best.fits)) : best;
 }

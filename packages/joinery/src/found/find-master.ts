@@ -26,7 +26,7 @@ import { handFollows, handProblems } from './hand-follows.js';
 import type { Hold } from './holds.js';
 import { joinedMates, pairsOf } from './joined-mates.js';
 import { markedMaster } from './marked-master.js';
-import { askHolds, askHoles, askLoose, askPieces, askUp } from './part-questions.js';
+import { askHolds, askHoles, askLoose, askPieces, askTurns, askUp } from './part-questions.js';
 import { Asked, type MasterQuestion } from './questions.js';
 import { searchedParts } from './searched-parts.js';
 import { laidBeside, setUp } from './standing.js';
@@ -151,12 +151,13 @@ export function findMaster(
     next += c.parts.length;
     return gaps.parts.slice(next - c.parts.length, next);
   });
-  const standing = askHoles(
+  const twinned = askHoles(
     parts,
     setUp(pieces, (piece, n) => ({ up: askUp(piece, n, asked) })).flat(),
     asked,
     said,
   );
+  const standing = askTurns(parts, twinned, asked);
   // Where a loose part may lie is told by its neighbours' names, which twins may still exchange.
   const untwinned = open();
   if (untwinned) return untwinned;

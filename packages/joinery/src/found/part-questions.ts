@@ -1,8 +1,9 @@
 import type { Diagnostic, MasterPart, Part } from '@haunch/model';
-import { dot, frameOf, type Vec } from '../frame.js';
+import { dot, type Frame, frameOf, type Vec } from '../frame.js';
 import { fitsNothing } from '../mates/diagnostics.js';
 import type { FoundFrame, FoundMate, FoundPiece, MateFindings, MateQuestion } from '../mates/find-mates.js';
 import { type FlatPart, flatPartOf } from '../mates/flat-part.js';
+import { within } from '../mates/pose.js';
 import { answersClash, holesDiffer } from './diagnostics.js';
 import { type Hold, holdChoices, usualHolds } from './holds.js';
 import { askJoints, hasLeaning } from './joint-questions.js';
@@ -11,7 +12,7 @@ import { orderedWays } from './order-ways.js';
 import { placeWords } from './place-words.js';
 import type { Asked } from './questions.js';
 import { atFrame, masterPart } from './standing.js';
-import { exchanged, twinsByHoles } from './twin-holes.js';
+import { exchanged, turnsByHoles, twinsByHoles } from './twin-holes.js';
 import { inWorld, usualAxes } from './world.js';
 
 /** So many parts are described in a choice. */
@@ -185,6 +186,37 @@ export function askHoles(
     });
     if (meant === 1) [out[a], out[b]] = swapped;
   }
+  return out;
+}
+
+const turnWords = ({ u, v, n }: Frame): string => {
+  if (n[2] < 0)
+    return u[0] > 0.99 ? 'turned over about its X' : v[1] > 0.99 ? 'turned over about its Y' : 'turned over';
+  return `turned by ${Math.round((Math.atan2(u[1], u[0]) * 180) / Math.PI)}° in its plane`;
+};
+
+/** Asks which way round a part stands whose shape is the same several ways round, but whose holes are not. */
+export function askTurns(
+  drawn: readonly Part[],
+  standing: readonly MasterPart[],
+  asked: Asked,
+): MasterPart[] {
+  const out = [...standing];
+  standing.forEach((p, i) => {
+    const turns = turnsByHoles(drawn.find((d) => d.id === p.id)!);
+    if (turns.length === 0) return;
+    const ways = [p, ...turns.map((f) => atFrame(p, within(frameOf(p), f)))];
+    const meant = asked.ask({
+      id: `turned-${p.id}`,
+      about: 'holes',
+      text: `Part ${p.id} has the same shape more than one way round, but its holes have not, and the drawing does not say which way round it stands.`,
+      choices: ['as it is found', ...turns.map(turnWords)].map((w, k) => `${w}: ${placeWords(ways[k]!)}`),
+      taken: null,
+      parts: [p.id],
+      standing: ways.map((w) => out.map((x) => (x.id === p.id ? w : x))),
+    });
+    if (meant !== null) out[i] = ways[meant]!;
+  });
   return out;
 }
 

@@ -1,6 +1,6 @@
 import type { MasterPart, Part } from '@haunch/model';
 import { type Frame, frameOf, toWorld } from '../frame.js';
-import { congruence } from '../mates/congruent.js';
+import { congruence, congruences } from '../mates/congruent.js';
 import { flatPartOf } from '../mates/flat-part.js';
 import { inverse, within } from '../mates/pose.js';
 
@@ -59,6 +59,32 @@ export function twinsByHoles(parts: readonly Part[]): {
       })),
     many: differing.filter((f) => f.members.length > 2).map((f) => f.members),
   };
+}
+
+/** A hole where a motion takes it, in words that are equal when the holes are. */
+function holesMoved(a: Part, f: Frame): string {
+  const over = f.n[2] < 0;
+  return a.holes
+    .map((h) => {
+      const at = toWorld(f, h.centre, 0);
+      const face = h.depth === 'through' ? '' : over ? (h.face === 'n+' ? 'n-' : 'n+') : h.face;
+      return [Math.round(at[0] * 10), Math.round(at[1] * 10), h.diameter, h.depth, face].join();
+    })
+    .sort()
+    .join(';');
+}
+
+/**
+ * The motions in a part's own plane that lay its outline and cuts on themselves, but not its holes: the ways round it may stand
+ * as far as its joints tell. One motion for each way; none for a part whose shape tells.
+ */
+export function turnsByHoles(part: Part): Frame[] {
+  if (part.holes.length === 0) return [];
+  const flat = flatPartOf(part);
+  const ways = new Map<string, Frame>();
+  for (const f of congruences(flat, flat))
+    if (!sameHoles(part, part, f) && !ways.has(holesMoved(part, f))) ways.set(holesMoved(part, f), f);
+  return [...ways.values()];
 }
 
 /** Where two twins stand when each takes the other's place. */

@@ -49,14 +49,20 @@ function carries(f: Frame, a: FlatPart, b: FlatPart): boolean {
 }
 
 /** The frame of `a`'s drawing in `b`'s when the two are the same plate, turned or turned over; null otherwise. 0.02 mm */
-export function congruence(a: FlatPart, b: FlatPart): Frame | null {
+export const congruence = (a: FlatPart, b: FlatPart): Frame | null => {
+  for (const f of congruences(a, b)) return f;
+  return null;
+};
+
+/** Every frame of `a`'s drawing in `b`'s in which the two are the same plate. 0.02 mm */
+export function* congruences(a: FlatPart, b: FlatPart): Generator<Frame> {
   const n = a.outline.vertices.length;
-  if (a.lean !== b.lean) return null;
-  if (n !== b.outline.vertices.length || Math.abs(a.thickness - b.thickness) > 1e-6) return null;
-  if (a.through.length !== b.through.length || a.pockets.length !== b.pockets.length) return null;
-  if (cutsOf(a).length !== cutsOf(b).length) return null;
+  if (a.lean !== b.lean) return;
+  if (n !== b.outline.vertices.length || Math.abs(a.thickness - b.thickness) > 1e-6) return;
+  if (a.through.length !== b.through.length || a.pockets.length !== b.pockets.length) return;
+  if (cutsOf(a).length !== cutsOf(b).length) return;
   const areas = [Math.abs(ringArea(a.outline)), Math.abs(ringArea(b.outline))] as const;
-  if (Math.abs(areas[0] - areas[1]) > 1) return null;
+  if (Math.abs(areas[0] - areas[1]) > 1) return;
   let longest = 0;
   for (let k = 1; k < n; k++) if (leave(a.outline, k) > leave(a.outline, longest) + NEAR) longest = k;
   const p = a.outline.vertices[longest]!;
@@ -78,8 +84,7 @@ export function congruence(a: FlatPart, b: FlatPart): Frame | null {
           v: [v.x, v.y, 0],
           n: [0, 0, side],
         };
-        if (carries(f, a, b)) return f;
+        if (carries(f, a, b)) yield f;
       }
   }
-  return null;
 }

@@ -82,7 +82,9 @@ export function turnsByHoles(part: Part): Frame[] {
   if (part.holes.length === 0) return [];
   const flat = flatPartOf(part);
   const ways = new Map<string, Frame>();
-  for (const f of congruences(flat, flat))
+  // Of two motions that come to the same the one without turning over is told.
+  const motions = [...congruences(flat, flat)].sort((f, g) => g.n[2] - f.n[2]);
+  for (const f of motions)
     if (!sameHoles(part, part, f) && !ways.has(holesMoved(part, f))) ways.set(holesMoved(part, f), f);
   return [...ways.values()];
 }

@@ -47,7 +47,10 @@ export interface Workingstep {
   /** What those passes left on walls that another plate touches, cut away by a last pass at full depth, mm; none when left out. */
   readonly finish?: { readonly stock: number };
   /** From where its depth is measured, and what a sheet that is thicker than its reading does to that depth. */
-  readonly reference?: { readonly from: 'top' | 'bed'; readonly thicker: 'deeper' | 'the same' | 'shallower' };
+  readonly reference?: {
+    readonly from: 'top' | 'bed';
+    readonly thicker: 'deeper' | 'the same' | 'shallower';
+  };
   /** Whether it cuts the skin that held a piece until now. */
   readonly frees?: true;
   readonly tabs: readonly Tab[];

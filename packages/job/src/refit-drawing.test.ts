@@ -89,6 +89,39 @@ describe('a drawing without marks', () => {
     expect(done.value.parts.map((p) => p.thickness)).toEqual([17.4, 12.3]);
   });
 
+  it('is refused where nothing follows the thickness, and not given back unchanged', () => {
+    const none = refitDrawing(request(dxf(null), { from: [6], to: [5], out: 'x.dxf' }));
+    expect(none.ok).toBe(false);
+    expect(none.diagnostics.filter((d) => d.code === 'features/nothing-follows')).toMatchObject([
+      { level: 'error', locus: { file: 'shelf.dxf' } },
+    ]);
+    // Without a new thickness the table of what was found is still given, empty, with a warning.
+    const table = refitDrawing(request(dxf(null), { from: [6], to: [] }));
+    expect(table.ok).toBe(true);
+    expect(table.diagnostics).toMatchObject([{ level: 'warning', code: 'features/nothing-follows' }]);
+    // Nor by a table in which everything was set to stay.
+    const first = refitDrawing(request(dxf(18), { to: [] }));
+    if (!first.ok) throw new Error(first.diagnostics[0]!.message);
+    const text = first.value.tableText.replaceAll('"follows":true', '"follows":false');
+    const stays = refitDrawing(request(dxf(18), { table: { text, file: 't.json' }, out: 'x.dxf' }));
+    expect(stays.diagnostics).toMatchObject([{ level: 'error', code: 'features/nothing-follows' }]);
+    expect(stays.diagnostics[0]!.hint).toMatch(/--export-features/);
+  });
+
+  it('says once that several parts were not checked against each other, and where to', () => {
+    const b = { ...plate(18), id: 'B', outline: contour('B', 500, 0, 900, 200) };
+    const through = [0, 1].map((k) => contour(`B.c${k}`, 560 + 100 * k, 60, 578 + 100 * k, 140));
+    const content = formatDxf(sheetOfParts([plate(18), { ...b, through }]));
+    const notes = (r: Parameters<typeof refitDrawing>[0]) =>
+      refitDrawing(r).diagnostics.filter((d) => d.code === 'features/parts-not-checked');
+    const [note, ...more] = notes(request(content, { out: 'x.dxf' }));
+    expect(more).toEqual([]);
+    expect(note).toMatchObject({ level: 'note', locus: { file: 'shelf.dxf' } });
+    expect(note!.hint).toMatch(/haunch mates/);
+    expect(notes(request(dxf(18), { out: 'x.dxf' }))).toEqual([]);
+    expect(notes(request(content, { to: [18], out: 'x.dxf' }))).toEqual([]);
+  });
+
   it('makes no master, and no file of an ending that says nothing', () => {
     const codes = (out: string) => refitDrawing(request(dxf(18), { out })).diagnostics.map((d) => d.code);
     expect(codes('x.json')).toEqual(['job/bare-drawing']);

@@ -11,9 +11,11 @@ import { type Box, ringBounds } from '@haunch/geometry';
 import {
   findThickness,
   formatFeatureTable,
+  nothingFollowsIn,
   readFeatureTable,
   recogniseFeatures,
   refitByFeatures,
+  refitNotes,
   type ThicknessChange,
   type ThicknessFinding,
   thicknessNotes,
@@ -121,7 +123,8 @@ function pictureOfRefit(
 /**
  * Refits a drawing without marks by the features that are recognised in it, or by a table of them that was corrected by
  * hand, and gives the text of the file asked for. Never resized on a likelihood: without `from`, and where the drawing
- * does not state its thickness itself (group 39 of its outlines), the candidates are named and nothing is done.
+ * does not state its thickness itself (group 39 of its outlines), the candidates are named and nothing is done. Refused
+ * as well where a new thickness is given and nothing follows the old one. Parts are not checked against each other.
  * @throws RangeError where `from` and `to` are given and are not of one length.
  */
 export function refitDrawing(request: DrawingRefitRequest): Outcome<DrawingRefit> {
@@ -160,7 +163,11 @@ export function refitDrawing(request: DrawingRefitRequest): Outcome<DrawingRefit
   );
   said.push(...refitted.diagnostics);
   if (!refitted.ok) return { ok: false, diagnostics: said };
+  const nothing = request.to.length > 0 ? nothingFollowsIn(table, file) : null;
+  if (nothing !== null)
+    return { ok: false, diagnostics: [...said.filter((d) => d.code !== nothing.code), nothing] };
   const { parts, table: after, moved } = refitted.value;
+  if (Object.values(moved).some((n) => n > 0)) said.push(...refitNotes(parts.length, file));
   const title = `${file}, ${changes.map((c) => `${figure(c.from)} → ${figure(c.to)} mm`).join(', ')}`;
   const text =
     ending === 'dxf'

@@ -23,6 +23,7 @@ export * from './features/learn-from-two.js';
 export * from './features/read-feature-table.js';
 export { type RecogniseOptions, recogniseFeatures } from './features/recognise-features.js';
 export * from './features/refit-features.js';
+export * from './features/refit-notes.js';
 export type { Saying } from './features/stated-thickness.js';
 export * from './find-joints.js';
 export * from './fit-parts.js';

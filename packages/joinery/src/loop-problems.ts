@@ -70,7 +70,7 @@ export function selfMeeting(r: Ring): { readonly problem: string; readonly at: P
 const short = (s: Segment): string => s.tag?.slice(s.tag.lastIndexOf('/') + 1) ?? 'unnamed';
 
 /** Where two rings touch or cross, or a corner of the first. */
-function ringsMeeting(a: Ring, b: Ring): Point | undefined {
+export function ringsMeeting(a: Ring, b: Ring): Point | undefined {
   if (apart(ringBounds(a), ringBounds(b))) return undefined;
   const theirs = ringSegments(b).map((segment) => ({ segment, box: segmentBounds(segment) }));
   for (const s of ringSegments(a)) {

@@ -4,9 +4,11 @@ import { describe, expect, it } from 'vitest';
 import {
   findThickness,
   formatFeatureTable,
+  nothingFollowsIn,
   readFeatureTable,
   recogniseFeatures,
   refitByFeatures,
+  refitNotes,
   thicknessNotes,
   thicknessUnconfirmed,
 } from '../src/index.js';
@@ -178,6 +180,33 @@ describe('the impossible is refused by name', () => {
     expect(refusal(parts, tableOf(parts), 21.5).map((d) => d.code)).toEqual(['features/crosses']);
   });
 
+  it('a cut that would run out of its part: the outline is named, not the cut itself, and the place is on both', () => {
+    // The outline's right edge is at 100; the slot's right wall at 97 goes to 101.
+    const slot = slotRing({ x: 88, y: 0 }, 18, 80);
+    const plain = [partOf('C', slotRing({ x: 0, y: 0 }, 200, 200), [slot])];
+    const [d, ...more] = refusal(plain, tableOf(plain), 44);
+    expect(more).toEqual([]);
+    expect([d!.code, d!.locus.feature, d!.locus.at?.x]).toEqual(['features/crosses', 'C.slot-1', 100]);
+    expect(d!.message).toBe("it would run into the part's outline here");
+    // A notch of the same outline moves as well, far away: it is not what runs into the slot.
+    const corners = [
+      [-100, -100], [100, -100], [100, 100], [-41, 100], [-41, 40], [-59, 40], [-59, 100], [-100, 100],
+    ].map(([x, y]) => ({ x: x!, y: y! })); // biome-ignore format: short
+    const notched = [partOf('C', polygonRing(corners), [slot])];
+    const table = tableOf(notched);
+    expect(table.features.map((f) => f.kind).sort()).toEqual(['notch', 'slot']);
+    const [far] = refusal(notched, table, 44);
+    expect([far!.locus.feature, far!.message]).toEqual([
+      'C.slot-1',
+      "it would run into the part's outline here",
+    ]);
+    // And a notch that runs into a cut which stays as drawn names that cut.
+    const window = [partOf('C', polygonRing(corners), [slotRing({ x: -38, y: 60 }, 4, 50)])];
+    const [notch] = refusal(window, tableOf(window), 24);
+    expect([notch!.code, notch!.locus.feature]).toEqual(['features/crosses', 'C.notch-1']);
+    expect(notch!.message).toMatch(/run into 'C\.c\d+' here/);
+  });
+
   it('a finger between notches that would vanish', () => {
     // A comb of notches 18 wide with fingers of 4 between them: one side held, the fingers pay for all of it.
     const corners = [{ x: 0, y: 0 }, { x: 0, y: 200 }]; // biome-ignore format: short
@@ -346,6 +375,21 @@ describe('what is said about the thickness', () => {
     const found = recogniseFeatures([plate()], { thicknesses: [9.3], file: 'p.dxf' });
     expect(found.diagnostics.map((d) => [d.code, d.locus.file])).toEqual([
       ['features/nothing-follows', 'p.dxf'],
+    ]);
+    // Asked for a refit it is refused; where features are there and none follows, the hint is another.
+    const none = nothingFollowsIn(valueIn(found), 'p.dxf')!;
+    expect([none.level, none.code, none.locus.file]).toEqual(['error', 'features/nothing-follows', 'p.dxf']);
+    const table = tableOf([plate()]);
+    expect(nothingFollowsIn(table)).toBeNull();
+    const left = { ...table, features: table.features.map((f) => ({ ...f, follows: false })) };
+    expect(nothingFollowsIn(left)).toMatchObject({ level: 'error', code: 'features/nothing-follows' });
+    expect(nothingFollowsIn(left)!.hint).not.toBe(none.hint);
+  });
+
+  it('says of several parts that nobody checked them against each other, and of one nothing', () => {
+    expect(refitNotes(1, 'p.dxf')).toEqual([]);
+    expect(refitNotes(2, 'p.dxf')).toMatchObject([
+      { level: 'note', code: 'features/parts-not-checked', locus: { file: 'p.dxf' } },
     ]);
   });
 });

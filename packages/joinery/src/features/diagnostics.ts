@@ -39,14 +39,41 @@ export const thicknessNotConfirmed = (candidates: readonly string[], locus: Locu
     'Say it with --from, such as --from 18mm. Nothing is resized on a likelihood alone.',
   );
 
+const nothingOf = (thicknesses: readonly number[]): string =>
+  `no slot, notch, tenon, finger or housing of ${thicknesses.map(mm).join(' or ')} was found in it`;
+
 /** No feature of the stated thickness was found. */
 export const nothingFollows = (thicknesses: readonly number[], locus: Locus): Diagnostic =>
   features(
     'warning',
     'nothing-follows',
-    `no slot, notch, tenon, finger or housing of ${thicknesses.map(mm).join(' or ')} was found in it`,
+    nothingOf(thicknesses),
     locus,
     'Check the thickness and the unit of the drawing.',
+  );
+
+/** A refit is asked for, and of what is in the drawing nothing follows: it would give the drawing back as it is. */
+export const nothingToRefit = (thicknesses: readonly number[], count: number, locus: Locus): Diagnostic =>
+  features(
+    'error',
+    'nothing-follows',
+    count === 0
+      ? nothingOf(thicknesses)
+      : `${count === 1 ? 'the one feature in it does' : `the ${count} features in it do`} not follow ${thicknesses.map(mm).join(' or ')}, so a refit would change nothing`,
+    locus,
+    count === 0
+      ? 'Check the thickness and the unit of the drawing.'
+      : "Export the table with --export-features, set 'follows' to true where it should, and give it back with --features.",
+  );
+
+/** Several parts were refitted one by one, without their joints being known. */
+export const partsNotChecked = (parts: number, locus: Locus): Diagnostic =>
+  features(
+    'note',
+    'parts-not-checked',
+    `its ${parts} parts were refitted each by itself, not checked against each other: a mortise stays where it is in one part though the end that goes into it moves in another`,
+    locus,
+    'Let `haunch mates` find the joints and make a master of it; `haunch refit` then refits the piece as a whole.',
   );
 
 /** Slots are taken for a thickness although they are wider than a fit makes them. */
@@ -171,12 +198,19 @@ export const featureParts = (first: string, second: string, locus: Locus): Diagn
     'Hold the other wall, or draw a straight edge between them that can take up the change.',
   );
 
+/** What a contour runs into after the change: itself, its part's outline, or another cut or hole by name. */
+export type RunsInto = 'itself' | 'the outline' | { readonly id: string };
+
 /** A contour crosses itself or another after the change. */
-export const featureCrosses = (other: string | null, locus: Locus): Diagnostic =>
+export const featureCrosses = (other: RunsInto, locus: Locus): Diagnostic =>
   features(
     'error',
     'crosses',
-    other === null ? 'its contour would cross itself here' : `it would run into '${other}' here`,
+    other === 'itself'
+      ? 'its contour would cross itself here'
+      : other === 'the outline'
+        ? "it would run into the part's outline here"
+        : `it would run into '${other.id}' here`,
     locus,
     'Choose a nearer thickness, or leave more material in the drawing.',
   );

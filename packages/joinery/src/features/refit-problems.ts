@@ -1,6 +1,8 @@
 import {
   type Box,
   circleRing,
+  type Point,
+  pointSegmentDistance,
   type Ring,
   ringBounds,
   ringProblems,
@@ -10,6 +12,7 @@ import {
   snap,
 } from '@haunch/geometry';
 import type { Contour, Diagnostic, Part } from '@haunch/model';
+import { ringsMeeting } from '../loop-problems.js';
 import { wallAt } from './candidate.js';
 import { featureCrosses, inPart, webTooThin } from './diagnostics.js';
 import { facingPairs } from './facing.js';
@@ -40,7 +43,7 @@ export function refitProblems(part: Part, contours: readonly Changed[], least: n
     const now = ringProblems(c.after.ring);
     if (now.length === 0 || now.length <= ringProblems(c.before.ring).length) return [];
     const { x, y } = now[0]!.at;
-    return [featureCrosses(null, inPart(part.id, c.before.id, { x: snap(x), y: snap(y) }))];
+    return [featureCrosses('itself', inPart(part.id, c.before.id, { x: snap(x), y: snap(y) }))];
   });
   if (crossing.length > 0) return crossing;
   return [...contours.flatMap((c) => thinFingers(part, c, least)), ...thinWebs(part, contours, least)];
@@ -124,13 +127,42 @@ function thinWebs(part: Part, contours: readonly Changed[], least: number): Diag
       const now = ringsDistance(c.after, d.after);
       const limit = Math.min(least, SHARE * was);
       if (now >= was - TINY || now >= limit - TINY) return [];
+      if (now <= TINY) return [crossingOf(part, c, d)];
       const feature = featureOf(c.changed) ?? featureOf(d.changed) ?? c.id;
       const { x, y } = d.after.vertices[0]!;
       const locus = inPart(part.id, feature, { x: snap(x), y: snap(y) });
-      if (now <= TINY) return [featureCrosses(d.id, locus)];
       return [webTooThin(`the material between '${c.id}' and '${d.id}'`, now, was, limit, locus)];
     }),
   );
+}
+
+/** Two curves that meet after the change: the feature that moved to where they do runs into the other curve. */
+function crossingOf(part: Part, c: Outline, d: Outline): Diagnostic {
+  const { x, y } = ringsMeeting(c.after, d.after) ?? d.after.vertices[0]!;
+  const [mine, theirs] = [featureNear(c.changed, { x, y }), featureNear(d.changed, { x, y })];
+  const isTheirs = theirs !== null && (mine === null || theirs.off < mine.off - TINY);
+  const other = isTheirs ? c : d;
+  return featureCrosses(
+    other.changed?.before === part.outline ? 'the outline' : { id: other.id },
+    inPart(part.id, (isTheirs ? theirs : mine)?.feature ?? c.id, { x: snap(x), y: snap(y) }),
+  );
+}
+
+/** The feature whose moved wall is nearest to a place, and how far the place is from where that wall moved through. mm */
+function featureNear(
+  c: Changed | null,
+  at: Point,
+): { readonly feature: string; readonly off: number } | null {
+  let best: { feature: string; off: number } | null = null;
+  for (const [k, o] of (c?.by ?? []).entries()) {
+    const [feature] = o === 0 ? [] : c!.followed(k);
+    const wall = c!.walls.elements[k]!;
+    if (feature === undefined || wall.kind !== 'wall') continue;
+    const drawn = pointSegmentDistance({ kind: 'line', from: wall.from, to: wall.to }, at);
+    const off = Math.max(0, drawn - Math.abs(o));
+    if (best === null || off < best.off - TINY) best = { feature, off };
+  }
+  return best;
 }
 
 /** A feature that moved something on a contour. */

@@ -1,8 +1,9 @@
 import {
   type Box,
+  clockwise,
+  counterClockwise,
   intersectRings,
   moveRing,
-  type Ring,
   ringArea,
   ringBounds,
   subtractRings,
@@ -19,9 +20,6 @@ const areaOf = (regions: ReturnType<typeof intersectRings>): number =>
 const apart = (a: Box, b: Box): boolean =>
   a.maxX <= b.minX || b.maxX <= a.minX || a.maxY <= b.minY || b.maxY <= a.minY;
 
-const turning = (r: Ring): Ring =>
-  ringArea(r) < 0 ? { vertices: [...r.vertices].reverse().map((v) => ({ ...v, bulge: -v.bulge })) } : r;
-
 /**
  * A second look at a layout by other means than the referee's: the greatest area that two items on one board have in
  * common, or that one has outside its board or inside a keep-out, in square units, by booleans of the outlines where
@@ -34,17 +32,19 @@ export function commonArea(instance: NestingInstance, layout: Layout): number {
     const lying = layout.placements.flatMap((p) => {
       const item = p.board === board.id ? items.get(p.item) : undefined;
       if (!item) return [];
-      const ring = turning(moveRing(p.motion, item.outline));
-      return [{ ring, box: ringBounds(ring) }];
+      const ring = counterClockwise(moveRing(p.motion, item.outline));
+      // A hole runs the other way round, so that what lies in it is not in common.
+      const holes = (item.holes ?? []).map((h) => clockwise(moveRing(p.motion, h)));
+      return [{ rings: [ring, ...holes], box: ringBounds(ring) }];
     });
-    const room = turning(board.outline);
+    const room = counterClockwise(board.outline);
     lying.forEach((a, i) => {
-      worst = Math.max(worst, areaOf(subtractRings([a.ring], [room])));
+      worst = Math.max(worst, areaOf(subtractRings(a.rings, [room])));
       for (const k of board.keepOuts)
         if (!apart(a.box, ringBounds(k)))
-          worst = Math.max(worst, areaOf(intersectRings([a.ring], [turning(k)])));
+          worst = Math.max(worst, areaOf(intersectRings(a.rings, [counterClockwise(k)])));
       for (const b of lying.slice(i + 1))
-        if (!apart(a.box, b.box)) worst = Math.max(worst, areaOf(intersectRings([a.ring], [b.ring])));
+        if (!apart(a.box, b.box)) worst = Math.max(worst, areaOf(intersectRings(a.rings, b.rings)));
     });
   }
   return worst;

@@ -1,6 +1,6 @@
 import { existsSync, readFileSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
-import { rectangleRing } from '@haunch/geometry';
+import { circleRing, rectangleRing } from '@haunch/geometry';
 import type { Layout, NestingStrategy } from '@haunch/model';
 import { describe, expect, it } from 'vitest';
 import { constructive } from '../strategies/bottom-left-fill.js';
@@ -134,6 +134,25 @@ describe('commonArea', () => {
   });
   it('sees what lies outside the board', () =>
     expect(commonArea(problem.instance, at([[-0.5, 0]]))).toBeCloseTo(5, 9));
+  it('lets a part lie in the hole of another, and sees it where it reaches out of the hole', () => {
+    const holed = {
+      ...problem.instance,
+      items: problem.instance.items.map((i, k) =>
+        k === 0
+          ? { ...i, outline: rectangleRing(0, 0, 18, 18), holes: [circleRing({ x: 9, y: 9 }, 7.5)] }
+          : i,
+      ),
+    };
+    const inside = (x: number): Layout => ({
+      ...at([
+        [0, 0],
+        [x, 4],
+      ]),
+      unplaced: ['a/3', 'a/4'],
+    });
+    expect(commonArea(holed, inside(4))).toBe(0);
+    expect(commonArea(holed, inside(6))).toBeGreaterThan(1);
+  });
   it('sees what lies in a keep-out', () => {
     const [board] = problem.instance.boards;
     const barred = { ...problem.instance, boards: [{ ...board!, keepOuts: [rectangleRing(9, 9, 12, 12)] }] };

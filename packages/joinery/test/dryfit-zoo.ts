@@ -168,8 +168,10 @@ export const ZOO: readonly Spoiled[] = [
     names: ['BR', 'TOP'],
     spoil: (m) => {
       const [seven, eight] = [m.assembly[6]!, m.assembly[7]!];
-      seven.fixed.push('TOP');
-      eight.fixed = eight.fixed.filter((id) => id !== 'BR');
+      [seven.moving, eight.moving] = [eight.moving, seven.moving];
+      [seven.move, eight.move] = [eight.move, seven.move];
+      eight.fixed = [...seven.fixed, 'TOP'];
+      eight.travel = seven.travel;
     },
   },
   {

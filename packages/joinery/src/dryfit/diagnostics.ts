@@ -253,6 +253,89 @@ export const stepBlocked = (
     `Do the step before ${by} is in place, or from another side.`,
   );
 
+const inStep = (step: number, part: string): Locus => ({ part, path: `assembly, step ${step}` });
+
+/** A step has one part both standing and moving. */
+export const bothSides = (step: number, part: string): Diagnostic =>
+  say(
+    'error',
+    'both-sides',
+    `step ${step} has part ${part} both stand still and move`,
+    inStep(step, part),
+    `Name ${part} in one of 'fixed' and 'moving' only.`,
+  );
+
+/** A step counts on a part that is not in place by then. */
+export const notYetPlaced = (step: number, part: string, later: number | null): Diagnostic =>
+  say(
+    'error',
+    'not-yet-placed',
+    `step ${step} counts on part ${part}, but no step before it has put it in place${later === null ? '' : `; step ${later} does so only later`}`,
+    inStep(step, part),
+    later === null
+      ? `Add a step before it that puts ${part} in place, or take it out of 'fixed'.`
+      : `Do step ${later} before step ${step}, or take ${part} out of 'fixed'.`,
+  );
+
+/** A step moves a part that is in place already, or names it twice. */
+export const placedTwice = (
+  step: number,
+  part: string,
+  since: number,
+  without: readonly string[],
+): Diagnostic =>
+  say(
+    'error',
+    'placed-twice',
+    without.length === 0
+      ? `step ${step} names part ${part} twice among what moves`
+      : `step ${step} moves part ${part}, which is in place since step ${since}, without ${list(without)}, to which it is joined`,
+    inStep(step, part),
+    without.length === 0
+      ? `Name ${part} once.`
+      : `Leave ${part} out of the step, move all that is joined to it too, or do the step earlier.`,
+  );
+
+/** A step moves several separate parts and nothing stands that they could be put on. */
+export const nothingStands = (step: number, part: string): Diagnostic =>
+  say(
+    'error',
+    'nothing-stands',
+    `step ${step} moves part ${part} and others, but has nothing stand that they could be put on`,
+    inStep(step, part),
+    "Name under 'fixed' what they are put on.",
+  );
+
+/** The steps leave a part out. */
+export const neverPlaced = (part: string): Diagnostic =>
+  say(
+    'error',
+    'never-placed',
+    'no step of the assembly puts it in place',
+    { part, path: 'assembly' },
+    'Add a step that does, a loose part too; or list no steps at all.',
+  );
+
+/** The steps end with parts apart from the rest. */
+export const leftApart = (parts: readonly string[], rest: string): Diagnostic =>
+  say(
+    'error',
+    'left-apart',
+    `when all steps are done, ${list(parts)} ${parts.length > 1 ? 'are' : 'is'} still apart from part ${rest}: no step brings them together`,
+    { part: parts[0]!, path: 'assembly' },
+    `Add a step that does, or name what it is put on under 'fixed'.`,
+  );
+
+/** No step makes a joint. */
+export const jointLeftOpen = (joint: string, part: string, entering: string): Diagnostic =>
+  say(
+    'error',
+    'joint-left-open',
+    `no step puts parts ${part} and ${entering} together: in none does one of them move while the other stands`,
+    { joint, part, path: 'assembly' },
+    `Add a step in which one stands and the other moves.`,
+  );
+
 /** Parts are in each other's way whatever is moved first. */
 export const stuck = (parts: readonly string[], directions: number): Diagnostic =>
   say(

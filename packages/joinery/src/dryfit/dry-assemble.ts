@@ -1,5 +1,6 @@
-import { type AssemblyStep, type Diagnostic, fail, type Master, type Outcome, settle } from '@haunch/model';
+import { type Diagnostic, fail, type Master, type Outcome, settle } from '@haunch/model';
 import { axisVector } from '../frame.js';
+import { followSteps, type SensibleStep } from './assembly-list.js';
 import { type AssemblyPlan, planAssembly } from './assembly-order.js';
 import { meetingOf, overlapsAlong } from './course.js';
 import { stepBlocked, stopped } from './diagnostics.js';
@@ -45,13 +46,12 @@ export interface DryAssembly {
 
 const FREE: DryRun = { tick: () => true };
 
-function tryStep(step: AssemblyStep, piece: StandingPiece): Diagnostic[] {
+function tryStep({ step, standing }: SensibleStep, piece: StandingPiece): Diagnostic[] {
   const out = back(unitVector(axisVector(step.move)));
   const problems: Diagnostic[] = [];
   const of = (ids: readonly string[]) => piece.solids.filter((s) => ids.includes(s.id));
   for (const mover of of(step.moving))
-    for (const other of of(step.fixed)) {
-      if (step.moving.includes(other.id)) continue;
+    for (const other of of(standing)) {
       const met = overlapsAlong(meetingOf(pairOf(mover, other)), out, 0).find((t) => t[0] < step.travel);
       if (met)
         problems.push(
@@ -70,7 +70,8 @@ function tryStep(step: AssemblyStep, piece: StandingPiece): Diagnostic[] {
 /**
  * Puts a piece together in numbers, before anything is cut. Checks frames for their hand, the exact common volume of
  * all pairs, every joint at each of its places alone (what is to hold must hold, what is to go in must go in), and the
- * listed steps by sweeping their parts home; looks for an order from the geometry alone. Takes a master as drawn, or
+ * listed steps by following them from loose parts to the whole and sweeping their parts home past all that stands there
+ * by then; looks for an order from the geometry alone. Takes a master as drawn, or
  * parts with frames (`dryPieceOf` gives a master's parts as cut). mm and mm³ in the world of the frames.
  * Guarantees: surfaces in contact (within 0.001 mm) have no common volume; a refusal names the part and the joint; the
  * same input gives the same result; the result is plain data. Stops with `dryfit/stopped` when `tick` answers false.
@@ -101,7 +102,9 @@ export function dryAssemble(
     return fail(...(said.length > 0 ? said : findings.map((f) => f.problem)));
   }
   const said: Diagnostic[] = [];
-  for (const step of piece.assembly) {
+  const { sensible, problems: muddled } = followSteps(piece);
+  said.push(...muddled);
+  for (const step of sensible) {
     if (!run.tick()) return fail(stopped());
     said.push(...tryStep(step, piece));
   }

@@ -186,6 +186,27 @@ describe('a table of features', () => {
   });
 });
 
+describe('haunch refit of a drawing alone', () => {
+  it('writes nothing where nothing follows the thickness, and says of several parts that none was checked', () => {
+    const refit = (...args: string[]) => haunch('refit', 'rack.dxf', ...args);
+    // The rack is for 12 mm: nothing in it is 3 mm wide, and of 6 mm only what may be two sheets.
+    for (const [from, to] of [
+      ['3mm', '3.2mm'],
+      ['6mm', '5mm'],
+    ] as const) {
+      const run = refit('--from', from, '--to', to, '--out', 'none.dxf', '--export-features', 'none.json');
+      expect([run.status, run.stdout]).toEqual([2, '']);
+      expect(run.stderr).toMatch(/^error: rack\.dxf: .*\[features\/nothing-follows\]/);
+      expect(run.stderr).toMatch(/nothing was written\n$/);
+      expect([existsSync(join(out, 'none.dxf')), existsSync(join(out, 'none.json'))]).toEqual([false, false]);
+    }
+    const done = refit('--from', '12mm', '--to', '11.6mm', '--out', 'alone.dxf');
+    expect(done.status, done.stderr).toBe(0);
+    expect(done.stderr.match(/features\/parts-not-checked/g)).toHaveLength(1);
+    expect(done.stderr).toMatch(/haunch mates/);
+  });
+});
+
 describe('haunch dryfit', () => {
   it('says clearances, interference, and an order, together at another thickness and as cut', () => {
     const run = haunch('dryfit', SIDEBOARD, '--at', '17.4mm', '--clearance', '0.1mm');

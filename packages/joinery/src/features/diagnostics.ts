@@ -63,7 +63,7 @@ export const nothingToRefit = (thicknesses: readonly number[], count: number, lo
     locus,
     count === 0
       ? 'Check the thickness and the unit of the drawing.'
-      : "Export the table with --export-features, set 'follows' to true where it should, and give it back with --features.",
+      : "Check the thickness; or export the table with --export-features, set 'follows' to true where it is right, and give it back with --features.",
   );
 
 /** Several parts were refitted one by one, without their joints being known. */
@@ -71,7 +71,7 @@ export const partsNotChecked = (parts: number, locus: Locus): Diagnostic =>
   features(
     'note',
     'parts-not-checked',
-    `its ${parts} parts were refitted each by itself, not checked against each other: a mortise stays where it is in one part though the end that goes into it moves in another`,
+    `its ${parts} parts were refitted each by itself, not checked against each other: where an end moves in one part, the mortise for it in another may have stayed where it was`,
     locus,
     'Let `haunch mates` find the joints and make a master of it; `haunch refit` then refits the piece as a whole.',
   );

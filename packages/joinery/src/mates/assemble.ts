@@ -1,9 +1,9 @@
 import type { DryRun } from '../dryfit/dry-run.js';
 import type { Frame } from '../frame.js';
-import type { Standing } from './judge-plates.js';
 import type { Piece } from './piece.js';
 import type { Plate } from './plate-layers.js';
 import { isJoint, type PoseBook, worth } from './pose-book.js';
+import type { Standing } from './standing-plate.js';
 import { type Candidate, supported } from './supported.js';
 import { inSweep } from './sweep.js';
 

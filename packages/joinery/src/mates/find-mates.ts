@@ -19,7 +19,6 @@ import {
 import { emptySlots } from './empty-slots.js';
 import { equalPieces } from './equal-pieces.js';
 import type { FlatPart } from './flat-part.js';
-import type { Standing } from './judge-plates.js';
 import { inOrder, laidStraight } from './laid-straight.js';
 import { leaningNotes } from './leaning-notes.js';
 import type { Piece } from './piece.js';
@@ -27,6 +26,7 @@ import { type Plate, plateOf } from './plate-layers.js';
 import { inverse, within } from './pose.js';
 import { isJoint, PoseBook } from './pose-book.js';
 import { mirrorOf, samePiece, samePlace } from './same-piece.js';
+import type { Standing } from './standing-plate.js';
 
 /** Where a part stands: world = origin + u·U + v·V + w·N, right-handed, w from its face n− to its face n+. mm */
 export interface FoundFrame {

@@ -4,16 +4,7 @@ import { common, END_PRESS, meetings } from './fit-bands.js';
 import { judgeLeaning } from './judge-leaning.js';
 import { gapsBetween, squaresOf } from './misfit.js';
 import { bandSection, type Interval, type Layer, type Plate, sectionOf } from './plate-layers.js';
-
-/** A plate with a place in space. mm */
-export interface Standing {
-  readonly plate: Plate;
-  readonly frame: Frame;
-  /** Its number in the book of places; 0 outside of one. */
-  readonly id: number;
-  readonly low: Vec;
-  readonly high: Vec;
-}
+import type { Standing } from './standing-plate.js';
 
 /** What two standing plates do to each other: `ends` that meet, `bearings` of faces; null where they would overlap. */
 export interface Meeting {

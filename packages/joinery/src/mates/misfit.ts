@@ -1,8 +1,8 @@
 import type { Point } from '@haunch/geometry';
 import { along, cross, dot, length, type Vec } from '../frame.js';
 import { END_PRESS, END_SLACK } from './fit-bands.js';
-import type { Standing } from './judge-plates.js';
 import { bandSection, type Interval, type Layer } from './plate-layers.js';
+import type { Standing } from './standing-plate.js';
 
 /** How far a wall stands from the face or the end that it is meant to lie against; below 0 where it presses. mm */
 export interface Gap {

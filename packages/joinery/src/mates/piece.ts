@@ -1,4 +1,4 @@
-import type { Standing } from './judge-plates.js';
+import type { Standing } from './standing-plate.js';
 
 /** A piece as far as it is put together: which plates stand, and what speaks for it. */
 export interface Piece {

@@ -1,7 +1,8 @@
 import type { Frame } from '../frame.js';
-import { type Standing, stand } from './judge-plates.js';
+import { stand } from './judge-plates.js';
 import type { Plate } from './plate-layers.js';
 import { samePlace } from './same-piece.js';
+import type { Standing } from './standing-plate.js';
 
 const CELL = 8;
 

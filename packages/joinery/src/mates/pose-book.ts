@@ -1,9 +1,10 @@
 import type { Frame } from '../frame.js';
-import { APART, boxesMeet, judgePlates, type Meeting, type Standing, stand } from './judge-plates.js';
+import { APART, boxesMeet, judgePlates, type Meeting, stand } from './judge-plates.js';
 import { PlaceIndex } from './place-index.js';
 import type { Plate } from './plate-layers.js';
 import { inverse, posesOf, within } from './pose.js';
 import { halfTurns, mirrored, samePlace } from './same-piece.js';
+import type { Standing } from './standing-plate.js';
 
 /** The least that must speak for two plates alone: a lap that bears on three faces. */
 const BEGINS = 2.5;

@@ -1,8 +1,8 @@
 import type { DryRun } from '../dryfit/dry-run.js';
-import type { Standing } from './judge-plates.js';
 import type { Piece } from './piece.js';
 import type { Plate } from './plate-layers.js';
 import { isJoint, type PoseBook, value } from './pose-book.js';
+import type { Standing } from './standing-plate.js';
 import { inSweep } from './sweep.js';
 
 /** How much more misfit than in the middle one of the piece's plates marks one that may stand in a wrong place. mm² */

@@ -1,8 +1,9 @@
 import { along, dot, type Frame, toWorld, type Vec } from '../frame.js';
-import { type Standing, stand } from './judge-plates.js';
+import { stand } from './judge-plates.js';
 import type { Piece } from './piece.js';
 import type { Plate } from './plate-layers.js';
 import { inverse, within } from './pose.js';
+import type { Standing } from './standing-plate.js';
 
 const NEAR = 0.6;
 

@@ -1,6 +1,6 @@
-import type { Standing } from './judge-plates.js';
 import type { Plate } from './plate-layers.js';
 import { type PoseBook, worth } from './pose-book.js';
+import type { Standing } from './standing-plate.js';
 
 /** A place, and what speaks for it. */
 export interface Candidate {

@@ -1,4 +1,4 @@
-import type { Standing } from './judge-plates.js';
+import type { Standing } from './standing-plate.js';
 
 /** The order of two places in a sweep along an axis, then along the next ones, each to the millimetre. */
 export function inSweep(a: Standing, b: Standing, axis: 0 | 1 | 2): number {

@@ -21,7 +21,7 @@ export const tested = (name: string, include = ['src/**/*.test.ts', 'test/**/*.t
     test: {
       name,
       include,
-      testTimeout: 30_000,
+      testTimeout: 90_000,
       server: { deps: { inline: ['clipper2-wasm', /@haunch\//] } },
     },
   });

@@ -57,7 +57,7 @@ describe('a machine that is not true', () => {
     expect(mates[0]!.filter((m) => m.turned > 0.1)).toHaveLength(10);
     expect(reportOf(left).machine.words.join(' ')).toContain('10 of 23 mates are turned');
     expect(reportOf(corrected).machine.words.join(' ')).toContain('Left alone, 23 of 23 mates would be off');
-  });
+  }, 180_000);
 
   it('may leave its programs alone where no mate is turned, and says what is left', async () => {
     const folder = join(ROOT, 'docs/examples/pigeonholes');

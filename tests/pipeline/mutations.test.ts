@@ -61,7 +61,7 @@ describe('single mistakes in a program, and other ways of writing it', () => {
       const tally = tryMutations({
         text,
         ...(meaning === undefined ? {} : { meaning }),
-        count: 6 * MUTATION_KINDS.length,
+        count: 4 * MUTATION_KINDS.length,
         seed: 20_261_125,
         judge: (t) => judge(t, meaning),
         witness: witnessOf(text, meaning),

@@ -89,7 +89,7 @@ describe('single mistakes in a program, and other ways of writing it', () => {
     const { text } = written(rs274ngc);
     const tally = tryMutations({
       text,
-      count: 4 * MUTATION_KINDS.length,
+      count: 8 * MUTATION_KINDS.length,
       seed: 3,
       judge: () => ({ pass: true, reason: '', deviation: 0 }),
       witness: witnessOf(text),

@@ -13,14 +13,4 @@ export { compareScores, type Score, scoreLayout } from './score-layout.js';
 export { seededRandom } from './seeded-random.js';
 export { type BottomLeftFillOptions, constructive } from './strategies/bottom-left-fill.js';
 export { type OverlapOptions, overlapMinimising } from './strategies/overlap-minimising.js';
-export {
-  millimetresAUnit,
-  STRIP,
-  type StripItem,
-  type StripProblem,
-  stripArea,
-  stripDensity,
-  stripInstance,
-  stripLength,
-} from './strip.js';
 export { seededRun, ticks } from './ticks.js';

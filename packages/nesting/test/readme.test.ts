@@ -1,17 +1,9 @@
 /// <reference types="node" />
 import { readFileSync } from 'node:fs';
-import { rectangleRing } from '@haunch/geometry';
+import { polygonRing, rectangleRing } from '@haunch/geometry';
 import { expect, it } from 'vitest';
-import {
-  constructive,
-  instanceProblems,
-  overlapMinimising,
-  runNesting,
-  seededRun,
-  stripDensity,
-  stripInstance,
-  stripLength,
-} from '../src/index.js';
+import { constructive, instanceProblems, overlapMinimising, runNesting, seededRun } from '../src/index.js';
+import { measureLayout, stripProblem } from '../src/trial/index.js';
 
 it('the example in the README is true', () => {
   const text = readFileSync(new URL('../README.md', import.meta.url), 'utf8');
@@ -25,10 +17,8 @@ it('the example in the README is true', () => {
 
 it('the example of a strip in the README is true', () => {
   const text = readFileSync(new URL('../README.md', import.meta.url), 'utf8');
-  const code = [...text.matchAll(/```ts\n([\s\S]*?)```/g)][1]![1]!
-    .replace(/^import [^;]*;$/gm, '')
-    .replace(': StripProblem', '');
-  const names = { overlapMinimising, runNesting, seededRun, stripDensity, stripInstance, stripLength };
-  const body = code.replace(/^stripDensity/m, 'return stripDensity');
+  const code = [...text.matchAll(/```ts\n([\s\S]*?)```/g)][1]![1]!.replace(/^import [^;]*;$/gm, '');
+  const names = { polygonRing, overlapMinimising, runNesting, seededRun, measureLayout, stripProblem };
+  const body = code.replace(/^measureLayout/m, 'return measureLayout');
   expect(new Function(...Object.keys(names), body)(...Object.values(names))).toBe(1);
 });

@@ -220,7 +220,7 @@ const DATA = fileURLToPath(new URL('../../../../../shared/instances/nesting/', i
 const here = existsSync(DATA);
 
 // Areas of the collection's own files, and published densities of whole-number lengths, which check area and width
-// together: 392/40/11, 1351/70/22, 1596/40/52 (A. Elkeran 2013 and others; see best-known.ts).
+// together: 392/40/11, 1351/70/22, 1596/40/52, 1596/40/58 (A. Elkeran 2013 and others; see best-known.ts).
 describe.skipIf(!here)('the EURO special interest group’s sets', () => {
   const read = (name: string) => {
     const o = readProblems(readFileSync(`${DATA}${name}.json`, 'utf8'), `${name}.json`);
@@ -231,6 +231,7 @@ describe.skipIf(!here)('the EURO special interest group’s sets', () => {
     ['jakobs1', 11, 89.09],
     ['jakobs2', 22, 87.73],
     ['shapes1', 52, 76.73],
+    ['shapes0', 58, 68.79],
   ])('%s of length %d has density %d', (name, length, density) => {
     const p = read(name);
     expect((100 * p.itemArea) / (p.stripWidth! * length)).toBeCloseTo(density, 2);

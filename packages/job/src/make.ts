@@ -86,7 +86,11 @@ export interface PreparedJob {
 export const commanded = (job: Job, { toolpath }: Plan): Toolpath => commandedOf(job, toolpath);
 
 /** What a reader must know of the post's words. */
-export const meaningOf = ({ dialect }: PostProcessor): { readonly meaning?: DialectMeaning } =>
+export const meaningOf = ({
+  dialect,
+}: {
+  readonly dialect: Pick<PostProcessor['dialect'], 'meaning'>;
+}): { readonly meaning?: DialectMeaning } =>
   dialect.meaning === undefined ? {} : { meaning: dialect.meaning };
 
 const pause = (): Promise<void> => new Promise((resolve) => setTimeout(resolve, 0));

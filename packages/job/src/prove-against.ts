@@ -55,9 +55,7 @@ export async function proveAgainstJob(
   input.progress?.('prove');
   const post = postOf(job, input.posts ?? POSTS);
   if (!post.ok) return post;
-  const meaning = input.dialect
-    ? { ...(input.dialect.meaning === undefined ? {} : { meaning: input.dialect.meaning }) }
-    : meaningOf(post.value);
+  const meaning = meaningOf({ dialect: input.dialect ?? post.value.dialect });
   const reading = readProgram(program.text, { file: program.file, ...meaning });
   const id = bestBoard(
     reading,

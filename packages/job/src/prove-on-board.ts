@@ -9,7 +9,7 @@ import type { LaidBoard, LaidJob } from './lay-job.js';
  * Parts where the machine really cuts them. A board's far corner may lie half a millimetre off, which harms no part: a part is judged
  * about its own middle.
  */
-export function itemsWhereCut({ machine, settings }: Job, items: LaidBoard['items']): LaidBoard['items'] {
+function itemsWhereCut({ machine, settings }: Job, items: LaidBoard['items']): LaidBoard['items'] {
   const { distortion } = machine;
   if (!distortion || settings.machine.calibration?.programs !== 'as it is') return items;
   return items.map((i) => {
@@ -29,24 +29,27 @@ export interface BoardProgram {
   readonly meaning?: DialectMeaning;
 }
 
+/** What is known of one board of a laid job when programs are judged on it: its parts where they are cut, joints, cutters, machine. */
+export const factsOfBoard = (
+  { job, laid }: { readonly job: Job; readonly laid: Pick<LaidJob, 'fitted' | 'thicknesses'> },
+  { board, items }: LaidBoard,
+) => ({
+  board,
+  items: itemsWhereCut(job, withTickets(job, { board, items })),
+  joints: laid.fitted.joinery.joints,
+  thicknesses: laid.thicknesses,
+  cutters: job.cutters,
+  machine: job.machine,
+  holding: job.holding,
+});
+
 /**
  * Judges a program by its text alone on one board of a laid job, with the job's cutters, machine and holding. mm.
  * Fails only where there is nothing to judge; see `proveProgram`.
  */
 export const proveOnBoard = (
-  { job, laid }: { readonly job: Job; readonly laid: Pick<LaidJob, 'fitted' | 'thicknesses'> },
-  { board, items }: LaidBoard,
+  context: { readonly job: Job; readonly laid: Pick<LaidJob, 'fitted' | 'thicknesses'> },
+  laidBoard: LaidBoard,
   program: BoardProgram,
   clip: Clip,
-): Outcome<Proved> =>
-  proveProgram({
-    ...program,
-    board,
-    items: itemsWhereCut(job, withTickets(job, { board, items })),
-    joints: laid.fitted.joinery.joints,
-    thicknesses: laid.thicknesses,
-    cutters: job.cutters,
-    machine: job.machine,
-    holding: job.holding,
-    clip,
-  });
+): Outcome<Proved> => proveProgram({ ...program, ...factsOfBoard(context, laidBoard), clip });

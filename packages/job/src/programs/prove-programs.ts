@@ -1,10 +1,9 @@
 import type { Clip } from '@haunch/geometry';
 import type { DialectMeaning, Outcome } from '@haunch/model';
 import { type Proved, proveSequence, type SequenceProgram } from '@haunch/proof';
-import { withTickets } from '../cutting-of-job.js';
 import type { Job } from '../job.js';
 import type { LaidBoard, LaidJob } from '../lay-job.js';
-import { itemsWhereCut, proveOnBoard } from '../prove-on-board.js';
+import { factsOfBoard, proveOnBoard } from '../prove-on-board.js';
 import { bySides, upperSide } from './turn-over.js';
 import type { MadeProgram } from './write-programs.js';
 
@@ -41,16 +40,5 @@ export function provePrograms(
   const [only, ...others] = programs;
   if (only !== undefined && others.length === 0 && only.cutters === undefined && !only.done)
     return proveOnBoard({ job, laid }, laidBoard, { text: only.text, ...means }, clip);
-  return proveSequence({
-    ...means,
-    programs,
-    board: laidBoard.board,
-    items: itemsWhereCut(job, withTickets(job, laidBoard)),
-    joints: laid.fitted.joinery.joints,
-    thicknesses: laid.thicknesses,
-    cutters: job.cutters,
-    machine: job.machine,
-    holding: job.holding,
-    clip,
-  });
+  return proveSequence({ ...means, programs, ...factsOfBoard({ job, laid }, laidBoard), clip });
 }

@@ -32,8 +32,7 @@ export async function proveSeveralAgainstJob(
   input.progress?.('prove');
   const post = postOf(job, input.posts ?? POSTS);
   if (!post.ok) return post;
-  const said = input.dialect?.meaning;
-  const meaning = input.dialect ? (said === undefined ? {} : { meaning: said }) : meaningOf(post.value);
+  const meaning = meaningOf({ dialect: input.dialect ?? post.value.dialect });
   const names = programs.map((p) => p.file).join(', ');
   const readings = programs.map((p) => readProgram(p.text, { file: p.file, ...meaning }));
   const unnamed = readings.map((r) => r.moves.every((m) => !('tool' in m) || m.tool === null));

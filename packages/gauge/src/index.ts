@@ -20,6 +20,7 @@ export {
   ladderNoRoom,
   otherLadder,
   otherThickness,
+  plugUnplaced,
   sheetMoved,
 } from './ladder-diagnostics.js';
 export * from './machine/calibration.js';

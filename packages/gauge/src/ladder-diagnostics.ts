@@ -152,6 +152,16 @@ export const sheetMoved = (board: string, { then, now, at }: SheetThen, locus: L
     'What was felt is a real width, which stays. If the sheet itself has moved, cut the ladder anew.',
   );
 
+/** Nobody says where the plug was cut: what was felt goes by the whole board. mm */
+export const plugUnplaced = (board: string, thickness: number, locus: Locus): Diagnostic =>
+  say(
+    'note',
+    'plug-unplaced',
+    `where the plug was cut on board '${board}' is not known, so what was felt goes by the board's mean of ${mm(thickness)}`,
+    locus,
+    'On a sheet that varies, type what was felt with the job that the ladder was made from, so that its layout tells the place.',
+  );
+
 /** The plug's corners do not go into the relieved rung. */
 export const cornerStands = (
   form: string,

@@ -28,6 +28,17 @@ const snug = (job: string): number => {
   return read.value.ladder.reading.snug;
 };
 
+it('says when it goes by the whole board, since nobody told where the plug was cut', () => {
+  const job = edited((j) => {
+    delete j.ladder;
+  });
+  const typed = { board: 'sheet-1', cutter: 'router-6', answers };
+  const codes = (plug?: { x: number; y: number }) =>
+    feelLadder(job, 'job.json', typed, undefined, plug).diagnostics.map((d) => d.code);
+  expect(codes()).toContain('ladder/plug-unplaced');
+  expect(codes({ x: 200, y: 100 })).not.toContain('ladder/plug-unplaced');
+});
+
 describe('ladders of several materials', () => {
   const two = edited((j) => {
     j.boards[1].material = 'birch 17';

@@ -1,3 +1,4 @@
+import { plugUnplaced } from '@haunch/gauge';
 import { type Point, snap } from '@haunch/geometry';
 import { fail, type Outcome, ok } from '@haunch/model';
 import { notInLadder } from './diagnostics.js';
@@ -106,5 +107,6 @@ export function feelLadder(
   const written = `${JSON.stringify({ ...before, ladder: others.length > 0 ? [...others, whole] : whole }, null, 2)}\n`;
   const felt = readJob(written, file, beside);
   if (!felt.ok) return felt;
-  return ok({ kind: 'felt-job', job: felt.value, text: written }, felt.diagnostics);
+  const noted = board && !plug ? [plugUnplaced(board.id, board.thickness, { file, board: board.id })] : [];
+  return ok({ kind: 'felt-job', job: felt.value, text: written }, [...felt.diagnostics, ...noted]);
 }

@@ -9,9 +9,14 @@ export interface MapDoubt {
   readonly local: number;
 }
 
-/** The standard deviation that a map's u of something stands for: u is the scale of Student's distribution with ν degrees of freedom. mm */
-export const asDeviation = ({ degreesOfFreedom: v }: ThicknessMap, u: number): number =>
-  u * Math.sqrt(v / (v - 2));
+/**
+ * The standard deviation that a map's u of something stands for: u is the scale of Student's distribution with ν degrees of freedom. mm
+ * @throws RangeError for a map with two degrees of freedom or fewer, whose distribution has no standard deviation; `fitThicknessMap` gives none.
+ */
+export function asDeviation({ degreesOfFreedom: v }: ThicknessMap, u: number): number {
+  if (!(v > 2)) throw new RangeError(`asDeviation: ${v} degrees of freedom leave no standard deviation`);
+  return u * Math.sqrt(v / (v - 2));
+}
 
 /**
  * What a map leaves open at these places, as the standard deviations that a forecast with normal errors takes. A map's own u is the scale

@@ -147,6 +147,16 @@ describe('the proof of a first side', () => {
   });
 });
 
+it('takes no rule for kept that was not judged', async () => {
+  const m = await made();
+  const [board] = m.boards;
+  const rules = board!.proof.rules.map((r) =>
+    r.rule === 'P09' ? { ...r, verdict: 'not judged' as const, findings: [] } : r,
+  );
+  const kept = stayingProof({ ...board!.proof, rules }, board!);
+  expect(kept.rules.find((r) => r.rule === 'P09')!.verdict).toBe('not judged');
+});
+
 it('judges a joint in a recess of the under face on the first side, under its part’s own name', async () => {
   const m = await made();
   const [whole] = m.laid.boards;

@@ -150,7 +150,7 @@ export function stayingProof(proof: Proof, { items }: LaidBoard): Proof {
   const outlines = new Set(items.flatMap(({ item, part }) => [part.outline.id, item]));
   const rules = proof.rules.map((r): RuleResult => {
     if (STAYING.has(r.rule)) return { ...r, verdict: 'not judged', margin: null, findings: [] };
-    if (r.rule !== 'P09') return r;
+    if (r.rule !== 'P09' || r.verdict === 'not judged') return r;
     const findings = r.findings.filter((f) => f.feature !== undefined && !outlines.has(f.feature));
     return { ...r, verdict: findings.length > 0 ? 'fail' : 'pass', margin: null, findings };
   });

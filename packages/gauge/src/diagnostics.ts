@@ -16,6 +16,16 @@ export const noReadings = (locus: Locus): Diagnostic =>
     'Measure it: three readings at least, not at the raw edge but some 50 mm in.',
   );
 
+/** More readings than a map takes. */
+export const tooManyReadings = (count: number, most: number, locus: Locus): Diagnostic =>
+  say(
+    'error',
+    'too-many-readings',
+    `this board has ${count} thickness readings; ${most} are the most that are taken`,
+    locus,
+    'Keep an even spread of them: a sheet bends slowly, and a few dozen tell its surface as well.',
+  );
+
 /** A reading cannot be a sheet's thickness beside the others: a slip of the point, or another unit. */
 export const impossibleReading = (
   value: number,

@@ -8,8 +8,10 @@ import {
   placesInCorner,
   readingOffBoard,
   readingsApart,
+  tooManyReadings,
   unheldReading,
 } from '../diagnostics.js';
+import { MOST_READINGS } from './practice.js';
 import type { SheetLimits } from './sheet-standard.js';
 import type { ThicknessReading } from './thickness-reading.js';
 
@@ -93,6 +95,8 @@ export function readingProblems(
   locus: Locus,
 ): { readonly problems: Diagnostic[]; readonly notes: Diagnostic[] } {
   if (readings.length === 0) return { problems: [noReadings(locus)], notes: [] };
+  if (readings.length > MOST_READINGS)
+    return { problems: [tooManyReadings(readings.length, MOST_READINGS, locus)], notes: [] };
   const all = readings.map((r) => r.thickness);
   const away = readings.flatMap(({ at }, i) =>
     at && pointInRing(outline, at) === 'outside' && !nearRing(outline, at)

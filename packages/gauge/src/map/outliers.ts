@@ -12,6 +12,21 @@ export interface Outlier {
 
 /** Fewer readings than this cannot say which of them is wrong. */
 const FEWEST = 4;
+/** Up to so many readings each is left out in turn; of more, those that lie farthest from what all of them say. */
+const EACH = 40;
+const SUSPECTS = 8;
+
+/** The readings that may be the least likely: of many one reading moves the surface too little to hide what is wrong with it. */
+function suspects(readings: PreparedReadings, expectation: SheetExpectation): number[] {
+  const all = readings.values.map((_, k) => k);
+  if (all.length <= EACH) return all;
+  const { coefficients, local } = mixSurfaces(readings, expectation);
+  const far = all.map((k) => {
+    const expected = readings.rows[k]!.reduce((sum, b, i) => sum + b * coefficients[i]!, 0);
+    return Math.abs(readings.values[k]! - expected) / Math.sqrt(local ** 2 + readings.variances[k]!);
+  });
+  return all.sort((a, b) => far[b]! - far[a]! || a - b).slice(0, SUSPECTS);
+}
 
 const without = <T>(list: readonly T[], index: number): T[] => list.filter((_, i) => i !== index);
 
@@ -54,7 +69,10 @@ export function findOutliers(readings: PreparedReadings, expectation: SheetExpec
       values: kept.map((i) => readings.values[i]!),
       variances: kept.map((i) => readings.variances[i]!),
     };
-    const judged = kept.map((index, k) => ({ index, ...leftOut(rest, k, expectation) }));
+    const judged = suspects(rest, expectation).map((k) => ({
+      index: kept[k]!,
+      ...leftOut(rest, k, expectation),
+    }));
     const worst = judged.reduce((a, b) => (b.chance < a.chance ? b : a));
     if (worst.chance * kept.length >= OUTLIER_CHANCE) break;
     found.push({ index: worst.index, expected: worst.expected + readings.offset, u: worst.u });

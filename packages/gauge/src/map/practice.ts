@@ -25,5 +25,8 @@ export const SPREAD_WARNED = 0.25;
 /** A reading so far from what the others lead to expect has less than this chance, all readings together. */
 export const OUTLIER_CHANCE = 0.005;
 
+/** More readings than this of one board say nothing more of a low-order surface, and take long to weigh. */
+export const MOST_READINGS = 500;
+
 /** A reading at the machine further than this from the map stops the work. mm; common practice, no source. */
 export const LOAD_LIMIT = 0.1;

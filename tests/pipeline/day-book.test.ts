@@ -146,6 +146,11 @@ describe('the day book by command', () => {
     );
   });
 
+  it('says of a folder that it is one', () => {
+    const run = haunch('book', 'show', '--book', '.');
+    expect([run.status, run.stderr]).toEqual([2, 'error: . is a folder, not a file\n']);
+  });
+
   it.each([['show'], ['propose'], ['for-job'], ['export', '--out', 'gone.json']])(
     'takes a book that is not there for a slip in its name: %s',
     (...command) => {

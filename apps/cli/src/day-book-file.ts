@@ -1,6 +1,7 @@
-import { closeSync, existsSync, fsyncSync, openSync, readFileSync, writeFileSync } from 'node:fs';
+import { closeSync, existsSync, fsyncSync, openSync, writeFileSync } from 'node:fs';
 import { type DayBook, type DayBookEntry, dayBookAppendix, readDayBook } from '@haunch/gauge';
 import { exitCodeOf, say, UsageError } from './exit.js';
+import { readInput } from './files.js';
 
 /** A day book that could not be read: its diagnostics were said. */
 export class DayBookError extends Error {
@@ -9,13 +10,7 @@ export class DayBookError extends Error {
   }
 }
 
-const textOf = (file: string): string => {
-  try {
-    return existsSync(file) ? readFileSync(file, 'utf8') : '';
-  } catch (e) {
-    throw new UsageError(`${file} cannot be read: ${(e as Error).message}`);
-  }
-};
+const textOf = (file: string): string => (existsSync(file) ? new TextDecoder().decode(readInput(file)) : '');
 
 /** Reads a shop's day book; one that is not there yet is empty. @throws DayBookError when a line is spoiled. */
 export function openDayBook(file: string): DayBook {

@@ -65,19 +65,32 @@ function isWithin(inner: GridPolygon, outer: GridPolygon): boolean {
   return true;
 }
 
+/** Whether two boxes share more than a line. */
+const meetInside = (a: GridBox, b: GridBox): boolean =>
+  a[0] < b[2] && b[0] < a[2] && a[1] < b[3] && b[1] < a[3];
+
+const boxWithin = (a: GridBox, b: GridBox): boolean =>
+  a[0] >= b[0] && a[1] >= b[1] && a[2] <= b[2] && a[3] <= b[3];
+
 /** The border of the union of convex polygons: every edge but for its stretches inside another polygon. */
-function borderOf(polygons: readonly GridPolygon[]): number[] {
+function borderOf(polygons: readonly GridPolygon[], boxes: readonly GridBox[]): number[] {
   const out: number[] = [];
   polygons.forEach((p, self) => {
+    const near = polygons.flatMap((_, other) =>
+      other !== self && meetInside(boxes[self]!, boxes[other]!) ? [other] : [],
+    );
     const n = p.length;
     for (let i = 0; i < n; i += 2) {
       const j = i + 2 === n ? 0 : i + 2;
       const [ax, ay, bx, by] = [p[i]!, p[i + 1]!, p[j]!, p[j + 1]!];
       const covered: [number, number][] = [];
-      polygons.forEach((q, other) => {
-        const c = other === self ? undefined : stretchInside(q, ax, ay, bx, by);
+      for (const other of near) {
+        const [x0, y0, x1, y1] = boxes[other]!;
+        if ((ax <= x0 && bx <= x0) || (ax >= x1 && bx >= x1)) continue;
+        if ((ay <= y0 && by <= y0) || (ay >= y1 && by >= y1)) continue;
+        const c = stretchInside(polygons[other]!, ax, ay, bx, by);
         if (c) covered.push(c);
-      });
+      }
       covered.sort((a, b) => a[0] - b[0] || a[1] - b[1]);
       const at = (t: number): readonly [number, number] =>
         t === 0 ? [ax, ay] : t === 1 ? [bx, by] : [ax + t * (bx - ax), ay + t * (by - ay)];
@@ -99,16 +112,23 @@ function borderOf(polygons: readonly GridPolygon[]): number[] {
 export function noFit(fixed: readonly GridPolygon[], moving: readonly GridPolygon[]): NoFit {
   const turned = moving.map(opposite);
   const all = fixed.flatMap((a) => turned.map((b) => convexSum(a, b)));
+  const allBoxes = all.map((p) => boxOf([p]));
   const kept: GridPolygon[] = [];
+  const boxes: GridBox[] = [];
   all.forEach((p, i) => {
-    const hidden = all.some((q, j) => j !== i && isWithin(p, q) && (j < i || !isWithin(q, p)));
-    if (!hidden) kept.push(p);
+    const box = allBoxes[i]!;
+    const hidden = all.some(
+      (q, j) => j !== i && boxWithin(box, allBoxes[j]!) && isWithin(p, q) && (j < i || !isWithin(q, p)),
+    );
+    if (hidden) return;
+    kept.push(p);
+    boxes.push(box);
   });
   return {
     box: boxOf(kept),
     polygons: kept.map((p) => Float64Array.from(p)),
-    boxes: kept.map((p) => boxOf([p])),
-    edges: Float64Array.from(borderOf(kept)),
+    boxes,
+    edges: Float64Array.from(borderOf(kept, boxes)),
   };
 }
 

@@ -23,8 +23,19 @@ export function sideboardJob(edit: (job: Record<string, any>) => void = () => {}
   };
 }
 
-/** The demo carried through the whole chain. */
-export async function madeSideboard(edit?: (job: Record<string, any>) => void): Promise<Made> {
+let asItIs: Promise<Made> | undefined;
+
+/**
+ * The demo carried through the whole chain. Unedited it is made once and shared by all tests that a worker runs: it
+ * is for reading.
+ */
+export function madeSideboard(edit?: (job: Record<string, any>) => void): Promise<Made> {
+  if (edit) return carriedThrough(edit);
+  asItIs ??= carriedThrough();
+  return asItIs;
+}
+
+async function carriedThrough(edit?: (job: Record<string, any>) => void): Promise<Made> {
   const made = await makeJob(sideboardJob(edit));
   if (!made.ok) throw new Error(JSON.stringify(made.diagnostics, null, 1));
   return made.value;

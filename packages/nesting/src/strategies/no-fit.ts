@@ -65,32 +65,66 @@ function isWithin(inner: GridPolygon, outer: GridPolygon): boolean {
   return true;
 }
 
-/** Whether two boxes share more than a line. */
-const meetInside = (a: GridBox, b: GridBox): boolean =>
-  a[0] < b[2] && b[0] < a[2] && a[1] < b[3] && b[1] < a[3];
+/** Boxes of polygons side by side, four numbers each: every polygon is held against all others. */
+function flatBoxes(boxes: readonly GridBox[]): Float64Array {
+  const flat = new Float64Array(4 * boxes.length);
+  boxes.forEach((b, i) => {
+    flat.set(b, 4 * i);
+  });
+  return flat;
+}
 
-const boxWithin = (a: GridBox, b: GridBox): boolean =>
-  a[0] >= b[0] && a[1] >= b[1] && a[2] <= b[2] && a[3] <= b[3];
+/** Numbers of the polygons whose boxes share more than a line with that of `self`. */
+function meeting(flat: Float64Array, self: number): number[] {
+  const [x0, y0, x1, y1] = [flat[self]!, flat[self + 1]!, flat[self + 2]!, flat[self + 3]!];
+  const out: number[] = [];
+  for (let o = 0; o < flat.length; o += 4)
+    if (o !== self && x0 < flat[o + 2]! && flat[o]! < x1 && y0 < flat[o + 3]! && flat[o + 1]! < y1)
+      out.push(o);
+  return out;
+}
+
+/** Whether polygon `i` lies within another one; of equal ones, within the first. */
+function isHidden(all: readonly GridPolygon[], flat: Float64Array, i: number): boolean {
+  const p = all[i]!;
+  const self = 4 * i;
+  const [x0, y0, x1, y1] = [flat[self]!, flat[self + 1]!, flat[self + 2]!, flat[self + 3]!];
+  for (let o = 0; o < flat.length; o += 4) {
+    if (x0 < flat[o]! || x1 > flat[o + 2]! || y0 < flat[o + 1]! || y1 > flat[o + 3]! || o === self) continue;
+    const q = all[o / 4]!;
+    if (isWithin(p, q) && (o < self || !isWithin(q, p))) return true;
+  }
+  return false;
+}
 
 /** The border of the union of convex polygons: every edge but for its stretches inside another polygon. */
 function borderOf(polygons: readonly GridPolygon[], boxes: readonly GridBox[]): number[] {
   const out: number[] = [];
+  const flat = flatBoxes(boxes);
   polygons.forEach((p, self) => {
-    const near = polygons.flatMap((_, other) =>
-      other !== self && meetInside(boxes[self]!, boxes[other]!) ? [other] : [],
-    );
+    const near = meeting(flat, 4 * self);
     const n = p.length;
     for (let i = 0; i < n; i += 2) {
       const j = i + 2 === n ? 0 : i + 2;
       const [ax, ay, bx, by] = [p[i]!, p[i + 1]!, p[j]!, p[j + 1]!];
       const covered: [number, number][] = [];
-      for (const other of near) {
-        const [x0, y0, x1, y1] = boxes[other]!;
-        if ((ax <= x0 && bx <= x0) || (ax >= x1 && bx >= x1)) continue;
-        if ((ay <= y0 && by <= y0) || (ay >= y1 && by >= y1)) continue;
-        const c = stretchInside(polygons[other]!, ax, ay, bx, by);
-        if (c) covered.push(c);
+      let hidden = false;
+      for (let k = 0; k < near.length && !hidden; k++) {
+        const other = near[k]!;
+        const [x0, y0] = [flat[other]!, flat[other + 1]!];
+        if ((ax <= x0 && bx <= x0) || (ay <= y0 && by <= y0)) continue;
+        const [x1, y1] = [flat[other + 2]!, flat[other + 3]!];
+        if ((ax >= x1 && bx >= x1) || (ay >= y1 && by >= y1)) continue;
+        const c = stretchInside(polygons[other / 4]!, ax, ay, bx, by);
+        if (!c) continue;
+        covered.push(c);
+        if (c[0] > 0 || c[1] < 1) continue;
+        // What hides this edge is likely to hide the next one too.
+        hidden = true;
+        near[k] = near[0]!;
+        near[0] = other;
       }
+      if (hidden) continue;
       covered.sort((a, b) => a[0] - b[0] || a[1] - b[1]);
       const at = (t: number): readonly [number, number] =>
         t === 0 ? [ax, ay] : t === 1 ? [bx, by] : [ax + t * (bx - ax), ay + t * (by - ay)];
@@ -113,16 +147,13 @@ export function noFit(fixed: readonly GridPolygon[], moving: readonly GridPolygo
   const turned = moving.map(opposite);
   const all = fixed.flatMap((a) => turned.map((b) => convexSum(a, b)));
   const allBoxes = all.map((p) => boxOf([p]));
+  const flat = flatBoxes(allBoxes);
   const kept: GridPolygon[] = [];
   const boxes: GridBox[] = [];
   all.forEach((p, i) => {
-    const box = allBoxes[i]!;
-    const hidden = all.some(
-      (q, j) => j !== i && boxWithin(box, allBoxes[j]!) && isWithin(p, q) && (j < i || !isWithin(q, p)),
-    );
-    if (hidden) return;
+    if (isHidden(all, flat, i)) return;
     kept.push(p);
-    boxes.push(box);
+    boxes.push(allBoxes[i]!);
   });
   return {
     box: boxOf(kept),

@@ -18,6 +18,7 @@ export const LAYERS: Readonly<Record<string, number>> = {
   testkit: 3,
   job: 4,
   cli: 5,
+  web: 5,
   bench: 5,
 };
 

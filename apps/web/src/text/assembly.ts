@@ -1,0 +1,4 @@
+/** The Assembly screen. */
+export const assemblyText = {
+  lead: 'How it goes together, step by step.',
+} as const;

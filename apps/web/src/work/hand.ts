@@ -1,0 +1,75 @@
+import * as Comlink from 'comlink';
+import type { Service } from './service.js';
+
+/** Work that was asked for and given up. */
+export class Stopped extends Error {
+  override readonly name = 'Stopped';
+}
+
+/** A worker that ended by itself. */
+export class WorkerDied extends Error {
+  override readonly name = 'WorkerDied';
+}
+
+interface Living {
+  readonly remote: Comlink.Remote<Service>;
+  /** Never fulfilled; rejected when the worker is stopped or dies. */
+  readonly end: Promise<never>;
+  readonly stop: (why: Error) => void;
+}
+
+let hands = 0;
+
+/** Starts a worker; the browser tells by a lock when it is gone, where it has locks. */
+function start(): Living {
+  const name = `haunch hand ${Date.now()} ${hands++}`;
+  const worker = new Worker(new URL('./worker.ts', import.meta.url), { type: 'module', name });
+  let stop: (why: Error) => void = () => undefined;
+  const watch = new AbortController();
+  const end = new Promise<never>((_, reject) => {
+    stop = (why) => {
+      watch.abort();
+      worker.terminate();
+      reject(why);
+    };
+  });
+  end.catch(() => undefined);
+  worker.addEventListener('error', (e) => {
+    e.preventDefault();
+    stop(new WorkerDied(e.message));
+  });
+  const remote = Comlink.wrap<Service>(worker);
+  // It holds the lock from its first breath on; an answer to any call comes later.
+  void remote.alive().then(
+    () =>
+      navigator.locks
+        ?.request(name, { signal: watch.signal }, () => stop(new WorkerDied('it ended')))
+        .catch(() => undefined),
+    () => undefined,
+  );
+  return { remote, end, stop };
+}
+
+/** A worker at hand: started when it is first needed, and again after it was stopped or has died. */
+export class Hand {
+  #living: Living | null = null;
+
+  /** Has the worker do something. @throws Stopped, WorkerDied, or what the work throws. */
+  async do<T>(work: (service: Comlink.Remote<Service>) => Promise<T>): Promise<T> {
+    this.#living ??= start();
+    const living = this.#living;
+    try {
+      return await Promise.race([work(living.remote), living.end]);
+    } catch (e) {
+      if (e instanceof WorkerDied && this.#living === living) this.#living = null;
+      throw e;
+    }
+  }
+
+  /** Ends the work that is being done; the next call starts anew. */
+  stop(): void {
+    const living = this.#living;
+    this.#living = null;
+    living?.stop(new Stopped('stopped'));
+  }
+}

@@ -1,0 +1,49 @@
+import * as Comlink from 'comlink';
+import { recallResult } from './results.js';
+import type { Service } from './service.js';
+import { writeZip } from './zip.js';
+
+interface Packed {
+  readonly path: string;
+  readonly bytes: Uint8Array<ArrayBuffer>;
+}
+
+const bytesOf = async (content: Blob): Promise<Uint8Array<ArrayBuffer>> =>
+  new Uint8Array(await content.arrayBuffer());
+
+// What a call needs is loaded with the first of its kind: a drawing is seen before the code that makes programs is there.
+const service: Service = {
+  alive: async () => true,
+  open: async (files) => (await import('./open.js')).openFiles(files),
+  check: async (document) => (await import('./check.js')).checkJob(document),
+  describe: async (document, piece) => (await import('./describe.js')).describePiece(document, piece),
+  findMaster: async (document, piece, said) =>
+    (await import('./find.js')).findMasterOf(document, piece, said),
+  make: async (document, tell) => (await import('./make.js')).makeDocument(document, tell),
+  makeLadder: async (document, board, tell) => (await import('./ladder.js')).ladderOf(document, board, tell),
+  feelLadder: async (document, felt) => (await import('./ladder.js')).feltText(document, felt),
+  async file(document, path) {
+    const kept = await recallResult();
+    return kept?.result.document === document ? (kept.files[path] ?? null) : null;
+  },
+  async archive(document) {
+    const kept = await recallResult();
+    if (kept?.result.document !== document) return null;
+    const files: Packed[] = [];
+    for (const [path, content] of Object.entries(kept.files))
+      files.push({ path, bytes: await bytesOf(content) });
+    return writeZip(files);
+  },
+  async pack(files) {
+    const out: Packed[] = [];
+    for (const { name, content } of files) out.push({ path: name, bytes: await bytesOf(content) });
+    return writeZip(out);
+  },
+  async recall() {
+    return (await recallResult())?.result ?? null;
+  },
+};
+
+// As long as this worker lives it holds a lock of its name: whoever gets that lock knows that it is gone.
+void navigator.locks?.request(self.name, () => new Promise(() => undefined));
+Comlink.expose(service);

@@ -1,0 +1,3 @@
+import { tested } from '../../vitest.base.js';
+
+export default tested('web');

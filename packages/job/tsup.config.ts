@@ -1,3 +1,3 @@
 import { bundle } from '../../tsup.base.js';
 
-export default bundle();
+export default bundle({ entry: { index: 'src/index.ts', 'paper/index': 'src/paper/index.ts' } });

@@ -27,6 +27,7 @@ export {
 } from './job-allowances.js';
 export * from './job-calibration-schema.js';
 export * from './job-ladder-schema.js';
+export * from './job-paper-schema.js';
 export * from './job-schema.js';
 export type { FeltLadder, JobLadder, WithoutLadder } from './ladder-of-job.js';
 export { type LaidBoard, type LaidJob, layJob, type PlacedItem } from './lay-job.js';

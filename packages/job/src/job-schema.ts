@@ -2,6 +2,7 @@ import { SHEET_STANDARDS } from '@haunch/gauge';
 import { z } from 'zod';
 import { JobCalibrationSchema } from './job-calibration-schema.js';
 import { JobLadderSchema } from './job-ladder-schema.js';
+import { JobPaperSchema } from './job-paper-schema.js';
 import { LengthSchema, NonNegativeLengthSchema, PositiveLengthSchema } from './length-schema.js';
 
 const name = z
@@ -342,6 +343,7 @@ export const JobSchema = z.strictObject({
   pauses: JobPausesSchema.prefault({}),
   cutting: JobCuttingSchema.prefault({}),
   engraving: JobEngravingSchema.exactOptional(),
+  paper: JobPaperSchema.prefault({}),
 });
 
 /** A job file after reading: every length in mm, every default filled in. */

@@ -5,7 +5,7 @@ import { type Board, type Diagnostic, readJson, thicknessAt } from '@haunch/mode
 import { JOB_FILE, sourcesOf } from './sources.js';
 import type { BoardView, FitView, JobView, WireDocument } from './wire.js';
 
-const COLUMNS = 12;
+const COLUMNS = 8;
 
 /** A board with its map, drawn out in fields. */
 function boardView(board: Board, of: string): BoardView | null {

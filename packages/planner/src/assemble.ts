@@ -10,8 +10,8 @@ import { offsetOf, referenceOf, zFrom } from './z-reference.js';
 
 /** Coordinates of the program: z from the machine's zero. */
 function inProgram(m: CutMove, lift: number, from: string): Move {
-  const to = { ...m.to, z: snap(m.to.z + lift) };
-  return { ...m, to, from } as Move;
+  const z = snap(m.to.z + lift);
+  return { ...m, to: z === m.to.z ? m.to : { ...m.to, z }, from };
 }
 
 /**

@@ -1,6 +1,6 @@
-import { type Point, pointInRing, type Ring, ringSegments } from '@haunch/geometry';
+import { type Point, pointInRing, type Ring, ringBounds, ringSegments } from '@haunch/geometry';
 import type { Diagnostic } from '@haunch/model';
-import { type Obstacle, obstacleOf, tooNear } from './clear-of.js';
+import { boxesApart, type Obstacle, obstacleOf, tooNear } from './clear-of.js';
 import { keepOutOverPart, offBoard, tooClose } from './diagnostics.js';
 import type { PlacedPart, PlanInput } from './plan-input.js';
 
@@ -20,6 +20,8 @@ export function checkLayout(input: PlanInput, diameter: number): Diagnostic[] {
   const { board, items } = input;
   const out: Diagnostic[] = [];
   const obstacles: Obstacle[] = items.map((p) => obstacleOf(edgesOf(p)));
+  const openings: Obstacle[] = items.map((p) => obstacleOf(p.part.through.map((t) => t.bare)));
+  const boxes = items.map((p) => ringBounds(p.part.outline.bare));
   items.forEach((p, i) => {
     const { bare, id } = p.part.outline;
     const w = { item: p.item, feature: id, board: board.id };
@@ -28,9 +30,9 @@ export function checkLayout(input: PlanInput, diameter: number): Diagnostic[] {
     const covered = board.keepOuts.flatMap((k) => k.vertices).find((v) => isWood(p, v));
     if (covered !== undefined) out.push(keepOutOverPart(w, { x: covered.x, y: covered.y }));
     for (let j = 0; j < items.length; j++) {
-      if (j === i) continue;
+      if (j === i || boxesApart(boxes[i]!, boxes[j]!, diameter)) continue;
       // An outline against everything of the other; each pair of outlines once.
-      const other = j > i ? obstacles[j]! : obstacleOf(items[j]!.part.through.map((t) => t.bare));
+      const other = j > i ? obstacles[j]! : openings[j]!;
       const hit = ringSegments(bare)
         .map((s) => tooNear(s, other, diameter - SLACK))
         .find((n) => n !== undefined);

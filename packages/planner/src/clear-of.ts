@@ -21,8 +21,12 @@ export interface Obstacle {
   readonly rings: readonly { readonly box: Box; readonly pieces: readonly Piece[] }[];
 }
 
-const boxDistance = (b: Box, p: Point): number =>
-  Math.hypot(Math.max(b.minX - p.x, 0, p.x - b.maxX), Math.max(b.minY - p.y, 0, p.y - b.maxY));
+/** The square of the distance from a point to a box: roots are taken only where a curve is asked. */
+const boxSquare = (b: Box, p: Point): number => {
+  const dx = Math.max(b.minX - p.x, 0, p.x - b.maxX);
+  const dy = Math.max(b.minY - p.y, 0, p.y - b.maxY);
+  return dx * dx + dy * dy;
+};
 
 export const obstacleOf = (rings: readonly Ring[]): Obstacle => ({
   rings: rings.map((r) => ({
@@ -31,24 +35,37 @@ export const obstacleOf = (rings: readonly Ring[]): Obstacle => ({
   })),
 });
 
+/** All of them as one; they share what was prepared. */
+export const together = (all: readonly Obstacle[]): Obstacle => ({ rings: all.flatMap((o) => o.rings) });
+
+/** The distance to the nearest of these pieces where that is less than `best`, else `best`. */
+function nearer(pieces: readonly Piece[], p: Point, best: number): number {
+  let least = best;
+  let square = best * best;
+  for (const { segment, box } of pieces) {
+    if (boxSquare(box, p) >= square) continue;
+    const d = pointSegmentDistance(segment, p);
+    if (d < least) {
+      least = d;
+      square = d * d;
+    }
+  }
+  return least;
+}
+
 /** The distance from a point to the nearest of the curves, mm; Infinity when there are none. */
-export function distanceTo(o: Obstacle, p: Point): number {
-  let best = Infinity;
-  const look = (pieces: readonly Piece[]) => {
-    for (const { segment, box } of pieces)
-      if (boxDistance(box, p) < best) best = Math.min(best, pointSegmentDistance(segment, p));
-  };
+export function distanceTo({ rings }: Obstacle, p: Point): number {
   // The ring with the nearest box first, so that most others are passed over.
   let nearest = -1;
   let gap = Infinity;
-  o.rings.forEach((r, i) => {
-    const d = boxDistance(r.box, p);
+  for (let i = 0; i < rings.length && gap > 0; i++) {
+    const d = boxSquare(rings[i]!.box, p);
     if (d < gap) [nearest, gap] = [i, d];
-  });
-  if (nearest >= 0) look(o.rings[nearest]!.pieces);
-  o.rings.forEach((r, i) => {
-    if (i !== nearest && boxDistance(r.box, p) < best) look(r.pieces);
-  });
+  }
+  if (nearest < 0) return Infinity;
+  let best = nearer(rings[nearest]!.pieces, p, Infinity);
+  for (let i = 0; i < rings.length; i++)
+    if (i !== nearest && boxSquare(rings[i]!.box, p) < best * best) best = nearer(rings[i]!.pieces, p, best);
   return best;
 }
 
@@ -71,8 +88,12 @@ export function tooNear(run: Segment, o: Obstacle, least: number): { at: Point; 
   }
 }
 
-const boxGap = (a: Box, b: Box): number =>
-  Math.hypot(Math.max(b.minX - a.maxX, 0, a.minX - b.maxX), Math.max(b.minY - a.maxY, 0, a.minY - b.maxY));
+/** Whether two boxes lie at least `least` mm from each other. */
+export function boxesApart(a: Box, b: Box, least: number): boolean {
+  const dx = Math.max(b.minX - a.maxX, 0, a.minX - b.maxX);
+  const dy = Math.max(b.minY - a.maxY, 0, a.minY - b.maxY);
+  return dx * dx + dy * dy >= least * least;
+}
 
 /** Whether every stretch keeps at least `least` mm away from the curves; exact, and most curves only by their boxes. */
 export const staysClear = (run: readonly Segment[], o: Obstacle, least: number): boolean =>
@@ -80,7 +101,7 @@ export const staysClear = (run: readonly Segment[], o: Obstacle, least: number):
     const box = segmentBounds(s);
     return o.rings.every(
       (r) =>
-        boxGap(r.box, box) >= least ||
-        r.pieces.every((p) => boxGap(p.box, box) >= least || segmentsDistance(s, p.segment) >= least),
+        boxesApart(r.box, box, least) ||
+        r.pieces.every((p) => boxesApart(p.box, box, least) || segmentsDistance(s, p.segment) >= least),
     );
   });

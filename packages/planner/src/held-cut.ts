@@ -14,7 +14,7 @@ import { SEEN_CORNER } from './practice.js';
 import { cutRounds, finishContour, type StandingTabs } from './rounds.js';
 import { type Surroundings, sideEntries } from './side-entry.js';
 import { speedsOf } from './speeds.js';
-import { type TabPlace, tabPlaces } from './tab-places.js';
+import { type TabFinder, type TabPlace, tabFinder } from './tab-places.js';
 import { descent, tracer } from './tracer.js';
 
 /** Ways in that are tried until the tabs find room as well. */
@@ -111,11 +111,6 @@ export function holdBy(
   // Slots that are cut on their own belong to the outline all the same.
   const whole = side === 'outside' ? c.placed.part.outline.bare : r.bare;
   const least = tabsWanted(c.holding, ringPerimeter(whole));
-  // A descent along the wall would touch it with the up-cut edges of a compression cutter alone.
-  const entries = sideEntries(r.path, surroundings, first / Math.tan(cutter.rampAngle) / 2).filter(
-    (e) => !e.onWall || cutter.upCutLength === null,
-  );
-  if (entries.length === 0) return { found: null };
   const rise = depth - c.board.thickness + c.holding.tabHeight;
   // Beyond an outline's kerf there must stand something that no neighbour's kerf takes away.
   const supported = (p: Point) =>
@@ -124,27 +119,35 @@ export function holdBy(
       distanceTo(c.others, p) >= cutter.diameter + 1 &&
       distanceTo(surroundings.own, p) >= cutter.diameter + 0.99);
   const seen = side === 'outside' && c.placed.part.showFace !== null;
-  const placesFor = (entry: Entry, strict: boolean, wanted: number, corner: number) =>
-    tabPlaces(entry.path, wanted, {
+  const finder = (strict: boolean, corner: number): TabFinder =>
+    tabFinder({
       holding: c.holding,
       diameter: cutter.diameter,
       rise,
       mating: c.mating,
-      zone: entry.zone,
       wasteLeft,
       corner,
       holds: strict ? supported : () => true,
     });
+  const corners = seen ? [SEEN_CORNER, 0] : [0];
+  const grades = corners.flatMap((corner) =>
+    [true, false].map((strict) => ({ corner, strict, places: finder(strict, corner) })),
+  );
+  // What falls out of an opening has another way, chips, so no way in is looked for where no tabs have room.
+  const anywhere = side === 'inside' ? grades.at(-1)!.places(r.path, [], least).length : least;
+  if (anywhere + 1 < least) return { found: anywhere };
+  // A descent along the wall would touch it with the up-cut edges of a compression cutter alone.
+  const entries = sideEntries(r.path, surroundings, first / Math.tan(cutter.rampAngle) / 2).filter(
+    (e) => !e.onWall || cutter.upCutLength === null,
+  );
+  if (entries.length === 0) return { found: null };
   const strong = c.holding.skin === undefined ? Math.max(least, tabsByForce(c, r, depth)) : 0;
   let most = 0;
   // As many as force and weight ask for, where there is room; as many as the job asks for in any case.
   for (const wanted of strong > least ? [strong, least] : [least])
-    for (const [corner, strict] of (seen ? [SEEN_CORNER, 0] : [0]).flatMap((m) => [
-      [m, true] as const,
-      [m, false] as const,
-    ]))
+    for (const { corner, strict, places: placesFor } of grades)
       for (const entry of entries.slice(0, ENTRIES_TRIED)) {
-        const places = placesFor(entry, strict, wanted, corner);
+        const places = placesFor(entry.path, entry.zone, wanted);
         if (places.length < wanted) {
           most = Math.max(most, places.length);
           continue;
@@ -153,7 +156,7 @@ export function holdBy(
           strict ? 0 : found.filter((p) => !supported(p.beyond)).length;
         const unsupported = doubtful(places);
         const others = (entry.onWall ? [] : alike(entry, entries)).flatMap((e) => {
-          const found = placesFor(e, strict, wanted, corner);
+          const found = placesFor(e.path, e.zone, wanted);
           return found.length >= wanted && doubtful(found) <= unsupported
             ? [{ entry: e, places: found }]
             : [];

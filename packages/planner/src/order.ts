@@ -29,16 +29,24 @@ const sizeOf = (o: Operation): number =>
 
 /** For each operation the indices of those that must come before it. */
 function predecessors(all: readonly Operation[]): number[][] {
-  return all.map((o, i) =>
-    all.flatMap((p, j) => {
-      if (i === j) return [];
-      // Freed last, the smallest first.
-      if (p.frees) return o.frees && (p.area < o.area || (p.area === o.area && j < i)) ? [j] : [];
-      if (o.frees) return [j];
-      const ownInside = o.kind === 'outside profile' && p.item === o.item && p.kind !== 'outside profile';
-      return ownInside || o.encloses.includes(p.item) ? [j] : [];
-    }),
-  );
+  const ofItem = new Map<string, number[]>();
+  const frees: number[] = [];
+  const others: number[] = [];
+  all.forEach((o, i) => {
+    ofItem.set(o.item, [...(ofItem.get(o.item) ?? []), i]);
+    (o.frees ? frees : others).push(i);
+  });
+  // Freed last, the smallest first.
+  const smaller = (j: number, i: number): boolean =>
+    all[j]!.area < all[i]!.area || (all[j]!.area === all[i]!.area && j < i);
+  return all.map((o, i) => {
+    if (o.frees) return [...others, ...frees.filter((j) => j !== i && smaller(j, i))].sort((a, b) => a - b);
+    const own = o.kind === 'outside profile' ? (ofItem.get(o.item) ?? []) : [];
+    const inside = own.filter((j) => all[j]!.kind !== 'outside profile');
+    const enclosed = o.encloses.flatMap((item) => ofItem.get(item) ?? []);
+    const before = [...inside, ...enclosed].filter((j) => j !== i && !all[j]!.frees);
+    return [...new Set(before)].sort((a, b) => a - b);
+  });
 }
 
 /** An operation in its place, and the door that it is begun by. */
@@ -47,49 +55,78 @@ interface Step {
   readonly door: number;
 }
 
-/** The door that is nearest, and how far it is, mm. */
-const nearestDoor = (at: Point, o: Operation): { readonly door: number; readonly air: number } =>
-  doorsOf(o)
-    .map(({ start }, door) => ({ door, air: distance(at, start) }))
-    .reduce((a, b) => (b.air < a.air ? b : a));
+/** Where an operation may begin and end, and its place among the others. */
+interface Ready {
+  readonly i: number;
+  readonly cutter: string;
+  readonly phase: number;
+  readonly size: number;
+  readonly doors: ReturnType<typeof doorsOf>;
+}
+
+/** An operation that might come next, the door it would be begun by, and how far that is, mm. */
+interface Choice {
+  readonly of: Ready;
+  readonly door: number;
+  readonly air: number;
+}
+
+/** Whether an operation's rank comes before another's; undefined where they are of equal rank. */
+const isEarlier = (a: Ready, b: Ready): boolean | undefined => {
+  const by = a.phase - b.phase || a.size - b.size;
+  return by === 0 ? undefined : by < 0;
+};
+
+const isNearer = (a: Choice, b: Choice): boolean => a.air < b.air || (a.air === b.air && a.of.i < b.of.i);
 
 /** Cutters in this order of preference, staying with one as long as it has something that may be cut. */
 function schedule(
-  all: readonly Operation[],
+  all: readonly Ready[],
   before: readonly (readonly number[])[],
+  drilled: ReadonlySet<number>,
   preference: readonly string[],
 ): { readonly order: readonly Step[]; readonly changes: number } {
-  const done = new Set<number>();
   const order: Step[] = [];
   let at: Point = { x: 0, y: 0 };
   let cutter: string | undefined;
   let changes = 0;
-  const undrilled = new Set(all.flatMap((o, i) => (o.kind === 'drilling' ? [i] : [])));
+  const after: number[][] = all.map(() => []);
+  before.forEach((list, i) => {
+    for (const j of list) after[j]!.push(i);
+  });
+  const waitsFor = before.map((list) => list.length);
+  let undrilled = drilled.size;
+  // All drilling comes first: what else is free waits.
+  const free = new Set(all.flatMap(({ i }) => (waitsFor[i] === 0 ? [i] : [])));
   while (order.length < all.length) {
-    const ready = all.flatMap((o, i) => {
-      if (done.has(i) || before[i]!.some((j) => !done.has(j))) return [];
-      return undrilled.size === 0 || o.kind === 'drilling' ? [i] : [];
-    });
-    if (ready.length === 0) throw new RangeError('schedule: parts enclose each other');
-    const rank = (i: number) => preference.indexOf(all[i]!.cutter.id);
-    if (!ready.some((i) => all[i]!.cutter.id === cutter)) {
-      cutter = all[ready.reduce((a, b) => (rank(b) < rank(a) ? b : a))]!.cutter.id;
+    const ready: Ready[] = [];
+    let first: Ready | undefined;
+    for (const i of free) {
+      if (undrilled > 0 && !drilled.has(i)) continue;
+      const o = all[i]!;
+      ready.push(o);
+      const [a, b] = [preference.indexOf(o.cutter), first && preference.indexOf(first.cutter)];
+      if (b === undefined || a < b || (a === b && i < first!.i)) first = o;
+    }
+    if (first === undefined) throw new RangeError('schedule: parts enclose each other');
+    if (!ready.some((o) => o.cutter === cutter)) {
+      cutter = first.cutter;
       changes++;
     }
-    const keyed = ready
-      .filter((i) => all[i]!.cutter.id === cutter)
-      .map((i) => {
-        const { door, air } = nearestDoor(at, all[i]!);
-        return { i, door, key: [phaseOf(all[i]!), sizeOf(all[i]!), air, i] };
-      });
-    const next = keyed.reduce((a, b) => {
-      const k = a.key.findIndex((v, n) => v !== b.key[n]);
-      return b.key[k]! < a.key[k]! ? b : a;
-    });
-    done.add(next.i);
-    undrilled.delete(next.i);
-    order.push(next);
-    at = doorsOf(all[next.i]!)[next.door]!.end;
+    let next: Choice | undefined;
+    for (const o of ready)
+      if (o.cutter === cutter && (next === undefined || isEarlier(o, next.of) !== false))
+        o.doors.forEach(({ start }, door) => {
+          const c: Choice = { of: o, door, air: distance(at, start) };
+          if (next === undefined || (isEarlier(o, next.of) ?? isNearer(c, next))) next = c;
+        });
+    const { door } = next!;
+    const { i } = next!.of;
+    free.delete(i);
+    if (drilled.has(i)) undrilled--;
+    for (const j of after[i]!) if (--waitsFor[j]! === 0) free.add(j);
+    order.push({ i, door });
+    at = all[i]!.doors[door]!.end;
   }
   return { order, changes };
 }
@@ -115,9 +152,17 @@ export function orderOperations(all: readonly Operation[], effort = EFFORT): Ope
   const before = predecessors(all);
   const ids = [...new Set(all.map((o) => o.cutter.id))];
   const tried = ids.length <= MOST_TRIED ? permutations(ids) : [ids];
+  const known = all.map((o, i) => ({
+    i,
+    cutter: o.cutter.id,
+    phase: phaseOf(o),
+    size: sizeOf(o),
+    doors: doorsOf(o),
+  }));
+  const drilled = new Set(all.flatMap((o, i) => (o.kind === 'drilling' ? [i] : [])));
   let best: ReturnType<typeof schedule> | undefined;
   for (const preference of tried) {
-    const s = schedule(all, before, preference);
+    const s = schedule(known, before, drilled, preference);
     if (best === undefined || s.changes < best.changes) best = s;
   }
   const naive = (best?.order ?? []).map(({ i, door }) => ({ operation: all[i]!, door }));

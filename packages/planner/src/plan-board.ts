@@ -5,7 +5,7 @@ import { checkFreeing, checkHolding } from './check-holding.js';
 import { checkInput } from './check-input.js';
 import { checkLayout, edgesOf } from './check-layout.js';
 import { checkMoves } from './check-moves.js';
-import { obstacleOf } from './clear-of.js';
+import { type Obstacle, obstacleOf, together } from './clear-of.js';
 import { noRouter } from './diagnostics.js';
 import { checkFeeds } from './feeds/check-feeds.js';
 import { CUT_DIRECTIONS } from './feeds/cut-directions.js';
@@ -25,7 +25,16 @@ const hasError = (ds: readonly Diagnostic[]): boolean => ds.some((d) => d.level 
 
 const everyWall = (d: CutDirection) => ({ outline: d, opening: d, pocket: d });
 
-function contextOf(input: PlanInput, placed: PlacedPart, boxes: readonly Box[]): PlanContext {
+/** What is reckoned once for all items of a board. */
+interface Surroundings {
+  /** Each item's outline: its box. */
+  readonly boxes: readonly Box[];
+  /** Each item's outline and openings. */
+  readonly edges: readonly Obstacle[];
+  readonly keepOuts: Obstacle;
+}
+
+function contextOf(input: PlanInput, placed: PlacedPart, around: Surroundings): PlanContext {
   const {
     board,
     items,
@@ -38,8 +47,10 @@ function contextOf(input: PlanInput, placed: PlacedPart, boxes: readonly Box[]):
     finishStock = FINISH_STOCK,
   } = input;
   const of = direction === undefined ? directions.of[materialOf(input)] : everyWall(direction);
+  const { boxes, edges, keepOuts } = around;
   const own = boxes[items.indexOf(placed)]!;
-  const neighbours = items.filter((p, i) => p !== placed && near(own, boxes[i]!));
+  const beside = items.flatMap((p, i) => (p !== placed && near(own, boxes[i]!) ? [i] : []));
+  const neighbours = beside.map((i) => items[i]!);
   return {
     board,
     placed,
@@ -49,8 +60,8 @@ function contextOf(input: PlanInput, placed: PlacedPart, boxes: readonly Box[]):
     direction: of.outline,
     directions: of,
     finishStock,
-    others: obstacleOf(neighbours.flatMap(edgesOf)),
-    keepOuts: obstacleOf(board.keepOuts),
+    others: together(beside.map((i) => edges[i]!)),
+    keepOuts,
     routers: cutters.filter((c) => c.kind === 'router'),
     drills: cutters.filter((c) => c.kind === 'drill'),
     enclosedBy: (opening: Ring) =>
@@ -77,8 +88,12 @@ export function planBoard(input: PlanInput): Outcome<Plan> {
   if (items.length > 0 && routers.length === 0) return fail(...notes, noRouter(board.id));
   notes.push(...checkLayout(input, Math.min(...routers.map((r) => r.diameter))));
   if (hasError(notes)) return fail(...notes);
-  const boxes = items.map((p) => ringBounds(p.part.outline.bare));
-  const planned = items.map((p) => planItem(contextOf(input, p, boxes), input));
+  const around: Surroundings = {
+    boxes: items.map((p) => ringBounds(p.part.outline.bare)),
+    edges: items.map((p) => obstacleOf(edgesOf(p))),
+    keepOuts: obstacleOf(board.keepOuts),
+  };
+  const planned = items.map((p) => planItem(contextOf(input, p, around), input));
   const operations = planned.flatMap((p) => p.operations);
   notes.push(...planned.flatMap((p) => p.diagnostics));
   if (hasError(notes)) return fail(...notes);

@@ -1,4 +1,4 @@
-import { distance, type Point } from '@haunch/geometry';
+import type { Point } from '@haunch/geometry';
 import type { Holding } from '@haunch/model';
 import { directionAlong, leftOf, moved, type Path, pathLength, pointAlong, segmentLength } from './path.js';
 import { TAB_ARC_RADIUS, TAB_MARGIN, TAB_SLOPE } from './practice.js';
@@ -20,8 +20,6 @@ export interface TabRules {
   /** How far the cutter rises from the deepest pass to a tab's top. */
   readonly rise: number;
   readonly mating: ReadonlySet<string>;
-  /** The way in and out of the contour. */
-  readonly zone: Path;
   /** Whether the waste just beyond the kerf holds a tab there. */
   holds(beyond: Point): boolean;
   readonly wasteLeft: boolean;
@@ -59,30 +57,28 @@ const BEYOND = 1;
 /** Distance between places that are considered, mm. */
 const STEP = 4;
 
-function candidates(path: Path, r: TabRules, figures: TabFigures, arcs: boolean): TabPlace[] {
+/** A place on a segment that might carry a tab, the way in not asked. */
+interface Spot {
+  /** From the segment's start, mm. */
+  readonly along: number;
+  readonly at: Point;
+  readonly beyond: Point;
+}
+
+/** The places of one segment that might carry tabs. */
+function spotsOn(s: Path[number], r: TabRules, figures: TabFigures): Spot[] {
+  const length = segmentLength(s);
   const margin = Math.max(figures.margin, r.holding.tabWidth / 2 + r.corner);
-  const out: TabPlace[] = [];
-  const zone = r.zone.flatMap(pointsOn);
-  const away = figures.flat / 2 + r.diameter / 2 + 1;
-  let before = 0;
-  for (const s of path) {
-    const length = segmentLength(s);
-    const fits = s.kind === 'line' || (arcs && s.radius > TAB_ARC_RADIUS);
-    if (s.tag !== undefined && !r.mating.has(s.tag) && fits) {
-      const room = length - 2 * margin;
-      const count = room < 0 ? 0 : Math.max(1, Math.round(room / STEP));
-      for (let i = 0; i <= count && room >= 0; i++) {
-        const along = margin + (room * i) / count;
-        const at = pointAlong(s, along);
-        const waste = leftOf(directionAlong(s, along));
-        const beyond = moved(at, waste, (r.wasteLeft ? 1 : -1) * (r.diameter / 2 + BEYOND));
-        const near = zone.some((z) => distance(z, at) < away);
-        if (!near && r.holds(beyond)) out.push({ along: before + along, at, beyond, edge: s.tag });
-      }
-    }
-    before += length;
-  }
-  return out;
+  const room = length - 2 * margin;
+  if (s.tag === undefined || r.mating.has(s.tag) || room < 0) return [];
+  const count = Math.max(1, Math.round(room / STEP));
+  return Array.from({ length: count + 1 }, (_, i) => {
+    const along = margin + (room * i) / count;
+    const at = pointAlong(s, along);
+    const waste = leftOf(directionAlong(s, along));
+    const beyond = moved(at, waste, (r.wasteLeft ? 1 : -1) * (r.diameter / 2 + BEYOND));
+    return { along, at, beyond };
+  }).filter(({ beyond }) => r.holds(beyond));
 }
 
 /** Its ends and seven places between them. */
@@ -91,10 +87,58 @@ const pointsOn = (s: Path[number]): Point[] => {
   return Array.from({ length: 9 }, (_, i) => pointAlong(s, (length * i) / 8));
 };
 
+/** Those that keep `away` from the points of a zone. */
+function awayFrom(zone: Path, away: number, all: readonly TabPlace[]): TabPlace[] {
+  const kept = zone.flatMap(pointsOn);
+  const [minX, maxX] = [Math.min(...kept.map((z) => z.x)) - away, Math.max(...kept.map((z) => z.x)) + away];
+  const [minY, maxY] = [Math.min(...kept.map((z) => z.y)) - away, Math.max(...kept.map((z) => z.y)) + away];
+  return all.filter(
+    ({ at: p }) =>
+      p.x <= minX ||
+      p.x >= maxX ||
+      p.y <= minY ||
+      p.y >= maxY ||
+      kept.every((z) => (z.x - p.x) ** 2 + (z.y - p.y) ** 2 >= away * away),
+  );
+}
+
 const apart = (a: number, b: number, round: number): number => {
   const d = Math.abs(a - b) % round;
   return Math.min(d, round - d);
 };
+
+/** The place nearest to `ideal` that keeps `least` from those taken; of equals the first. Places in order along the path. */
+function nearestFree(
+  all: readonly TabPlace[],
+  ideal: number,
+  taken: readonly TabPlace[],
+  round: number,
+  least: number,
+): { readonly place: TabPlace; readonly gap: number } | undefined {
+  const n = all.length;
+  let [low, high] = [0, n];
+  while (low < high) {
+    const middle = (low + high) >> 1;
+    if (all[middle]!.along < ideal) low = middle + 1;
+    else high = middle;
+  }
+  // Outwards from there on both sides, round and round.
+  let [before, after] = [low - 1 + n, low];
+  for (let looked = 0; looked < n; looked++) {
+    const [x, y] = [before % n, after % n];
+    const [gx, gy] = [apart(all[x]!.along, ideal, round), apart(all[y]!.along, ideal, round)];
+    const back = Math.abs(gx - gy) > 1e-9 ? gx < gy : x < y;
+    const place = all[back ? x : y]!;
+    if (back) before--;
+    else after++;
+    if (taken.every((p) => apart(p.along, place.along, round) >= least))
+      return { place, gap: back ? gx : gy };
+  }
+  return undefined;
+}
+
+/** Starts of the even pitch that are tried. */
+const PHASES = 64;
 
 /** The choice whose members lie nearest to `wanted` even places, over many phases. */
 function evenly(
@@ -105,23 +149,14 @@ function evenly(
 ): TabPlace[] | undefined {
   let best: { places: TabPlace[]; cost: number } | undefined;
   const pitch = round / wanted;
-  const phases = 64;
-  for (let k = 0; k < phases; k++) {
+  for (let k = 0; k < PHASES; k++) {
     const places: TabPlace[] = [];
     let cost = 0;
     for (let i = 0; i < wanted; i++) {
-      const ideal = (pitch * k) / phases + pitch * i;
-      let pick: TabPlace | undefined;
-      let gap = Infinity;
-      for (const c of all) {
-        const g = apart(c.along, ideal, round);
-        if (!(g < gap - 1e-9) || !places.every((p) => apart(p.along, c.along, round) >= least)) continue;
-        pick = c;
-        gap = g;
-      }
+      const pick = nearestFree(all, (pitch * k) / PHASES + pitch * i, places, round, least);
       if (pick === undefined) break;
-      places.push(pick);
-      cost += gap * gap;
+      places.push(pick.place);
+      cost += pick.gap * pick.gap;
       if (best !== undefined && cost >= best.cost - 1e-9) break;
     }
     if (places.length === wanted && (best === undefined || cost < best.cost - 1e-9)) best = { places, cost };
@@ -129,33 +164,62 @@ function evenly(
   return best?.places;
 }
 
-/** As many as fit, one after the other. */
+/** As many as fit, one after the other. Places in order along the path: the last taken and the first are the nearest. */
 function packed(all: readonly TabPlace[], round: number, least: number): TabPlace[] {
   const out: TabPlace[] = [];
-  for (const c of all) if (out.every((p) => apart(p.along, c.along, round) >= least)) out.push(c);
+  for (const c of all)
+    if ([out[0], out.at(-1)].every((p) => p === undefined || apart(p.along, c.along, round) >= least))
+      out.push(c);
   return out;
 }
 
+/** Finds places for `wanted` tabs round a closed path whose way in and out covers `zone`. */
+export type TabFinder = (path: Path, zone: Path, wanted: number) => TabPlace[];
+
 /**
- * Places for `wanted` tabs round a closed path, spread as evenly as its free edges allow: on straight edges that
+ * A finder of places for tabs, spread as evenly as the free edges of a closed path allow: on straight edges that
  * no other plate touches (on flat arcs where there is nothing else), away from corners, reliefs and the way in.
- * Answers with fewer than wanted when there is no room; the caller must refuse them.
+ * It answers with fewer than wanted when there is no room; the caller must refuse them. What it learns of a segment it
+ * keeps, for the same contour begun elsewhere.
  */
-export function tabPlaces(path: Path, wanted: number, r: TabRules): TabPlace[] {
-  if (wanted === 0) return [];
+export function tabFinder(r: TabRules): TabFinder {
   const figures = tabFigures(r.holding, r.diameter, r.rise);
-  const round = pathLength(path);
   const least = figures.lifted + 1;
-  let most: TabPlace[] = [];
-  for (const arcs of [false, true]) {
-    const all = candidates(path, r, figures, arcs);
-    const dense = packed(all, round, least);
-    // One after the other misses the most that fit by one at the most.
-    const places =
-      (dense.length + 1 < wanted ? undefined : evenly(all, wanted, round, least)) ??
-      (dense.length >= wanted ? dense.slice(0, wanted) : undefined);
-    if (places !== undefined) return places.sort((a, b) => a.along - b.along);
-    if (dense.length > most.length) most = dense;
-  }
-  return most;
+  const away = figures.flat / 2 + r.diameter / 2 + 1;
+  const known = new Map<Path[number], readonly Spot[]>();
+  const spotsOf = (s: Path[number]): readonly Spot[] => {
+    const before = known.get(s);
+    if (before !== undefined) return before;
+    const spots = spotsOn(s, r, figures);
+    known.set(s, spots);
+    return spots;
+  };
+  const candidates = (path: Path, zone: Path, arcs: boolean): TabPlace[] => {
+    const all: TabPlace[] = [];
+    let before = 0;
+    for (const s of path) {
+      if (s.kind === 'line' || (arcs && s.radius > TAB_ARC_RADIUS))
+        for (const { along, at, beyond } of spotsOf(s))
+          all.push({ along: before + along, at, beyond, edge: s.tag! });
+      before += segmentLength(s);
+    }
+    return all.length === 0 ? [] : awayFrom(zone, away, all);
+  };
+  return (path, zone, wanted) => {
+    if (wanted === 0) return [];
+    const round = pathLength(path);
+    let most: TabPlace[] = [];
+    const bent = path.some((s) => s.kind === 'arc' && s.radius > TAB_ARC_RADIUS);
+    for (const arcs of bent ? [false, true] : [false]) {
+      const all = candidates(path, zone, arcs);
+      const dense = packed(all, round, least);
+      // One after the other misses the most that fit by one at the most.
+      const places =
+        (dense.length + 1 < wanted ? undefined : evenly(all, wanted, round, least)) ??
+        (dense.length >= wanted ? dense.slice(0, wanted) : undefined);
+      if (places !== undefined) return places.sort((a, b) => a.along - b.along);
+      if (dense.length > most.length) most = dense;
+    }
+    return most;
+  };
 }

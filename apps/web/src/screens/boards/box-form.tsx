@@ -23,7 +23,7 @@ export function BoxForm(props: {
     y1: '',
   });
   const [problem, say] = useState<string | null>(null);
-  const take = (e: Event): void => {
+  const take = (e: Event) => {
     e.preventDefault();
     const [a, b, c, d] = SIDES.map((s) => mmOf(lengthText(typed[s], props.unit))) as [
       number,

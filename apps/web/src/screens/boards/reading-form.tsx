@@ -32,7 +32,7 @@ export function ReadingForm(props: {
     say(null);
     if (at) field.current?.focus({ preventScroll: true });
   }, [at, unit]);
-  const note = (e: Event): void => {
+  const note = (e: Event) => {
     e.preventDefault();
     const written = lengthText(thickness, unit);
     const mm = mmOf(written);

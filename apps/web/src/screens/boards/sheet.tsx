@@ -58,7 +58,7 @@ export function Sheet(props: {
   const cell = view ? Math.min(view.fieldSize[0], view.fieldSize[1] * 2.2) : 0;
   const dragging = props.touch !== 'reading';
   return (
-    // biome-ignore lint/a11y/noStaticElementInteractions: for pointers; the fields below do the same by keyboard
+    // biome-ignore lint/a11y/useKeyWithClickEvents: for pointers; the fields below do the same by keyboard
     <svg
       ref={svg}
       class={dragging ? 'sheet dragging' : 'sheet'}

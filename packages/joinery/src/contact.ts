@@ -52,8 +52,11 @@ const leanOf = (edge: PlateEdge, against: Vec): Lean => ({
   height: edge.w[1] - edge.w[0],
 });
 
+/** The edges with material behind them: what a recess's curve has outside the plate bears nothing. */
+const backed = (plate: Plate): PlateEdge[] => plate.edges.filter((e) => e.backed);
+
 function faceContacts(plate: Plate, other: Plate, stops: readonly Vec[]): FaceContact[] {
-  return plate.edges.flatMap((edge) =>
+  return backed(plate).flatMap((edge) =>
     other.faces.flatMap((face): FaceContact[] => {
       const role = stops.some((s) => parallel(edge.normal, s)) ? ('shoulder' as const) : ('wall' as const);
       const contact = { plate, edge, other, face, role };
@@ -68,7 +71,7 @@ function faceContacts(plate: Plate, other: Plate, stops: readonly Vec[]): FaceCo
 
 const floorContacts = (owner: Plate, plate: Plate): FloorContact[] =>
   owner.floors.flatMap((floor) =>
-    plate.edges.flatMap((edge) =>
+    backed(plate).flatMap((edge) =>
       [...edgeOnSide(edge, owner, floor), ...arrisOnSide(edge, owner, floor)].map((stretch) => ({
         owner,
         floor,
@@ -100,8 +103,8 @@ function edgeContact(
 export function contactsOfMate(mate: MasterMate, slot: Plate, entering: Plate): MateContacts {
   const move = axisVector(mate.enteringMoves);
   const stops = mate.stopsOn === undefined ? [move] : [move, axisVector(mate.stopsOn)];
-  const edges = slot.edges.flatMap((edge) =>
-    entering.edges.flatMap((partner): EdgeContact[] => {
+  const edges = backed(slot).flatMap((edge) =>
+    backed(entering).flatMap((partner): EdgeContact[] => {
       const touching = edgeContact(edge, partner);
       if (!touching) return [];
       return [{ edge, partner, ...touching, role: parallel(edge.normal, move) ? 'seat' : 'end' }];

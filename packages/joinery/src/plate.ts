@@ -1,4 +1,4 @@
-import { flattenRing, type Point, type Ring, ringSegments } from '@haunch/geometry';
+import { flattenRing, type Point, pointInRing, type Ring, ringSegments } from '@haunch/geometry';
 import type { Contour, MasterPart, Part } from '@haunch/model';
 import { directionInWorld, type Frame, frameOf, toWorld, type Vec } from './frame.js';
 import type { Area } from './overlap.js';
@@ -18,6 +18,8 @@ export interface PlateEdge {
   /** The same in the world. */
   readonly normal: Vec;
   readonly w: readonly [number, number];
+  /** False where no material lies behind it: where a recess runs out beyond the outline or into a through cut. */
+  readonly backed: boolean;
   /** The rectangle's corners in the world: from and to at w0, then to and from at w1. */
   readonly corners: readonly [Vec, Vec, Vec, Vec];
 }
@@ -46,11 +48,30 @@ export interface Plate {
 /** The tag of the floor of a pocket. */
 export const floorTag = (pocket: string): string => `${pocket}/floor`;
 
+/** How far behind an edge, and where along it, material is looked for. mm; shares */
+const BEHIND = 0.01;
+const LOOKED = [0.1, 0.3, 0.5, 0.7, 0.9];
+
+/** Whether a recess's edge has material of the plate behind it somewhere. */
+function isBacked(part: Part, from: Point, to: Point, outward: Point): boolean {
+  return LOOKED.some((k) => {
+    const p = {
+      x: from.x + k * (to.x - from.x) - BEHIND * outward.x,
+      y: from.y + k * (to.y - from.y) - BEHIND * outward.y,
+    };
+    return (
+      pointInRing(part.outline.bare, p) === 'inside' &&
+      part.through.every((c) => pointInRing(c.bare, p) === 'outside')
+    );
+  });
+}
+
 function edgesOfContour(
   c: Contour,
   frame: Frame,
   w: readonly [number, number],
   bounds: 'material' | 'air',
+  recessOf?: Part,
 ): PlateEdge[] {
   return ringSegments(c.bare).flatMap((s) => {
     if (s.kind === 'arc' || s.tag === undefined) return [];
@@ -67,6 +88,7 @@ function edgesOfContour(
         outward,
         normal: directionInWorld(frame, outward),
         w,
+        backed: recessOf === undefined || isBacked(recessOf, s.from, s.to, outward),
         corners: [
           toWorld(frame, s.from, w[0]),
           toWorld(frame, s.to, w[0]),
@@ -106,7 +128,7 @@ export function plateOf(p: MasterPart): Plate {
     edges: [
       ...edgesOfContour(part.outline, frame, [0, t], 'material'),
       ...part.through.flatMap((c) => edgesOfContour(c, frame, [0, t], 'air')),
-      ...part.pockets.flatMap((c) => edgesOfContour(c, frame, height(c.face, c.depth), 'air')),
+      ...part.pockets.flatMap((c) => edgesOfContour(c, frame, height(c.face, c.depth), 'air', part)),
     ],
     faces: [faceOf('n-'), faceOf('n+')],
     floors: part.pockets.map((c) => ({

@@ -75,12 +75,14 @@ export function mateOfContacts(
   [p, a]: readonly [MasterPart, Plate],
   [q, b]: readonly [MasterPart, Plate],
 ): Omit<MasterMate, 'id'> | null {
-  const touches = nearContacts(a, b, TOUCHING).map(
-    (contact): Touch => ({
-      normal: contact.plate === b ? contact.edge.normal : back(contact.edge.normal),
-      contact,
-    }),
-  );
+  const touches = nearContacts(a, b, TOUCHING)
+    .filter(({ edge, on }) => edge.backed && (!('edge' in on) || on.edge.backed))
+    .map(
+      (contact): Touch => ({
+        normal: contact.plate === b ? contact.edge.normal : back(contact.edge.normal),
+        contact,
+      }),
+    );
   if (touches.length === 0) return null;
   const mid = minus(middle(q), middle(p));
   const onSides = (of: Plate): number =>

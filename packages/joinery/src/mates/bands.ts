@@ -93,7 +93,8 @@ interface Strip extends Band {
   readonly walls: Wall[];
 }
 
-function reachOf(layer: Layer, d: Point): Interval {
+/** From the least to the greatest place of a plate along a direction. mm */
+export function reachOf(layer: Layer, d: Point): Interval {
   const at = layer.rings[0]!.map((p) => p.x * d.x + p.y * d.y);
   return [Math.min(...at), Math.max(...at)];
 }
@@ -119,6 +120,17 @@ function isToothed(
   return teeth(low, high, 1) || teeth(high, low, -1);
 }
 
+/** True where both lines of the strip carry tips and roots of fingers; see `Band`. */
+export function toothedAt(layer: Layer, d: Point, m: Point, middle: number, width: number): boolean {
+  // Directions are told by their line: both ways along it are one strip, its lines the other way round.
+  const back = d.y < -1e-7 || (Math.abs(d.y) <= 1e-7 && d.x < 0) || Math.atan2(d.y, d.x) > Math.PI - 1e-7;
+  const along = back ? { x: -d.x, y: -d.y } : d;
+  const left = { x: -along.y, y: along.x };
+  const at = left.x * m.x + left.y * m.y > 0 ? middle : -middle;
+  const angle = Math.max(0, Math.atan2(along.y, along.x));
+  return isToothed(linesOf(layer), angle, at, width, bandSection(layer, along, left, at, width));
+}
+
 function stripsOf(layer: Layer, width: number): Band[] {
   const lines = linesOf(layer);
   const out: Strip[] = [];
@@ -133,7 +145,8 @@ function stripsOf(layer: Layer, width: number): Band[] {
     const d = { x: Math.cos(angle), y: Math.sin(angle) };
     const m = { x: -d.y, y: d.x };
     const material = bandSection(layer, d, m, middle, width);
-    if (material.length === 0) return;
+    // A groove that runs from edge to edge leaves none.
+    if (material.length === 0 && wall === null) return;
     const toothed = isToothed(lines, angle, middle, width, material);
     out.push({
       d,

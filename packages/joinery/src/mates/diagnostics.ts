@@ -40,8 +40,8 @@ export const emptySlot = (part: string, others: number): Diagnostic =>
     'warning',
     'empty-slot',
     others === 1
-      ? `A slot of part ${part} is as wide as a plate is thick, and no plate stands in it.`
-      : `${others} slots of part ${part} are as wide as a plate is thick, and no plate stands in them.`,
+      ? `A slot or groove of part ${part} is as wide as a plate is thick, and no plate stands in it.`
+      : `${others} slots or grooves of part ${part} are as wide as a plate is thick, and no plate stands in them.`,
     { part },
     'Check that every part is given; where all are, the search has not found the whole piece: give fewer parts at once.',
   );

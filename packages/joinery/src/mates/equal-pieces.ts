@@ -1,4 +1,5 @@
 import type { DryRun } from '../dryfit/dry-run.js';
+import { scoreWithSlots } from './empty-slots.js';
 import type { Piece } from './piece.js';
 import type { Plate } from './plate-layers.js';
 import type { PoseBook } from './pose-book.js';
@@ -40,10 +41,11 @@ export function equalPieces(
   book: PoseBook,
   run?: DryRun,
 ): Piece[] {
-  const [first] = grown;
-  if (first === undefined) return [];
-  const rated = grown
-    .filter((p) => p.score > first.score - RATED && p.standing.size === first.standing.size)
+  if (grown.length === 0) return [];
+  const most = Math.max(...grown.map((p) => scoreWithSlots(p, plates)));
+  const good = grown.filter((p) => scoreWithSlots(p, plates) > most - RATED);
+  const rated = good
+    .filter((p) => p.standing.size === good[0]!.standing.size)
     .map((piece): Rated => ({ piece, rating: ratingOf(piece, book) }));
   const { piece } = best(rated)[0]!;
   const other = bettered(piece, plates, book, run);

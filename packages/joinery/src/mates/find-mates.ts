@@ -16,7 +16,7 @@ import {
   stopped,
   unknownAnswer,
 } from './diagnostics.js';
-import { emptySlots } from './empty-slots.js';
+import { emptySlots, scoreWithSlots } from './empty-slots.js';
 import { equalPieces } from './equal-pieces.js';
 import type { FlatPart } from './flat-part.js';
 import { inOrder, laidStraight } from './laid-straight.js';
@@ -183,8 +183,11 @@ interface Search {
   readonly stopped: boolean;
 }
 
-const whole = (p: Piece | undefined, count: number): boolean =>
-  p !== undefined && p.standing.size === count && emptySlots(p).length === 0;
+const whole = (pieces: readonly Piece[], count: number, plates: readonly Plate[]): boolean =>
+  pieces.some((p) => p.standing.size === count && emptySlots(p, plates).length === 0);
+
+const mostOf = (pieces: readonly Piece[], plates: readonly Plate[]): number =>
+  Math.max(...pieces.map((p) => scoreWithSlots(p, plates)));
 
 /** How many plates of a shape there are on average where one search is not enough, and where the usual one is the last. */
 const ALIKE = 2;
@@ -223,7 +226,7 @@ function fullest(
       ahead,
       run,
     );
-    if (best.length === 0 || (result.pieces[0]?.score ?? 0) > best[0]!.score)
+    if (best.length === 0 || mostOf(result.pieces, plates) > mostOf(best, plates))
       best = result.pieces.map(
         (p): Piece => ({
           score: p.score,
@@ -231,7 +234,7 @@ function fullest(
         }),
       );
     if (result.stopped) return { pieces: best, stopped: true };
-    if (whole(best[0], order.length)) break;
+    if (whole(best, order.length, plates)) break;
   }
   return { pieces: best, stopped: false };
 }
@@ -318,7 +321,8 @@ export function findMates(
     frames.push(...piece.frames);
     mates.push(...piece.mates);
     const empty = new Map<number, number>();
-    for (const { plate } of emptySlots(meant ?? ways[0]!)) empty.set(plate, (empty.get(plate) ?? 0) + 1);
+    for (const { plate } of emptySlots(meant ?? ways[0]!, plates))
+      empty.set(plate, (empty.get(plate) ?? 0) + 1);
     for (const [k, count] of empty) said.push(emptySlot(parts[k]!.id, count));
     if (ways.length < 2 || answer !== undefined) return;
     const question = questionOf(n, ways, known);

@@ -85,3 +85,27 @@ export function fitBands(a: readonly Interval[], b: readonly Interval[], least: 
   }
   return out;
 }
+
+/** Shifts nearer to each other are one. mm */
+const ONE_SHIFT = 0.2;
+
+/** How much longer than a groove that runs out what stands in it may be. mm */
+const PAST_GROOVE = 60;
+
+/**
+ * The shifts at which the second stands in a groove of the first that no end bounds, `along` it: at either end of it or
+ * in its middle, and only there where it is longer than the groove, as a bottom is that goes into other grooves too.
+ */
+export function fitGroove(along: Interval, b: readonly Interval[]): BandFit[] {
+  if (b.length === 0) return [];
+  const [low, high] = [b[0]![0], b.at(-1)![1]];
+  const longer = high - low - (along[1] - along[0]);
+  if (longer > PAST_GROOVE) return [];
+  const shifts = [
+    (along[0] + along[1] - low - high) / 2,
+    ...(longer < ONE_SHIFT ? [along[0] - low, along[1] - high] : []),
+  ].filter((s, k, all) => all.findIndex((o) => Math.abs(o - s) < ONE_SHIFT) === k);
+  const out: BandFit[] = shifts.map((shift) => ({ turned: false, shift, ends: 0 }));
+  // Turned round, what lies from low to high runs from shift − high to shift − low.
+  return [...out, ...shifts.map((s): BandFit => ({ turned: true, shift: s + low + high, ends: 0 }))];
+}

@@ -24,6 +24,8 @@ export interface Layer {
 export interface Plate {
   readonly part: FlatPart;
   readonly layers: readonly Layer[];
+  /** The plate without its pockets, through its whole height. */
+  readonly whole: Layer;
   readonly corners: readonly Point[];
   /** Corners of every curve, low and high, each with the length of the two chords that meet there. */
   readonly marksOfShape: readonly { readonly at: Point; readonly w: number; readonly weight: number }[];
@@ -64,9 +66,9 @@ function longOnes(all: readonly Straight[]): Straight[] {
   );
 }
 
-function layerOf(part: FlatPart, low: number, high: number): Layer {
+function layerOf(part: FlatPart, low: number, high: number, pockets = part.pockets): Layer {
   const mid = (low + high) / 2;
-  const cut = part.pockets.filter((p) =>
+  const cut = pockets.filter((p) =>
     (p.face ?? 'n+') === 'n+' ? mid > part.thickness - p.depth : mid < p.depth,
   );
   const holes = [...part.through, ...cut.map((p) => p.ring)];
@@ -109,26 +111,55 @@ export function plateOf(part: FlatPart, family: number): Plate {
       return [from, to].map((w) => ({ at, w, weight }));
     }),
   );
-  return { part, layers, marksOfShape, corners: flattenRing(part.outline, { tolerance: 1 }), family };
+  const whole = layers.length === 1 ? layers[0]! : layerOf(part, 0, part.thickness, []);
+  return { part, layers, whole, marksOfShape, corners: flattenRing(part.outline, { tolerance: 1 }), family };
 }
 
-/** Where the line `p·m = offset` runs in material, along `d`. Even–odd. */
-export function sectionOf(layer: Layer, d: Point, m: Point, offset: number): Interval[] {
+/** Where a line crosses a curve, from its lesser to its greater end; even–odd. */
+function crossings(r: readonly Point[], d: Point, m: Point, offset: number): number[] {
   const at: number[] = [];
-  for (const r of layer.rings)
-    for (let i = 0; i < r.length; i++) {
-      const p = r[i]!;
-      const q = r[(i + 1) % r.length]!;
-      const a = p.x * m.x + p.y * m.y - offset;
-      const b = q.x * m.x + q.y * m.y - offset;
-      if (a < 0 === b < 0) continue;
-      const k = a / (a - b);
-      const s = p.x * d.x + p.y * d.y;
-      at.push(s + k * (q.x * d.x + q.y * d.y - s));
+  let q = r[r.length - 1]!;
+  let b = q.x * m.x + q.y * m.y - offset;
+  for (const p of r) {
+    const a = p.x * m.x + p.y * m.y - offset;
+    if (a < 0 !== b < 0) {
+      const k = b / (b - a);
+      const s = q.x * d.x + q.y * d.y;
+      at.push(s + k * (p.x * d.x + p.y * d.y - s));
     }
-  at.sort((a, b) => a - b);
-  const out: Interval[] = [];
+    q = p;
+    b = a;
+  }
+  return at.sort((x, y) => x - y);
+}
+
+/**
+ * Where the line `p·m = offset` runs in material, along `d`: inside the outline and outside every cut. Cuts may overlap
+ * each other and the outline, as a groove that runs out at an edge does.
+ */
+export function sectionOf(layer: Layer, d: Point, m: Point, offset: number): Interval[] {
+  const [outline, ...cuts] = layer.rings;
+  const at = crossings(outline!, d, m, offset);
+  let out: Interval[] = [];
   for (let i = 0; i + 1 < at.length; i += 2) if (at[i + 1]! - at[i]! > 1e-6) out.push([at[i]!, at[i + 1]!]);
+  for (const r of cuts) {
+    const gone = crossings(r, d, m, offset);
+    for (let i = 0; i + 1 < gone.length; i += 2) out = less(out, gone[i]!, gone[i + 1]!);
+  }
+  return out;
+}
+
+/** The stretches without what lies between two places. */
+function less(all: readonly Interval[], from: number, to: number): Interval[] {
+  const out: Interval[] = [];
+  for (const [a, b] of all) {
+    if (to <= a || from >= b) {
+      out.push([a, b]);
+      continue;
+    }
+    if (from - a > 1e-6) out.push([a, from]);
+    if (b - to > 1e-6) out.push([to, b]);
+  }
   return out;
 }
 

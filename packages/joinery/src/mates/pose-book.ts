@@ -11,8 +11,12 @@ const BEGINS = 2.5;
 
 const ORIGIN: Frame = { origin: [0, 0, 0], u: [1, 0, 0], v: [0, 1, 0], n: [0, 0, 1] };
 
-/** What a meeting counts for, however well it fits. */
-export const bare = (m: Meeting): number => m.ends + m.bearings / 2;
+/** So many faces bear on a plate that stands in a groove: both walls and the floor. */
+const HOUSED = 3;
+
+/** What a meeting counts for, however well it fits; a plate in a groove that runs out has no end that meets. */
+export const bare = (m: Meeting): number =>
+  Math.max(m.ends + m.bearings / 2, m.bearings >= HOUSED ? BEGINS : 0);
 
 /** How much a gap of 1 mm counts against a place while a piece grows; more would hide what else could stand there. */
 const FINE = 0.02;
@@ -26,8 +30,8 @@ export const worth = (m: Meeting): number => Math.round((bare(m) - FINE * m.misf
 /** What a meeting counts for in the end: gaps of 1 mm as much against it as one end that meets for it. */
 export const value = (m: Meeting): number => bare(m) - m.misfit;
 
-/** True where the meeting is a joint: ends meet, and faces bear on both sides of one. */
-export const isJoint = (m: Meeting): boolean => m.ends >= 1 && m.bearings >= 2;
+/** True where the meeting is a joint: ends meet, and faces bear on both sides of one; or a plate stands in a groove. */
+export const isJoint = (m: Meeting): boolean => m.bearings >= HOUSED || (m.ends >= 1 && m.bearings >= 2);
 
 /** A place on a plate for another, and how the two then meet. */
 interface Joined {

@@ -56,6 +56,17 @@ describe('a box with its bottom in grooves', () => {
   });
 });
 
+it('is told that a plate stands in a groove without a joint, in that groove alone', () => {
+  const { master } = valueIn(findMaster(groovedBox(BOX), { from: 'box.dxf', check: false }));
+  const without = (id: string) =>
+    dryAssemble({ ...master!, mates: master!.mates.filter((m) => m.id !== id) }, { order: false });
+  for (const m of master!.mates)
+    expect(without(m.id).diagnostics.map((d) => [d.code, d.locus.part, d.locus.feature])).toEqual(
+      m.type === 'housing' ? [['dryfit/unjoined', m.slotPart, m.slotFeatures[0]]] : [],
+    );
+  expect(without('none').diagnostics).toEqual([]);
+});
+
 describe('a case with shelves in housings from edge to edge', () => {
   it('is found where shelves are as deep as the sides', () => {
     const found = findMates(strewn(groovedCase([60, 300, 620], [300, 300, 300]), 3).map(flatPartOf));

@@ -14,6 +14,16 @@ export interface JointPlace {
   readonly feature: string;
 }
 
+/** A plate stands in a cut of another, and no joint says so. */
+export const unjoined = (part: string, cutPart: string, feature: string): Diagnostic =>
+  say(
+    'warning',
+    'unjoined',
+    `part ${part} stands in ${feature} of part ${cutPart}, and no joint says so, so that it gets no clearance there`,
+    { part: cutPart, feature },
+    `Add a mate of ${part} and ${cutPart} to the master, or make the cut wider where ${part} only passes through it.`,
+  );
+
 /** A part's frame is left-handed. */
 export const leftHanded = (part: string): Diagnostic =>
   say(

@@ -3,15 +3,16 @@ import { axisVector } from '../frame.js';
 import { followSteps, type SensibleStep } from './assembly-list.js';
 import { type AssemblyPlan, planAssembly } from './assembly-order.js';
 import { meetingOf, overlapsAlong } from './course.js';
-import { stepBlocked, stopped } from './diagnostics.js';
+import { stepBlocked, stopped, unjoined } from './diagnostics.js';
 import { back, directionName, unitVector } from './direction.js';
 import { type DryPiece, type StandingPiece, standPiece } from './dry-piece.js';
 import type { DryRun } from './dry-run.js';
 import { SKIN } from './dryfit-tolerance.js';
 import type { JointClearance } from './judge-joint.js';
 import { type Finding, judgePair, type PairInterference } from './judge-piece.js';
-import { pairOf } from './pair.js';
+import { boxesApart, pairOf } from './pair.js';
 import { explain } from './suspect.js';
+import { standsIn } from './unjoined.js';
 
 /** What `dryAssemble` may be told. */
 export interface DryOptions {
@@ -67,6 +68,19 @@ function tryStep({ step, standing }: SensibleStep, piece: StandingPiece): Diagno
   return problems;
 }
 
+/** Plates that stand in cuts of others without a joint that says so, which a piece without any joints is not asked for. */
+function unjoinedPairs({ solids, mates }: StandingPiece, play: number): Diagnostic[] {
+  const joined = new Set(
+    mates.flatMap((m) => [`${m.slotPart} ${m.enteringPart}`, `${m.enteringPart} ${m.slotPart}`]),
+  );
+  return solids.flatMap((a, i) =>
+    solids
+      .slice(i + 1)
+      .filter((b) => !joined.has(`${a.id} ${b.id}`) && !boxesApart(a, b, SKIN))
+      .flatMap((b) => standsIn(a, b, play).map((s) => unjoined(s.part, s.cutPart, s.feature))),
+  );
+}
+
 /**
  * Puts a piece together in numbers, before anything is cut. Checks frames for their hand, the exact common volume of
  * all pairs, every joint at each of its places alone (what is to hold must hold, what is to go in must go in), and the
@@ -102,6 +116,7 @@ export function dryAssemble(
     return fail(...(said.length > 0 ? said : findings.map((f) => f.problem)));
   }
   const said: Diagnostic[] = [];
+  if (piece.mates.length > 0) said.push(...unjoinedPairs(piece, play));
   const { sensible, problems: muddled } = followSteps(piece);
   said.push(...muddled);
   for (const step of sensible) {

@@ -216,12 +216,31 @@ function Bench() {
         >
           {text.shell.redo}
         </button>
+      </div>
+    </section>
+  );
+}
+
+/** The job as files: out, in, and another one. */
+function Foot() {
+  const { desk } = usePage();
+  return (
+    <footer class="foot">
+      <h2>{text.shell.job}</h2>
+      <div class="row">
         <button type="button" onClick={() => void desk.downloadJob()}>
           {text.shell.downloadJob}
         </button>
+        <button type="button" onClick={() => desk.downloadJobFile()}>
+          {text.shell.downloadJobFile}
+        </button>
         <ChooseFiles label={text.shell.openJob} onFiles={(files) => void desk.open(files)} />
+        <button type="button" onClick={() => void desk.close()}>
+          {text.shell.closeJob}
+        </button>
       </div>
-    </section>
+      <p class="soft small">{text.shell.jobSays}</p>
+    </footer>
   );
 }
 
@@ -315,6 +334,7 @@ export function Shell() {
           <Start />
         )}
       </main>
+      {job ? <Foot /> : null}
       <Bench />
     </div>
   );

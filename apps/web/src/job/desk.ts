@@ -215,11 +215,29 @@ export class Desk {
     }
   }
 
-  /** Lets the job go; it can be had back by undo until the page is closed. */
+  /** Puts the job away: it lies aside in the browser, and can be brought back as long as the page is open. */
   async close(): Promise<void> {
+    const { history, result } = this.#store.state;
+    if (!history) return;
+    clearTimeout(this.#saving);
+    await keep('set aside', savedJob(history)).catch(() => undefined);
     await forget('job').catch(() => undefined);
     this.#store.set({ history: null, view: null, saving: 'saved' });
+    this.#checked = '';
     this.go('drawing');
+    this.#store.notice({
+      id: 'closed',
+      level: 'note',
+      text: text.notices.closed,
+      action: {
+        label: text.notices.bringBack,
+        do: () => {
+          this.#store.dismiss('closed');
+          if (!this.#store.state.history) this.#store.set({ result });
+          this.#set(history);
+        },
+      },
+    });
   }
 
   /** What the packages say of the job; always of its latest state. */

@@ -33,6 +33,9 @@ export const shellText = {
     openJob: 'Open a job or drawing',
     downloadJob: 'Download the job',
     downloadJobFile: 'Job file alone',
+    closeJob: 'Put the job away',
+    jobSays:
+      'The job and the files beside it are what the command line reads: job.json with its drawings or masters.',
     downloadAll: 'Download all files',
     saving: {
       saved: 'Saved in this browser',
@@ -114,6 +117,8 @@ export const shellText = {
     notKept:
       'This browser keeps nothing for this page (a private window, perhaps), so that the job was not saved.',
     fullHint: 'It is still open here. Download it before you close the page.',
+    closed: 'The job was put away.',
+    bringBack: 'Bring it back',
     workerDied: 'The worker that does the reckoning ended by itself, perhaps for want of memory.',
     workFailed: (message: string) => `The work broke off: ${message}`,
     workerDiedHint: 'The job and the last result are as they were. Try again; a new worker is started.',

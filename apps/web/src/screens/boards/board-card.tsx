@@ -71,7 +71,8 @@ export function BoardCard(props: {
       says={`${figureOf(width, unit, 0)} × ${formatLength(height, unit, 0)}${board.material ? `, ${board.material}` : ''}${board.count && board.count > 1 ? `, ${words.times(board.count)}` : ''}`}
     >
       <Choice label={words.touch} value={now} options={touches} onChoose={setTouch} />
-      <figure class="picture">
+      {/* biome-ignore lint/a11y/noNoninteractiveTabindex: where the sheet is wider than the screen, keys must scroll it */}
+      <figure class="picture scrolls" tabIndex={0}>
         <Sheet
           width={width}
           height={height}

@@ -230,6 +230,39 @@ export const layoutInvalid = (message: string, locus: Locus): Diagnostic =>
     'This is a fault of the strategy, not of your job: please report it with the job file; another seed may help meanwhile.',
   );
 
+export const placedUnknown = (
+  part: string,
+  what: 'part' | 'board',
+  name: string,
+  known: readonly string[],
+  file: string,
+  line: number,
+): Diagnostic =>
+  lay(
+    'error',
+    'placed-unknown',
+    what === 'part'
+      ? `lay.placements names a part '${name}', which the job does not make`
+      : `lay.placements lays it on board '${name}', which the job does not have`,
+    { part, file, line, path: `lay.placements.${part}` },
+    `Known: ${known.join(', ')}. Take the placement out, or name one of these.`,
+  );
+
+export const placedWrong = (
+  part: string,
+  message: string,
+  file: string,
+  line: number,
+  at: Locus,
+): Diagnostic =>
+  lay(
+    'error',
+    'placed-wrong',
+    `where lay.placements lays it, it cannot lie: ${message}`,
+    { ...at, part, file, line, path: `lay.placements.${part}` },
+    'Move or turn it, or take its placement out, and it is laid where there is room.',
+  );
+
 export const refitSpacing = (message: string, locus: Locus): Diagnostic =>
   lay(
     'error',

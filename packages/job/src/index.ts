@@ -30,7 +30,14 @@ export * from './job-ladder-schema.js';
 export * from './job-paper-schema.js';
 export * from './job-schema.js';
 export type { FeltLadder, JobLadder, WithoutLadder } from './ladder-of-job.js';
-export { type LaidBoard, type LaidJob, layJob, type PlacedItem } from './lay-job.js';
+export {
+  type LaidBoard,
+  type LaidJob,
+  type LayoutQuestion,
+  layJob,
+  layoutQuestion,
+  type PlacedItem,
+} from './lay-job.js';
 export * from './length-schema.js';
 export { loadPieces, type Pieces } from './load-pieces.js';
 export { type MachineEffect, machineEffects } from './machine-effects.js';
@@ -39,6 +46,7 @@ export * from './make-ladder.js';
 export { mapPicture } from './map-picture.js';
 export * from './merge-pieces.js';
 export { type Outputs, outputsOf, UNPROVED_LINE } from './outputs.js';
+export { motionOfPlacement, placementOfMotion } from './placed-by-hand.js';
 export * from './posts.js';
 export { programFile } from './program-file.js';
 export { fileOf } from './programs/prove-programs.js';

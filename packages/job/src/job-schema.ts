@@ -316,6 +316,18 @@ export const JobEngravingSchema = z.strictObject({
     .describe('the text of single items; their names for all others, none where it is empty'),
 });
 
+/** Where a part lies, said by a person: on which board, turned how, and where its lower left corner is. */
+export const JobPlacementSchema = z.strictObject({
+  board: z.string().describe('id of the board; of several alike, of one of them'),
+  at: place.describe('lower left corner of the box round the part as it lies, on its board'),
+  turnDegrees: z
+    .number()
+    .min(-360)
+    .max(360)
+    .default(0)
+    .describe('how the part, as it is drawn, is turned on the board, counter-clockwise'),
+});
+
 /** How parts are laid out. */
 export const JobLaySchema = z.strictObject({
   edgeMargin: NonNegativeLengthSchema.default(10),
@@ -323,6 +335,13 @@ export const JobLaySchema = z.strictObject({
   web: NonNegativeLengthSchema.default(4),
   /** Counted work: placements tried before the best layout so far is taken. */
   effort: z.number().int().min(1).max(10_000_000).default(4_000),
+  /** Parts that a person has laid, by part id: they stay where they are, and all others are laid round them. */
+  placements: z
+    .record(z.string(), JobPlacementSchema)
+    .default({})
+    .describe(
+      'parts that a person has laid, by part id: they stay there, and all others are laid round them',
+    ),
 });
 
 /** The job file, `haunch-job` version 1. Lengths may be numbers (mm) or text with a unit. */
@@ -354,5 +373,7 @@ export type JobReading = z.output<typeof JobReadingSchema>;
 export type JobOffCut = z.output<typeof JobOffCutSchema>;
 /** A board of a job, read. mm. */
 export type JobBoard = z.output<typeof JobBoardSchema>;
+/** Where a part lies, read. mm, degrees. */
+export type JobPlacement = z.output<typeof JobPlacementSchema>;
 /** A piece of a job, read. */
 export type JobPiece = z.output<typeof JobPieceSchema>;

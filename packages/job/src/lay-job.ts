@@ -41,6 +41,7 @@ import type { Pieces } from './load-pieces.js';
 import { asItIs } from './machine-as-it-is.js';
 import { machineEffects } from './machine-effects.js';
 import { leftOver } from './machine-words.js';
+import { around, byHandOr, placedByHand, together } from './placed-by-hand.js';
 import { boardThicknessAt, meanThickness, onBoard, thicknessRange } from './placed-thickness.js';
 import { lockTurns, type TurnLock } from './turn-lock.js';
 
@@ -76,6 +77,11 @@ const boardsFor = (job: Job, pieces: Pieces, part: string): Board[] => {
   const stock = pieces.stock.get(part);
   return job.boards.filter((b) => stock === undefined || b.stock === stock);
 };
+
+const idsOf = (pieces: Pieces): string[] => [
+  ...(pieces.master?.parts.map((p) => p.id) ?? []),
+  ...pieces.loose.map((p) => p.id),
+];
 
 const placeOf = (v: Violation): Locus => ({
   ...(v.board === undefined ? {} : { board: v.board }),
@@ -144,13 +150,20 @@ function withoutLadder(job: Job, pieces: Pieces, materialOf: MaterialOf): Diagno
   return [...slots].map(([material, joints]) => noLadderForMaterial(material, joints, job.file));
 }
 
-/**
- * Lays the job out: parts are refitted to the thickest place of their stock's boards and placed; then, with placements
- * frozen, each is refitted to its mean thickness where it lies and every slot to the spot that enters it, and the
- * referee looks once more. Deterministic for the job's seed.
- */
-export function layJob(job: Job, pieces: Pieces, stop: () => boolean = () => false): Outcome<LaidJob> {
-  const ids = [...(pieces.master?.parts.map((p) => p.id) ?? []), ...pieces.loose.map((p) => p.id)];
+/** What is asked of a strategy: the parts at the thickest place of their stock, and the boards. */
+export interface LayoutQuestion {
+  /** Parts as they are laid out: refitted to the thickest place of their stock, with the usual clearances. */
+  readonly first: FittedParts;
+  readonly lock: TurnLock;
+  /** What the referee holds a layout to. */
+  readonly instance: NestingInstance;
+  /** The same with some more spacing, since a part refitted to a thinner board can still grow; what a strategy is given. */
+  readonly roomy: NestingInstance;
+}
+
+/** The layout problem of a job. Fails where a part has no board of its stock, or cannot be refitted. */
+export function layoutQuestion(job: Job, pieces: Pieces): Outcome<LayoutQuestion> {
+  const ids = idsOf(pieces);
   const homeless = ids.filter((id) => boardsFor(job, pieces, id).length === 0);
   if (homeless.length > 0)
     return fail(
@@ -164,7 +177,6 @@ export function layJob(job: Job, pieces: Pieces, stop: () => boolean = () => fal
   // Laid out with the usual clearances, so that what is felt in a ladder moves no placement.
   const first = fittedParts(job, pieces, thickest, { basis: 'usual' });
   if (!first.ok) return first;
-
   // A part refitted to a thinner board of its stock can grow on a side by their difference at the most.
   const slack = Math.max(
     ...ids.map(
@@ -177,26 +189,43 @@ export function layJob(job: Job, pieces: Pieces, stop: () => boolean = () => fal
       : ok(new Map());
   if (!locked.ok) return locked;
   const lock = locked.value;
-  const instance = instanceOf(job, pieces, first.value.parts, lock, slack);
-  const problems = instanceProblems(instance);
+  const instance = (more: number) => instanceOf(job, pieces, first.value.parts, lock, more);
+  return ok({ first: first.value, lock, instance: instance(0), roomy: instance(slack) });
+}
+
+/**
+ * Lays the job out: parts are refitted to the thickest place of their stock's boards and placed, round those that a person has laid; then,
+ * with placements frozen, each is refitted to its mean thickness where it lies and every slot to the spot that enters it, and the
+ * referee looks once more. Deterministic for the job's seed.
+ */
+export function layJob(job: Job, pieces: Pieces, stop: () => boolean = () => false): Outcome<LaidJob> {
+  const asked = layoutQuestion(job, pieces);
+  if (!asked.ok) return asked;
+  const { first, lock, instance, roomy } = asked.value;
+  const ids = idsOf(pieces);
+  const problems = instanceProblems(roomy);
   if (problems.some((p) => p.level === 'error')) return fail(...problems);
+  const laidByHand = placedByHand(job, first.parts, instance);
+  if (!laidByHand.ok) return laidByHand;
+  const fixed = laidByHand.value;
   const budget = ticks(job.settings.lay.effort);
   const run = { random: seededRandom(job.settings.seed), tick: () => !stop() && budget() };
-  const { layout, report } = runNesting(constructive, instance, constructive.defaults, run);
+  const { layout: rest, report } = runNesting(constructive, around(roomy, fixed), constructive.defaults, run);
   if (!report.valid) return fail(...report.violations.map((v) => layoutInvalid(v.message, placeOf(v))));
-  if (layout.unplaced.length > 0)
+  if (rest.unplaced.length > 0)
     return fail(
-      ...layout.unplaced.map((id) =>
+      ...rest.unplaced.map((id) =>
         noRoom(
           id,
           boardsFor(job, pieces, id).map((b) => b.id),
         ),
       ),
     );
+  const layout = together(instance, fixed, rest);
 
   const boardOf = new Map(layout.placements.map((p) => [p.item, job.boards.find((b) => b.id === p.board)!]));
   const placements = new Map(layout.placements.map((p) => [p.item, p]));
-  const drawn = new Map(first.value.parts.map((p) => [p.id, p]));
+  const drawn = new Map(first.parts.map((p) => [p.id, p]));
   // A plate's own planes follow its mean where it lies; a slot follows the very spot that enters it.
   const thicknesses = Object.fromEntries(
     ids.map((id) => [id, meanThickness(drawn.get(id)!, placements.get(id)!, boardOf.get(id)!)]),
@@ -223,7 +252,8 @@ export function layJob(job: Job, pieces: Pieces, stop: () => boolean = () => fal
   if (!again.ok) return again;
   const refitted = instanceOf(job, pieces, again.value.parts, lock);
   const referee = checkLayout(refitted, layout);
-  if (!referee.valid) return fail(...referee.violations.map((v) => refitSpacing(v.message, placeOf(v))));
+  if (!referee.valid)
+    return fail(...referee.violations.map((v) => byHandOr(job, v) ?? refitSpacing(v.message, placeOf(v))));
 
   const parts = new Map(again.value.parts.map((p) => [p.id, p]));
   const boards = job.boards

@@ -6,7 +6,7 @@ import type { Made } from './make.js';
 import { mapPicture } from './map-picture.js';
 import { orderSvg } from './order-picture/order-svg.js';
 import { placesThatMatter } from './readings-to-take.js';
-import { replayHtml } from './replay/replay-html.js';
+import { type ReplayData, replayData, replayPage } from './replay/replay-html.js';
 import { replayPath } from './replay/replay-path.js';
 import { layoutPath, orderPath, partPath, programPath, reportOf } from './report.js';
 import { reportHtml } from './report-html.js';
@@ -20,6 +20,8 @@ export const UNPROVED_LINE =
 export interface Outputs {
   readonly report: Report;
   readonly files: ReadonlyMap<string, string>;
+  /** What the replays draw, by the name of the program. */
+  readonly replays: ReadonlyMap<string, ReplayData>;
 }
 
 /**
@@ -32,6 +34,7 @@ export function outputsOf(made: Made, clip?: Clip): Outputs {
   const report = reportOf(made);
   const pictures: Record<string, string> = {};
   const orders: Record<string, string> = {};
+  const replays = new Map<string, ReplayData>();
   for (const b of made.boards) {
     const parts = b.items.map((i) => i.part);
     const picture = formatSvg(layoutPicture(b));
@@ -51,18 +54,16 @@ export function outputsOf(made: Made, clip?: Clip): Outputs {
     for (const own of b.programs) {
       const { name, program, cutter } = own;
       const side = b.under?.programs.includes(own) ? b.under : b;
-      files.set(
-        replayPath(name),
-        replayHtml({
-          title: `${name}, replayed from its program`,
-          text: files.get(programPath(name, program.extension))!,
-          ...(b.meaning === undefined ? {} : { meaning: b.meaning }),
-          board: side.board,
-          items: side.items,
-          cutters: cutter === null ? made.job.cutters : [cutter],
-          machine: made.job.machine,
-        }),
-      );
+      const replay = replayData({
+        text: files.get(programPath(name, program.extension))!,
+        ...(b.meaning === undefined ? {} : { meaning: b.meaning }),
+        board: side.board,
+        items: side.items,
+        cutters: cutter === null ? made.job.cutters : [cutter],
+        machine: made.job.machine,
+      });
+      replays.set(name, replay);
+      files.set(replayPath(name), replayPage(`${name}, replayed from its program`, replay));
     }
   }
   const { parts } = made.laid.fitted;
@@ -84,5 +85,5 @@ export function outputsOf(made: Made, clip?: Clip): Outputs {
       parts: formatSvg(pictureOfParts(parts, { title: made.job.settings.title })),
     }),
   );
-  return { report, files };
+  return { report, files, replays };
 }

@@ -3,7 +3,7 @@ import { flattenRing, type Ring, ringBounds } from '@haunch/geometry';
 import type { Board, Cutter, DialectMeaning, Machine, Part } from '@haunch/model';
 import { timeline } from '@haunch/proof';
 import { escapeHtml } from '../escape-html.js';
-import { replayMoves } from './replay-moves.js';
+import { type ReplayMove, replayMoves } from './replay-moves.js';
 import { REPLAY_SCRIPT } from './replay-script.js';
 
 /** What a replay shows. mm */
@@ -50,28 +50,62 @@ const drawn = (ring: Ring): string =>
     .map((p, i) => `${i === 0 ? 'M' : 'L'}${p.x.toFixed(2)} ${p.y.toFixed(2)}`)
     .join('')}Z`;
 
-/**
- * A page that replays a program: one file, no library, nothing fetched. What moves is read from the program's text,
- * not from the plan; a slider runs through the time, and the text stands below the picture, each line leading to
- * its moment.
- */
-export function replayHtml({ title, text, meaning, board, items, cutters, machine }: ReplayInput): string {
+/** All that a replay draws: the motions as they are read from the text, the sheet, and the parts that come out of it. mm */
+export interface ReplayData {
+  /** Where the first motion starts. */
+  readonly start: readonly [number, number, number];
+  readonly moves: readonly ReplayMove[];
+  /** The program's lines. */
+  readonly lines: readonly string[];
+  /** Curves of parts as path data, Y up; the first of each part bears its name and where that stands. */
+  readonly outlines: readonly {
+    readonly path: string;
+    readonly name: string;
+    readonly at: readonly [number, number];
+  }[];
+  /** The sheet: least X and Y, greatest X and Y. */
+  readonly board: readonly [number, number, number, number];
+  /** Program heights of the sheet's top and of its bottom. */
+  readonly top: number;
+  readonly bottom: number;
+}
+
+/** Reads a program's text and gives what its replay draws; the plan is not asked. */
+export function replayData({
+  text,
+  meaning,
+  board,
+  items,
+  cutters,
+  machine,
+}: Omit<ReplayInput, 'title'>): ReplayData {
   const top = machine.zZero === 'top' ? 0 : board.thickness;
   const timed = timeline({ text, cutters, machine, top, ...(meaning === undefined ? {} : { meaning }) });
   const box = ringBounds(board.outline);
-  const data = {
+  return {
     ...replayMoves(timed),
     lines: text.replace(/\n$/, '').split('\n'),
     outlines: items.flatMap(({ item, part }) =>
       curvesOfPart(part).map((c, k) => {
         const { at } = labelPlace(part);
-        return { path: drawn(c.ring), name: k === 0 ? item : '', at: [at.x, at.y] };
+        return { path: drawn(c.ring), name: k === 0 ? item : '', at: [at.x, at.y] as const };
       }),
     ),
     board: [box.minX, box.minY, box.maxX, box.maxY],
     top,
     bottom: top - board.thickness,
   };
+}
+
+/**
+ * A page that replays a program: one file, no library, nothing fetched. What moves is read from the program's text,
+ * not from the plan; a slider runs through the time, and the text stands below the picture, each line leading to
+ * its moment.
+ */
+export const replayHtml = ({ title, ...input }: ReplayInput): string => replayPage(title, replayData(input));
+
+/** The page that draws a replay. */
+export function replayPage(title: string, data: ReplayData): string {
   const json = JSON.stringify(data).replaceAll('<', '\\u003c');
   const name = escapeHtml(title);
   return `<!doctype html>

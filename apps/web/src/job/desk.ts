@@ -3,6 +3,7 @@ import { text } from '../text/catalogue.js';
 import { Hand, Stopped, WorkerDied } from '../work/hand.js';
 import type { Opened } from '../work/opened.js';
 import type { Progressing, Service } from '../work/service.js';
+import type { ShownResult } from '../work/shown-wire.js';
 import type { MadeResult, Reply } from '../work/wire.js';
 import { forget, isFull, keep, take } from './browser-store.js';
 import { download } from './download.js';
@@ -89,7 +90,7 @@ export class Desk {
   async open(files: readonly DroppedFile[], how: 'new' | 'add' = 'new'): Promise<void> {
     if (files.length === 0) return;
     this.#store.dismiss('open');
-    const opened = await this.#long<Opened>('open', async (s) => s.open(files));
+    const opened = await this.#long('open', (s) => s.open(files));
     if (opened === null) return;
     if (opened.kind === 'refused') return this.#refuse(opened.problems);
     if (opened.kind === 'job') {
@@ -255,9 +256,7 @@ export class Desk {
   }
 
   /** Asks the quick worker about the job as it is; null where it could not answer. */
-  async ask<T>(
-    question: (service: Comlink.Remote<Service>, document: JobDocument) => Promise<T>,
-  ): Promise<T | null> {
+  async ask<T>(question: (service: Service, document: JobDocument) => Promise<T>): Promise<T | null> {
     const { document } = this.#store;
     if (!document) return null;
     try {
@@ -271,7 +270,7 @@ export class Desk {
   /** Long work, of which there is one at a time: tells where it is, and can be stopped. Null where it was stopped or failed. */
   async #long<T>(
     what: Busy['what'],
-    work: (service: Comlink.Remote<Service>, tell: (p: Progressing) => void) => Promise<T>,
+    work: (service: Service, tell: (p: Progressing) => void) => Promise<T>,
   ): Promise<T | null> {
     if (this.#store.state.busy) return null;
     const since = performance.now();
@@ -293,11 +292,7 @@ export class Desk {
   /** Long work on the job as it is. */
   async long<T>(
     what: Busy['what'],
-    work: (
-      service: Comlink.Remote<Service>,
-      document: JobDocument,
-      tell: (p: Progressing) => void,
-    ) => Promise<Reply<T>>,
+    work: (service: Service, document: JobDocument, tell: (p: Progressing) => void) => Promise<Reply<T>>,
   ): Promise<Reply<T> | null> {
     const { document } = this.#store;
     return document ? this.#long(what, (s, tell) => work(s, document, Comlink.proxy(tell))) : null;
@@ -341,6 +336,15 @@ export class Desk {
   async file(path: string): Promise<Blob | null> {
     const { result } = this.#store.state;
     return result ? this.#slow.do((s) => s.file(result.document, path)).catch(() => null) : null;
+  }
+
+  /** What a screen draws of the last result; null where there is none. */
+  async shown<K extends keyof ShownResult>(what: K): Promise<ShownResult[K] | null> {
+    const { result } = this.#store.state;
+    if (!result) return null;
+    const from = (hand: Hand) => hand.do((s) => s.shown(result.document, what)).catch(() => null);
+    // The quick one answers while the other makes; where the browser keeps nothing, that one alone has it.
+    return (await from(this.#quick)) ?? (await from(this.#slow));
   }
 
   /** Downloads one file of the last result. */

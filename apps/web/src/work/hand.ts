@@ -12,7 +12,7 @@ export class WorkerDied extends Error {
 }
 
 interface Living {
-  readonly remote: Comlink.Remote<Service>;
+  readonly remote: Service;
   /** Never fulfilled; rejected when the worker is stopped or dies. */
   readonly end: Promise<never>;
   readonly stop: (why: Error) => void;
@@ -38,8 +38,8 @@ function start(): Living {
     e.preventDefault();
     stop(new WorkerDied(e.message));
   });
-  const remote = Comlink.wrap<Service>(worker);
-  // It holds the lock from its first breath on; an answer to any call comes later.
+  // Every call of a service is asked and answered in messages already, so that the remote one is of the same shape.
+  const remote = Comlink.wrap<Service>(worker) as unknown as Service;
   void remote.alive().then(
     () =>
       navigator.locks
@@ -55,7 +55,7 @@ export class Hand {
   #living: Living | null = null;
 
   /** Has the worker do something. @throws Stopped, WorkerDied, or what the work throws. */
-  async do<T>(work: (service: Comlink.Remote<Service>) => Promise<T>): Promise<T> {
+  async do<T>(work: (service: Service) => Promise<T>): Promise<T> {
     this.#living ??= start();
     const living = this.#living;
     try {

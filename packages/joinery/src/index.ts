@@ -1,5 +1,6 @@
 export * from './allowances.js';
 export type { BuilderRelief, BuiltJoint, BuiltSide, Entry } from './builders/built-joint.js';
+export * from './builders/built-mate.js';
 export * from './builders/cross-lap.js';
 export * from './builders/finger-run.js';
 export * from './builders/housing.js';

@@ -5,8 +5,11 @@ import {
   rectangleRing,
   relieveRing,
   ringSegments,
+  snap,
+  snapRing,
 } from '@haunch/geometry';
 import type { ReliefForm } from '@haunch/model';
+import type { BuiltMate } from './built-mate.js';
 
 /** What is done to one plate, in coordinates of the joint: x along the joint, y as the builder says. mm */
 export interface BuiltSide {
@@ -30,6 +33,8 @@ export interface BuiltJoint {
   /** The plate that enters it. */
   readonly entering: BuiltSide;
   readonly entry: Entry;
+  /** How the two are joined; `mateOfJoint` makes a master's mate of it. */
+  readonly mate: BuiltMate;
 }
 
 /** How inside corners are relieved: for a cutter of this radius, so far beyond the corner. mm */
@@ -45,11 +50,16 @@ export const BEYOND = 20;
 /** Nothing done. */
 export const NOTHING: BuiltSide = { add: [], cut: [], recess: [] };
 
+/** A rectangle of material, on the grid. */
+export const wood = (x: readonly [number, number], y: readonly [number, number]): Ring =>
+  snapRing(rectangleRing(x[0], y[0], x[1], y[1]));
+
 /**
- * A rectangle of air with its corners relieved, those at `open` sides left out: they lie beyond the plate.
+ * A rectangle of air with its corners relieved, those at `open` sides left out: they lie beyond the plate. On the grid.
  * @throws RangeError when a relief has no room.
  */
 export function air(
+  builder: string,
   x: readonly [number, number],
   y: readonly [number, number],
   relief: BuilderRelief | null,
@@ -63,9 +73,12 @@ export function air(
     y[0] - (open.includes('low y') ? BEYOND : 0),
     y[1] + (open.includes('high y') ? BEYOND : 0),
   ];
-  if (!(x1 > x0 && y1 > y0)) throw new RangeError(`air: nothing between ${x0} and ${x1}, ${y0} and ${y1}`);
+  if (!(x1 > x0 && y1 > y0))
+    throw new RangeError(
+      `${builder}: nothing is left between ${snap(x0)} and ${snap(x1)}, ${snap(y0)} and ${snap(y1)} mm`,
+    );
   const ring = rectangleRing(x0, y0, x1, y1);
-  if (!relief) return ring;
+  if (!relief) return snapRing(ring);
   const kept = (p: Point): boolean =>
     !(
       (open.includes('low y') && p.y === y0) ||
@@ -78,16 +91,10 @@ export function air(
     const before = segments[(i + segments.length - 1) % segments.length]!;
     if (!kept(after.from)) return [];
     const disc = cornerRelief({ before, after, air: 'left', ...relief });
-    if ('problem' in disc) throw new RangeError(`air: ${disc.problem}`);
+    if ('problem' in disc) throw new RangeError(`${builder}: no relief has room: ${disc.problem}`);
     return [{ ...disc, corner: after.from, tag: `relief-${i}` }];
   });
   const relieved = relieveRing(ring, 'inside', discs);
-  if ('problem' in relieved) throw new RangeError(`air: ${relieved.problem}`);
-  return relieved.ring;
-}
-
-/** @throws RangeError naming the first figure that is not positive. */
-export function assertPositive(builder: string, figures: Readonly<Record<string, number>>): void {
-  for (const [name, v] of Object.entries(figures))
-    if (!(v > 0) || !Number.isFinite(v)) throw new RangeError(`${builder}: ${name} ${v} must be positive`);
+  if ('problem' in relieved) throw new RangeError(`${builder}: no relief has room: ${relieved.problem}`);
+  return snapRing(relieved.ring);
 }

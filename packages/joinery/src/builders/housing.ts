@@ -1,5 +1,6 @@
-import { rectangleRing } from '@haunch/geometry';
-import { air, assertPositive, type BuilderRelief, type BuiltJoint, NOTHING } from './built-joint.js';
+import { snap } from '@haunch/geometry';
+import { air, type BuilderRelief, type BuiltJoint, NOTHING, wood } from './built-joint.js';
+import { checkOptions } from './check-options.js';
 
 /** What a housing is made of. mm */
 export interface HousingOptions {
@@ -21,9 +22,16 @@ export interface HousingOptions {
 /**
  * A recess that takes the edge of another plate. Housed plate: x along the housing, y across it, about its middle, on the face from which the
  * other plate comes. Entering plate: x along the joint, y from that face (0) into the housing.
- * @throws RangeError when a figure is not positive, or the housing is as deep as its plate.
+ * The mate: the edge comes from +z, is held along y, in a stopped housing along x too, and stops on the floor.
+ * @throws TypeError, RangeError when an option is missing, unknown or not what it must be, or the housing is as deep as its plate.
  */
 export function housing(options: HousingOptions): BuiltJoint {
+  checkOptions(
+    'housing',
+    options,
+    { thickness: 'thicknesses', depth: 'positive', length: 'positive' },
+    { stopped: 'flag', clearance: 'figure', ends: 'figure', seat: 'figure', relief: 'relief' },
+  );
   const {
     thickness,
     depth,
@@ -34,17 +42,21 @@ export function housing(options: HousingOptions): BuiltJoint {
     seat = 0,
     relief = null,
   } = options;
-  assertPositive('housing', { housed: thickness[0], entering: thickness[1], depth, length });
-  if (depth + seat >= thickness[0])
-    throw new RangeError(`housing: ${depth + seat} mm deep in a plate of ${thickness[0]} mm`);
+  if (!(depth + seat > 0 && depth + seat < thickness[0]))
+    throw new RangeError(`housing: ${snap(depth + seat)} mm deep in a plate of ${thickness[0]} mm`);
   const half = (thickness[1] + clearance) / 2;
   const along = (length + (stopped ? ends : 0)) / 2;
-  const ring = air([-along, along], [-half, half], relief, stopped ? [] : ['low x', 'high x']);
+  const ring = air('housing', [-along, along], [-half, half], relief, stopped ? [] : ['low x', 'high x']);
   return {
     kind: 'built-joint',
     type: stopped ? 'stopped housing' : 'through housing',
-    slot: { ...NOTHING, recess: [{ ring, depth: depth + seat }] },
-    entering: { ...NOTHING, add: [rectangleRing(-length / 2, 0, length / 2, depth)] },
+    slot: { ...NOTHING, recess: [{ ring, depth: snap(depth + seat) }] },
+    entering: { ...NOTHING, add: [wood([-length / 2, length / 2], [0, depth])] },
     entry: 'across the plate',
+    mate: {
+      enteringMoves: '-z',
+      locates: stopped ? ['+x', '-x', '+y', '-y'] : ['+y', '-y'],
+      stopsOn: '-z',
+    },
   };
 }

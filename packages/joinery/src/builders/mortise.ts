@@ -1,5 +1,5 @@
-import { rectangleRing } from '@haunch/geometry';
-import { air, assertPositive, type BuilderRelief, type BuiltJoint, NOTHING } from './built-joint.js';
+import { air, type BuilderRelief, type BuiltJoint, NOTHING, wood } from './built-joint.js';
+import { checkOptions } from './check-options.js';
 
 /** What a mortise and its tenon are made of. mm */
 export interface MortiseOptions {
@@ -19,19 +19,26 @@ export interface MortiseOptions {
 /**
  * A mortise right through one plate and a tenon of another. Mortised plate: x along the joint, y across the mortise, both about
  * its middle. Tenoned plate: x along the joint, y from the shoulder (0), which lies on the near face, to the tenon's end.
- * @throws RangeError when a figure is not positive, or the tenon would not reach the far face.
+ * The mate: the tenon comes from +z, is held along x and y, and its plate stops with the shoulders on the near face.
+ * @throws TypeError, RangeError when an option is missing, unknown or not what it must be, or the tenon would have no length.
  */
 export function mortise(options: MortiseOptions): BuiltJoint {
+  checkOptions(
+    'mortise',
+    options,
+    { thickness: 'thicknesses', width: 'positive' },
+    { proud: 'figure', clearance: 'figure', ends: 'figure', relief: 'relief' },
+  );
   const { thickness, width, proud = 0, clearance = 0, ends = 0, relief = null } = options;
   const [plate, tenon] = thickness;
-  assertPositive('mortise', { mortised: plate, tenoned: tenon, width });
   if (!(plate + proud > 0)) throw new RangeError(`mortise: a tenon ${proud} mm proud would have no length`);
   const [along, across] = [(width + ends) / 2, (tenon + clearance) / 2];
   return {
     kind: 'built-joint',
     type: 'through mortise and tenon',
-    slot: { ...NOTHING, cut: [air([-along, along], [-across, across], relief)] },
-    entering: { ...NOTHING, add: [rectangleRing(-width / 2, 0, width / 2, plate + proud)] },
+    slot: { ...NOTHING, cut: [air('mortise', [-along, along], [-across, across], relief)] },
+    entering: { ...NOTHING, add: [wood([-width / 2, width / 2], [0, plate + proud])] },
     entry: 'across the plate',
+    mate: { enteringMoves: '-z', locates: ['+x', '-x', '+y', '-y'], stopsOn: '-z' },
   };
 }

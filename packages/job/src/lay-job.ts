@@ -64,6 +64,8 @@ export interface LaidBoard {
 export interface LaidJob {
   readonly fitted: FittedParts;
   readonly layout: Layout;
+  /** The parts as they are cut, and the rules by which the referee judged the layout. */
+  readonly instance: NestingInstance;
   readonly referee: RefereeReport;
   readonly boards: readonly LaidBoard[];
   /** How the clearance of each joint came about; none for drawings. */
@@ -273,7 +275,7 @@ export function layJob(job: Job, pieces: Pieces, stop: () => boolean = () => fal
   const aims = pieces.master ? jointAims(job, 'ladder', pieces.master, materialOf) : [];
   if (job.settings.fit.knock === 'equal' && aims.every((a) => a.together === 1))
     warnings.push(knockWithoutSteps(job.file, job.lineOf(['fit', 'knock'])));
-  const laid = { fitted: again.value, layout, referee, boards, thicknesses, aims };
+  const laid = { fitted: again.value, layout, instance: refitted, referee, boards, thicknesses, aims };
   warnings.push(...stillOff(job, laid), ...asItIs(job, laid));
   return ok(laid, [...again.diagnostics, ...problems, ...warnings]);
 }

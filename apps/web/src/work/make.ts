@@ -2,6 +2,7 @@ import { loadClip } from '@haunch/geometry';
 import { type Made, makeJob, outputsOf } from '@haunch/job';
 import { keepResult } from './results.js';
 import type { Progressing, Tell } from './service.js';
+import { showResult } from './show.js';
 import { JOB_FILE, sourcesOf } from './sources.js';
 import type { MadeResult, Reply, WireDocument } from './wire.js';
 
@@ -60,7 +61,7 @@ export async function makeDocument(document: WireDocument, tell: Tell): Promise<
     stages: stages.leave(),
     diagnostics: made.diagnostics,
   };
-  await keepResult(result, files);
+  await keepResult(result, files, showResult(made.value, outputs));
   return { ok: true, value: result, diagnostics: made.diagnostics };
 }
 

@@ -1,5 +1,6 @@
 import type { DescribedSource, FoundSource } from './drawing-wire.js';
 import type { Opened } from './opened.js';
+import type { ShownResult } from './shown-wire.js';
 import type { JobView, MadeResult, Reply, WireDocument } from './wire.js';
 
 /** Where the work is: its stage, and the board where one is at hand. */
@@ -31,6 +32,8 @@ export interface Service {
   feelLadder(document: WireDocument, felt: FeltWords): Promise<Reply<string>>;
   /** One file of a result. */
   file(document: string, path: string): Promise<Blob | null>;
+  /** What a screen draws of a result; null where this worker has none of that state. */
+  shown<K extends keyof ShownResult>(document: string, what: K): Promise<ShownResult[K] | null>;
   /** All files of a result in one archive. */
   archive(document: string): Promise<Blob | null>;
   /** Any files in one archive. */

@@ -26,6 +26,10 @@ const service: Service = {
     const kept = await recallResult();
     return kept?.result.document === document ? (kept.files[path] ?? null) : null;
   },
+  async shown(document, what) {
+    const kept = await recallResult(document);
+    return kept?.result.document === document ? kept.shown[what] : null;
+  },
   async archive(document) {
     const kept = await recallResult();
     if (kept?.result.document !== document) return null;

@@ -1,0 +1,70 @@
+import { labelPlace } from '@haunch/drawing';
+import { ringBounds } from '@haunch/geometry';
+import type { Made } from '@haunch/job';
+import type { PaperSide } from '@haunch/job/paper';
+import { type Contour, type Part, partOnTable } from '@haunch/model';
+import { circlePath, ringPath } from '../ui/ring-path.js';
+import type { ShownBoard, ShownItem } from './shown-wire.js';
+
+/** What of an item does not depend on where it lies. */
+export type DrawnItem = Omit<ShownItem, 'motion' | 'turns' | 'boards'>;
+
+/** A part as it is drawn on a board, about its own origin. */
+export function drawItem(part: Part, thickness: number): DrawnItem {
+  const table = partOnTable(part);
+  const path = (c: Contour): string => ringPath(c.ring.vertices);
+  const { at, room } = labelPlace(table);
+  const { minX, minY, maxX, maxY } = ringBounds(table.outline.ring);
+  return {
+    item: part.id,
+    name: part.name,
+    outline: path(table.outline),
+    cuts: [
+      ...table.through.map((c) => ({ kind: 'through' as const, d: path(c) })),
+      ...table.pockets.map((c) => ({ kind: 'pocket' as const, d: path(c) })),
+      ...table.holes.map((h) => ({
+        kind: 'hole' as const,
+        d: circlePath(h.centre.x, h.centre.y, h.diameter / 2),
+      })),
+    ],
+    label: { x: at.x, y: at.y, room },
+    box: [minX, minY, maxX, maxY],
+    grain: part.grain === null ? null : part.grain === 'u' ? 'x' : 'y',
+    showUp: part.showFace === null ? null : part.showFace === part.cutFace,
+    size: [maxX - minX, maxY - minY, thickness],
+  };
+}
+
+/** The boards of a made job with the parts as they lie, ready to be drawn and moved. */
+export function showLayout(made: Made, sides: readonly PaperSide[]): ShownBoard[] {
+  const { laid, job } = made;
+  const parts = new Map(laid.fitted.parts.map((p) => [p.id, p]));
+  const turns = new Map(laid.instance.items.map((i) => [i.id, i]));
+  return made.boards.map(({ board, use, plan }) => {
+    const box = ringBounds(board.outline);
+    const side = sides.find((s) => s.board === board.id && s.side !== 'first')!;
+    return {
+      id: board.id,
+      width: box.maxX,
+      height: box.maxY,
+      outline: ringPath(board.outline.vertices),
+      thickness: board.thickness,
+      grain: board.grain,
+      use,
+      offCut: job.settings.boards.some(
+        (b) => b.offCutOf && (b.id === board.id || board.id.startsWith(`${b.id}-`)),
+      ),
+      keepOuts: board.keepOuts.map((k) => ringPath(k.vertices)),
+      rest: side.rest,
+      items: laid.layout.placements
+        .filter((p) => p.board === board.id)
+        .map(({ item, motion: { turn, dx, dy } }) => ({
+          ...drawItem(parts.get(item)!, laid.thicknesses[item] ?? board.thickness),
+          motion: { turn, dx, dy },
+          turns: turns.get(item)!.turns,
+          boards: turns.get(item)!.boards,
+        })),
+      tabs: plan.workplan.steps.flatMap((s) => s.tabs.map((t) => ({ ...t.at, width: t.width }))),
+    };
+  });
+}

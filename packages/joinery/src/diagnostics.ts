@@ -17,6 +17,16 @@ export const malformedJson = (problem: string, locus: Locus): Diagnostic =>
     'Check the commas, quotes and brackets on this line and the one before.',
   );
 
+/** A drawing stands where a master is wanted. */
+export const drawingForMaster = (kind: string, locus: Locus): Diagnostic =>
+  master(
+    'error',
+    'drawing',
+    `this is a drawing (${kind}), which does not say how its parts go together; a master (.json) is wanted`,
+    locus,
+    `Find a master from the drawing first: haunch mates ${locus.file ?? 'drawing.dxf'} --out found.master.json`,
+  );
+
 /** A field has a value that the format does not allow. */
 export const wrongValue = (problem: string, locus: Locus): Diagnostic =>
   master(

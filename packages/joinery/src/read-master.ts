@@ -11,7 +11,7 @@ import {
   settle,
 } from '@haunch/model';
 import { checkMaster } from './check-master.js';
-import { malformedJson, wrongValue } from './diagnostics.js';
+import { drawingForMaster, malformedJson, wrongValue } from './diagnostics.js';
 
 /** The id of the part that a path leads into, where it has one. */
 function partAt(value: unknown, path: readonly PropertyKey[]): { part?: string } {
@@ -19,6 +19,12 @@ function partAt(value: unknown, path: readonly PropertyKey[]): { part?: string }
   const id = (value as { parts?: { id?: unknown }[] }).parts?.[path[1]]?.id;
   return typeof id === 'string' ? { part: id } : {};
 }
+
+/** How drawings begin: a DXF with a group code on a line of its own, an SVG with an element. */
+const DRAWINGS: readonly (readonly [string, RegExp])[] = [
+  ['DXF', /^\uFEFF?\s*(?:0|999)\s*\r?\n/],
+  ['SVG', /^\uFEFF?\s*</],
+];
 
 /**
  * Reads a `haunch-master` version 1 from its JSON text. Every problem is reported with its line and its path,
@@ -28,6 +34,8 @@ function partAt(value: unknown, path: readonly PropertyKey[]): { part?: string }
  */
 export function readMaster(text: string, file?: string): Outcome<Master> {
   const inFile = file === undefined ? {} : { file };
+  const drawn = DRAWINGS.find(([, begins]) => begins.test(text));
+  if (drawn) return fail(drawingForMaster(drawn[0], { ...inFile, line: 1 }));
   const json = readJson(text);
   if ('problem' in json) return fail(malformedJson(json.problem, { ...inFile, line: json.line }));
   const at = (path: readonly PropertyKey[]): Locus => ({

@@ -52,6 +52,10 @@ const CUT_OFF = DEMO_TEXT.slice(0, 5000).trimEnd();
 describe('a text that is not a master', () => {
   it.each([
     ['', 'master/malformed-json line 1'],
+    ['999\r\nrack\r\n  0\r\nSECTION\r\n', 'master/drawing line 1'],
+    ['  0\nSECTION\n', 'master/drawing line 1'],
+    ['<?xml version="1.0"?>\n<svg/>', 'master/drawing line 1'],
+    ['0', 'master/value line 1'],
     ['{\n "format": "haunch-master",\n "version" 1\n}', 'master/malformed-json line 3'],
     [CUT_OFF, `master/malformed-json line ${CUT_OFF.split('\n').length}`],
   ])('is refused with the line', (text, problem) => {

@@ -8,6 +8,7 @@ import { gaugeCommand } from './gauge-command.js';
 import { ladderCommand } from './ladder-command.js';
 import { makeCommand } from './make-command.js';
 import { matesCommand } from './mates-command.js';
+import { paperCommand } from './paper-command.js';
 import { proveCommand } from './prove-command.js';
 import { readCommand } from './read-command.js';
 import { refitCommand } from './refit-command.js';
@@ -31,6 +32,7 @@ for (const command of [
   matesCommand(exit),
   dryfitCommand(exit),
   makeCommand(exit),
+  paperCommand(exit),
   proveCommand(exit),
   remakeCommand(exit),
   resumeCommand(exit),

@@ -1,5 +1,6 @@
 import { existsSync, mkdirSync, readFileSync, renameSync, rmSync, statSync, writeFileSync } from 'node:fs';
 import { dirname, join, resolve } from 'node:path';
+import { PAPER_FILES } from '@haunch/job/paper';
 import { UsageError } from './exit.js';
 
 /** Reads a file that the command names. @throws UsageError with a plain sentence. */
@@ -23,7 +24,7 @@ export const besideFile =
     return existsSync(path) && statSync(path).isFile() ? readFileSync(path) : undefined;
   };
 
-function writeTemporary(path: string, text: string): string {
+function writeTemporary(path: string, text: string | Uint8Array): string {
   mkdirSync(dirname(path), { recursive: true });
   const temporary = `${path}.part`;
   writeFileSync(temporary, text);
@@ -68,7 +69,7 @@ function madeBefore(folder: string): string[] | null {
       ...(report.parts ?? []).map((p) => p.file),
     ];
     // Only names that haunch gives; a report that was tampered with must not name others.
-    return files.filter((f) => /^(programs|layouts|replays|parts)\/[^/\\]+$/.test(f));
+    return [...files.filter((f) => /^(programs|layouts|replays|parts)\/[^/\\]+$/.test(f)), ...PAPER_FILES];
   } catch {
     return null;
   }
@@ -95,14 +96,15 @@ export function assertWritable(folder: string): void {
 /**
  * Writes a set of files below a folder: all to temporary names first, then renamed, so that a fault leaves the
  * folder as it was. Files of an earlier make are replaced, or removed when this one does not write them; any
- * other file of the same name is not touched.
+ * other file of the same name is not touched. With `alone` nothing is removed: the files join those of an earlier make.
  * @returns how many files were replaced and removed.
  * @throws UsageError when something stands in the way; nothing is changed then.
  */
 export function writeFolder(
   folder: string,
-  files: ReadonlyMap<string, string>,
+  files: ReadonlyMap<string, string | Uint8Array>,
   replace: boolean,
+  { alone = false }: { readonly alone?: boolean } = {},
 ): { readonly replaced: number; readonly removed: number } {
   const earlier = madeBefore(folder);
   const there = [...files.keys()].filter((name) => existsSync(join(folder, name)));
@@ -119,7 +121,9 @@ export function writeFolder(
   }
   for (const t of temporaries) renameSync(t, t.slice(0, -'.part'.length));
   // A program of an earlier make that this one does not write again would be taken for a current one.
-  const stale = (earlier ?? []).filter((name) => !files.has(name));
+  const stale = alone
+    ? []
+    : (earlier ?? []).filter((name) => !files.has(name) && existsSync(join(folder, name)));
   for (const name of stale) rmSync(join(folder, name), { force: true });
   return { replaced: there.length, removed: stale.length };
 }

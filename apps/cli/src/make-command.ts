@@ -1,15 +1,19 @@
 import { type CutterHistory, cutterAsDeclared, cutterHistoryOf, diameterNow } from '@haunch/gauge';
 import { loadClip } from '@haunch/geometry';
 import { type Job, jointNotWanted, makeJob, notProved, type Outputs, outputsOf, readJob } from '@haunch/job';
+import { lettersWithoutType, paperFiles, paperOf } from '@haunch/job/paper';
 import type { Diagnostic } from '@haunch/model';
 import { Command } from 'commander';
 import { openDayBook } from './day-book-file.js';
 import { BAD_INPUT, DONE, exitCodeOf, REFUSED, say, UsageError } from './exit.js';
 import { assertWritable, besideFile, readInput, writeFolder } from './files.js';
 import { postsFor } from './load-post.js';
+import { fontOf, type PaperChoices, withPaperOptions } from './paper-options.js';
 import { Progress } from './progress.js';
 
-interface MakeOptions {
+interface MakeOptions extends PaperChoices {
+  /** False with `--no-paper`. */
+  readonly paper: boolean;
   readonly out: string;
   readonly json?: boolean;
   readonly unproved?: boolean;
@@ -59,7 +63,7 @@ function printFindings({ report }: Outputs): void {
 }
 
 function printSummary(
-  { report, files }: Outputs,
+  { report, files }: Pick<Outputs, 'report'> & { readonly files: ReadonlyMap<string, unknown> },
   out: string,
   { replaced, removed }: { readonly replaced: number; readonly removed: number },
   times: ReadonlyMap<string, number>,
@@ -92,6 +96,8 @@ function printSummary(
     `${files.size} files written to ${out}${replaced > 0 ? ` (${replaced} of an earlier make replaced${removed > 0 ? `, ${removed} removed` : ''})` : ''}`,
   );
   line(`open ${out}/report.html first; read its cautions before you cut`);
+  if (files.has('paper/setup.pdf'))
+    line(`at the machine: ${out}/paper/setup.pdf; print paper at full size (100 %)`);
 }
 
 /**
@@ -128,67 +134,83 @@ function cutterFit(text: string, file: string, book: string): boolean {
 
 /** `haunch make <job.json> --out <folder>`: the whole chain. */
 export const makeCommand = (exit: (code: number) => void): Command =>
-  new Command('make')
-    .description(
-      'refit, lay out, plan, write and prove a whole job; writes programs only when all of it is proved',
-    )
-    .argument('<job>', 'job file (.json)')
-    .requiredOption('--out <folder>', 'folder for programs, layouts, parts and the report')
-    .option('--json', 'print the report as JSON instead of a summary')
-    .option('--unproved', 'write the programs even when they are not proved; their first line says so')
-    .option(
-      '--book <file>',
-      "the shop's day book (.jsonl): the cutter's wear is read from it; nothing is entered before it is cut (haunch book cut)",
-    )
-    .option('--replace', 'overwrite files in the folder that haunch did not write')
-    .action(async (file: string, options: MakeOptions) => {
-      const text = new TextDecoder().decode(readInput(file));
-      assertWritable(options.out);
-      if (options.book !== undefined && !cutterFit(text, file, options.book)) {
+  withPaperOptions(
+    new Command('make')
+      .description(
+        'refit, lay out, plan, write and prove a whole job; writes programs only when all of it is proved',
+      )
+      .argument('<job>', 'job file (.json)')
+      .requiredOption('--out <folder>', 'folder for programs, layouts, parts and the report')
+      .option('--json', 'print the report as JSON instead of a summary')
+      .option('--unproved', 'write the programs even when they are not proved; their first line says so')
+      .option(
+        '--book <file>',
+        "the shop's day book (.jsonl): the cutter's wear is read from it; nothing is entered before it is cut (haunch book cut)",
+      )
+      .option('--replace', 'overwrite files in the folder that haunch did not write')
+      .option('--no-paper', 'write no setup sheets, tickets, assembly sheet and lists'),
+  ).action(async (file: string, options: MakeOptions) => {
+    const text = new TextDecoder().decode(readInput(file));
+    assertWritable(options.out);
+    const outline = fontOf(options);
+    if (options.book !== undefined && !cutterFit(text, file, options.book)) {
+      process.stderr.write('nothing was written\n');
+      return exit(REFUSED);
+    }
+    const progress = new Progress(options.json === true);
+    const made = await makeJob({
+      text,
+      file,
+      source: besideFile(file),
+      posts: await postsFor(text, file),
+      progress: (stage, board) => progress.enter(stage, board),
+    });
+    if (!made.ok) {
+      say(made.diagnostics);
+      if (options.json)
+        process.stdout.write(
+          `${JSON.stringify({ format: 'haunch-refusal', version: 1, diagnostics: made.diagnostics }, null, 1)}\n`,
+        );
+      process.stderr.write('nothing was written\n');
+      return exit(exitCodeOf(made.diagnostics));
+    }
+    progress.enter('write');
+    const clip = await loadClip();
+    const outputs = outputsOf(made.value, clip);
+    say(made.diagnostics);
+    if (!made.value.pass) {
+      printFindings(outputs);
+      say(refusals(outputs));
+      if (!options.unproved) {
+        if (options.json) process.stdout.write(outputs.files.get('report.json')!);
         process.stderr.write('nothing was written\n');
         return exit(REFUSED);
       }
-      const progress = new Progress(options.json === true);
-      const made = await makeJob({
-        text,
-        file,
-        source: besideFile(file),
-        posts: await postsFor(text, file),
-        progress: (stage, board) => progress.enter(stage, board),
-      });
-      if (!made.ok) {
-        say(made.diagnostics);
-        if (options.json)
-          process.stdout.write(
-            `${JSON.stringify({ format: 'haunch-refusal', version: 1, diagnostics: made.diagnostics }, null, 1)}\n`,
-          );
-        process.stderr.write('nothing was written\n');
-        return exit(exitCodeOf(made.diagnostics));
-      }
-      progress.enter('write');
-      const outputs = outputsOf(made.value, await loadClip());
-      say(made.diagnostics);
-      if (!made.value.pass) {
-        printFindings(outputs);
-        say(refusals(outputs));
-        if (!options.unproved) {
-          if (options.json) process.stdout.write(outputs.files.get('report.json')!);
-          process.stderr.write('nothing was written\n');
-          return exit(REFUSED);
-        }
-      }
-      try {
-        const written = writeFolder(options.out, outputs.files, options.replace === true);
-        if (options.json) process.stdout.write(outputs.files.get('report.json')!);
-        else printSummary(outputs, options.out, written, progress.times());
-        if (options.book !== undefined && made.value.pass)
-          process.stderr.write(
-            `note: nothing was entered in the day book, as nothing is cut yet; once it is: haunch book cut ${options.out} --book ${options.book}\n`,
-          );
-        exit(made.value.pass ? DONE : REFUSED);
-      } catch (e) {
-        if (!(e instanceof UsageError)) throw e;
-        process.stderr.write(`error: ${e.message}\n`);
-        exit(BAD_INPUT);
-      }
-    });
+    }
+    const files = new Map<string, string | Uint8Array>(outputs.files);
+    if (options.paper) {
+      progress.enter('paper');
+      const data = paperOf(made.value, outputs.report);
+      const { page = data.paper.page, only } = options;
+      say(lettersWithoutType(data, outline));
+      for (const [name, content] of paperFiles({ ...data, paper: { ...data.paper, page } }, clip, {
+        ...(only === undefined ? {} : { only }),
+        ...(outline === undefined ? {} : { outline }),
+      }))
+        files.set(name, content);
+    }
+    try {
+      const written = writeFolder(options.out, files, options.replace === true);
+      if (options.json) process.stdout.write(outputs.files.get('report.json')!);
+      else printSummary({ report: outputs.report, files }, options.out, written, progress.times());
+      if (options.book !== undefined && made.value.pass)
+        process.stderr.write(
+          `note: nothing was entered in the day book, as nothing is cut yet; once it is: haunch book cut ${options.out} --book ${options.book}\n`,
+        );
+      exit(made.value.pass ? DONE : REFUSED);
+    } catch (e) {
+      if (!(e instanceof UsageError)) throw e;
+      process.stderr.write(`error: ${e.message}\n`);
+      exit(BAD_INPUT);
+    }
+  });

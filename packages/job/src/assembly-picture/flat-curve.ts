@@ -40,9 +40,9 @@ const headings = (s: Segment): readonly [number, number] => {
 const turn = (from: number, to: number): number =>
   Math.abs(Math.atan2(Math.sin(to - from), Math.cos(to - from)));
 
-function pointsOf(s: Segment): Point[] {
+function pointsOf(s: Segment, coarse: number): Point[] {
   if (s.kind === 'line') return [s.from];
-  const n = chordCount(s.radius, s.sweep, Math.min(CHORD, CHORD_OF_RADIUS * s.radius));
+  const n = chordCount(s.radius, s.sweep, coarse * Math.min(CHORD, CHORD_OF_RADIUS * s.radius));
   const start = Math.atan2(s.from.y - s.centre.y, s.from.x - s.centre.x);
   return Array.from({ length: n }, (_, i) => {
     const a = start + (s.sweep * i) / n;
@@ -52,13 +52,13 @@ function pointsOf(s: Segment): Point[] {
   });
 }
 
-/** A ring as a polygon within 0.08 mm, corners on the curve. */
-export function flatCurve(r: Ring): FlatCurve {
+/** A ring as a polygon within 0.08 mm, or `coarse` times that, corners on the curve. */
+export function flatCurve(r: Ring, coarse = 1): FlatCurve {
   const segments = ringSegments(r);
   const smooth = new Set<string>();
   const polygon = segments.flatMap((s, i) => {
     const before = segments[(i + segments.length - 1) % segments.length]!;
-    const points = pointsOf(s).map(onStep);
+    const points = pointsOf(s, coarse).map(onStep);
     points.forEach((p, k) => {
       if (k > 0 || turn(headings(before)[1], headings(s)[0]) < SMOOTH_TURN) smooth.add(cornerKey(p));
     });

@@ -52,7 +52,7 @@ export function pieceGroup(drawn: DrawnPiece, place: Place): string[] {
 }
 
 /** The biggest visible side of every part, on the paper. */
-function biggestSides(drawn: DrawnPiece, place: Place): LabelledArea[] {
+export function biggestSides(drawn: DrawnPiece, place: Place): LabelledArea[] {
   const biggest = new Map<string, { readonly polygons: readonly Polygon[]; readonly area: number }>();
   for (const { face, polygons } of drawn.faces) {
     const area = areaOf(polygons);

@@ -116,13 +116,40 @@ function cover(front: SeenFace, behind: SeenFace): Polygon[] {
   return front.loops.map((l) => whereLeading(l, lead)).filter((l) => l.length > 2);
 }
 
+/** Whether a line from p to q comes into a box (separating axes: the box's two and the line's own). */
+function entersBox(b: Box, p: Point, q: Point): boolean {
+  if (Math.max(p.x, q.x) < b.minX || Math.min(p.x, q.x) > b.maxX) return false;
+  if (Math.max(p.y, q.y) < b.minY || Math.min(p.y, q.y) > b.maxY) return false;
+  const [dx, dy] = [q.x - p.x, q.y - p.y];
+  const side = (x: number, y: number): number => dx * (y - p.y) - dy * (x - p.x);
+  const corners = [side(b.minX, b.minY), side(b.maxX, b.minY), side(b.minX, b.maxY), side(b.maxX, b.maxY)];
+  return !(corners.every((c) => c > 0) || corners.every((c) => c < 0));
+}
+
+/** How loops lie over a box: over all of it, over nothing of it, or with a border in it. */
+function overBox(loops: readonly Polygon[], b: Box): 'all' | 'nothing' | 'some' {
+  for (const loop of loops)
+    for (let i = 0; i < loop.length; i++)
+      if (entersBox(b, loop[i]!, loop[(i + 1) % loop.length]!)) return 'some';
+  return windsRound(loops, { x: (b.minX + b.maxX) / 2, y: (b.minY + b.maxY) / 2 }) ? 'all' : 'nothing';
+}
+
 /**
  * What can be seen of every side: its own area less, for every other side, the area in which that one is nearer.
  * Exact for plane sides in any position, crossing ones included; no order of painting is needed.
  */
 export function visibleFaces(faces: readonly SeenFace[], clip: Clip): VisibleFace[] {
   return faces.map((face) => {
-    const covers = faces.flatMap((f) => (f === face ? [] : cover(f, face)));
+    const covers: Polygon[] = [];
+    for (const f of faces) {
+      if (f === face) continue;
+      const own = cover(f, face);
+      if (own.length === 0) continue;
+      // Most sides are small and lie wholly behind a big one, or beside it: no polygon need be clipped to see that.
+      const over = overBox(own, face.box);
+      if (over === 'all') return { face, polygons: [] };
+      if (over === 'some') covers.push(...own);
+    }
     return { face, polygons: covers.length === 0 ? face.loops : clip.difference(face.loops, covers) };
   });
 }

@@ -88,7 +88,8 @@ export interface PaperPiece {
 
 /** All that paper is made from: plain data, so that it can be kept, or made in one worker and printed in another. */
 export interface PaperData {
-  readonly kind: 'paper';
+  readonly format: 'haunch-paper';
+  readonly version: 1;
   readonly paper: JobPaper;
   readonly report: Report;
   readonly sides: readonly PaperSide[];

@@ -76,6 +76,14 @@ function stepsOf(
   });
 }
 
+/** A rectangle that lies in another, in whole millimetres. */
+const wholeMm = (r: ReturnType<typeof largestRest>): ReturnType<typeof largestRest> => {
+  if (r === null) return null;
+  const [x, y] = [Math.ceil(r[0] - 1e-6), Math.ceil(r[1] - 1e-6)];
+  const [w, h] = [Math.floor(r[0] + r[2] + 1e-6) - x, Math.floor(r[1] + r[3] + 1e-6) - y];
+  return w > 0 && h > 0 ? [x, y, w, h] : null;
+};
+
 /** What one side of a board needs beside its report. */
 interface SideInput {
   readonly job: Job;
@@ -112,9 +120,11 @@ function sideOf({ job, report, side, part: { board, items, plan, programs } }: S
     measured: [report.map.least, report.map.most],
     goAt: report.map.goAt,
     use: report.use,
-    rest: largestRest(
-      box,
-      [...items.map((i) => i.part.outline.ring), ...board.keepOuts].map((r) => wider(ringBounds(r))),
+    rest: wholeMm(
+      largestRest(
+        box,
+        [...items.map((i) => i.part.outline.ring), ...board.keepOuts].map((r) => wider(ringBounds(r))),
+      ),
     ),
     keepOuts: [...set.keepOuts, ...set.zones].map(([x0, y0, x1, y1]) => [
       { x: x0, y: y0 },
@@ -160,7 +170,8 @@ export function paperOf(made: Made, report: Report): PaperData {
     return under ? [sideOf({ job, report: own, side: 'first', part: under }), upper] : [upper];
   });
   return {
-    kind: 'paper',
+    format: 'haunch-paper',
+    version: 1,
     paper: job.settings.paper,
     report,
     sides,

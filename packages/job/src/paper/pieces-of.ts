@@ -18,7 +18,7 @@ const withoutCopy = (id: string): string => id.replace(/\/\d+$/, '');
 
 /**
  * The pieces that a job's master holds, each with a master of its own: the parts that hang together by their mates. Copies of one piece are
- * counted, not listed again. A part without mates is no piece.
+ * counted, not listed again. A part without mates is no piece; where there is one piece alone it belongs to it.
  */
 export function piecesOf(master: Master): PaperPiece[] {
   const found = new Map<string, { parts: readonly string[]; count: number }>();
@@ -29,6 +29,8 @@ export function piecesOf(master: Master): PaperPiece[] {
     found.set(key, { parts: before?.parts ?? parts, count: (before?.count ?? 0) + 1 });
   }
   const several = found.size > 1;
+  const [only] = found.values();
+  if (!several && only?.count === 1) return [{ name: master.title, count: 1, master }];
   return [...found.values()].map(({ parts, count }): PaperPiece => {
     const mine = new Set(parts);
     return {

@@ -10,7 +10,11 @@ export interface PdfOptions {
 }
 
 const POINT = 72 / 25.4;
-const latin = (text: string): Uint8Array => Uint8Array.from(text, (c) => c.charCodeAt(0));
+function latin(text: string): Uint8Array {
+  const out = new Uint8Array(text.length);
+  for (let i = 0; i < text.length; i++) out[i] = text.charCodeAt(i);
+  return out;
+}
 const size = (v: number): string => String(Math.round(v * POINT * 100) / 100);
 
 /** A text string of PDF that any letter can stand in: UTF-16 with its mark, in hexadecimal. */
@@ -55,7 +59,7 @@ export class PdfDocument {
     const add = (body: string | Uint8Array): number =>
       objects.push(typeof body === 'string' ? latin(body) : body);
     const stream = (content: Uint8Array, more = ''): Uint8Array => {
-      const packed = zlibSync(content, { level: 6 });
+      const packed = zlibSync(content, { level: 3 });
       const head = latin(`<</Filter/FlateDecode/Length ${packed.length}${more}>>\nstream\n`);
       const out = new Uint8Array(head.length + packed.length + 10);
       out.set(head);

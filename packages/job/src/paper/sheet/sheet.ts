@@ -193,7 +193,7 @@ export class Sheet {
     const all = columns.reduce((sum, c) => sum + c.share, 0);
     const starts = columns.map((_, i) => (columns.slice(0, i).reduce((s, c) => s + c.share, 0) / all) * wide);
     const cellWidth = (i: number): number => (columns[i]!.share / all) * wide - 1.6;
-    const { left } = this;
+    const { left: margin } = this;
     const set = (x0: number, y: number, i: number, text: string, bold: boolean): void => {
       const type = { size, bold };
       const right = columns[i]!.align === 'right';
@@ -218,8 +218,12 @@ export class Sheet {
       this.need(4 * step);
       const top = this.y;
       let lowest = top;
+      // What fits on the page is shared out evenly among its blocks.
+      const left = rows.length - at;
+      const fits = left * (line + 1.3) < 0.9 * blocks * (this.bottom - top - step);
+      const most = fits ? Math.ceil(left / blocks) : left;
       for (let block = 0; block < blocks && at < rows.length; block++) {
-        const x0 = left + block * (wide + gap);
+        const x0 = margin + block * (wide + gap);
         let y = top + step - 1.6;
         columns.forEach((c, i) => {
           set(x0, y, i, c.head, true);
@@ -232,7 +236,7 @@ export class Sheet {
           const lines = linesOf(row);
           const height = Math.max(1, ...lines.map((l) => l.length)) * line + 1.3;
           // A row that is higher than a page is set all the same.
-          if (y + height > this.bottom && at > first) break;
+          if ((y + height > this.bottom && at > first) || at - first >= most) break;
           if ('across' in row) {
             this.#pen.rect(x0, y + 0.3, wide, height - 0.6, { fill: 0.9 });
             lines[0]!.forEach((l, k) => {

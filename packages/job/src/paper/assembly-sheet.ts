@@ -1,0 +1,194 @@
+import type { Clip } from '@haunch/geometry';
+import { type Solid, solidsOfMaster } from '../assembly-picture/plate-solid.js';
+import { assemblySteps, type EngagingPlace, type PaperAssemblyStep } from './assembly-steps.js';
+import { drawStep, drawTogether } from './exploded-view.js';
+import type { PaperData, PaperPiece } from './paper-data.js';
+import { PdfDocument, type PdfOptions } from './pdf/pdf-document.js';
+import { Sheet, TYPE } from './sheet/sheet.js';
+import { size } from './units.js';
+
+/** Curves of solids are so many times coarser than in pictures on a screen: a piece is drawn to a tenth of its size. */
+const COARSE = 4;
+/** A joint that is tight more often than this wants the sanding block at hand, 0…1. */
+const LIKELY_TIGHT = 0.25;
+
+const list = (names: readonly string[]): string =>
+  names.length < 2 ? (names[0] ?? '') : `${names.slice(0, -1).join(', ')} and ${names.at(-1)}`;
+
+const WAYS: readonly (readonly [readonly [number, number, number], string])[] = [
+  [[0, 0, -1], 'straight down'],
+  [[0, 0, 1], 'straight up'],
+  [[1, 0, 0], 'to the right'],
+  [[-1, 0, 0], 'to the left'],
+  [[0, 1, 0], 'to the rear'],
+  [[0, -1, 0], 'to the front'],
+];
+
+/** A move in words, as the picture shows the piece: from its front. */
+const way = ({ direction: d }: PaperAssemblyStep): string =>
+  WAYS.find(([w]) => w[0] * d[0] + w[1] * d[1] + w[2] * d[2] > 0.999)?.[1] ?? 'along the arrows';
+
+/** How a move feels by the least clearance of its joints: the families' own limits. */
+function feel(data: PaperData, step: PaperAssemblyStep): string {
+  const wanted = data.report.joints.flatMap((j) =>
+    step.joints.includes(j.joint) && j.wanted !== null ? [j.wanted] : [],
+  );
+  if (wanted.length === 0) return 'Push it home; tap only as hard as it needs.';
+  const least = Math.min(...wanted);
+  if (least < 0.05) return 'It goes home with a mallet and a block of scrap.';
+  return least <= 0.15
+    ? 'It goes home by hand with light taps; it must not need force.'
+    : 'It slides home by hand.';
+}
+
+/** A place by its opening and what enters it. */
+const placeName = ({ feature, slot, entering }: EngagingPlace): string =>
+  `${feature.startsWith(slot) ? '' : `${slot}, `}${feature} (${entering})`;
+
+/** What a step asks for, beside its picture. */
+function stepWords(data: PaperData, step: PaperAssemblyStep): string[] {
+  const { places } = step;
+  const tight = data.report.forecast.joints.filter(
+    (j) => step.joints.includes(j.joint) && j.tight > LIKELY_TIGHT,
+  );
+  const many = places.length;
+  return [
+    `${list(step.moving)} ${step.moving.length === 1 ? 'moves' : 'move together'} ${way(step)}${step.partners.length === 0 ? '' : ` on to ${list(step.partners)}`}.`,
+    ...(many === 0
+      ? []
+      : [
+          many === 1
+            ? `One place engages: ${placeName(places[0]!)}.`
+            : `${many} places engage in this one move: ${list(places.map(placeName))}. Start all of them before you push any home.`,
+        ]),
+    feel(data, step),
+    ...(many === 0
+      ? []
+      : [
+          many === 1
+            ? 'Tap at the mark, through a block of scrap.'
+            : 'Tap at the marks, through a block of scrap, a little at each in turn, so that nothing jams.',
+        ]),
+    ...(tight.length === 0
+      ? []
+      : [`Have the sanding block at hand: ${list(tight.map((j) => j.joint))} may be tight.`]),
+    step.hands <= 2
+      ? 'One person can do it.'
+      : `${step.hands} separate things are held at once: ${step.hands <= 4 ? 'two people' : 'three people'}.`,
+  ];
+}
+
+/** The first page: the piece as it will stand, its parts, and what to know before. */
+function firstPage(
+  sheet: Sheet,
+  data: PaperData,
+  {
+    piece,
+    solids,
+    clip,
+  }: { readonly piece: PaperPiece; readonly solids: readonly Solid[]; readonly clip: Clip },
+): void {
+  const { report, paper } = data;
+  const top = sheet.y;
+  const height = Math.min(118, 0.5 * (sheet.bottom - top));
+  drawTogether(sheet.pen, solids, clip, { x: sheet.left, y: top, width: sheet.width, height });
+  sheet.y = top + height + 1;
+  if (piece.count > 1) sheet.paragraph(`${piece.count} of these are made; their parts are alike.`);
+  sheet.heading('You need');
+  sheet.paragraph(
+    'A mallet, a block of scrap wood, a sanding block, a clear floor with a blanket on it. No glue, no screws: what goes together comes apart again.',
+  );
+  sheet.heading('Before you begin');
+  sheet.list(
+    [
+      'Lay out all parts and tick them off below. Parts carry their names on tickets, or engraved.',
+      'Break sharp edges with sandpaper. Push no joint by force: look for a chip or a ticket in it, or sand the plate where it enters.',
+      'Tall pieces tip. Fix them to the wall before they are loaded; rate no load without a test. Follow your local furniture safety rules, above all where children are about.',
+    ],
+    'dash',
+  );
+  sheet.heading('Parts');
+  const parts = new Map(report.parts.map((p) => [p.id, p]));
+  sheet.table(
+    [
+      { head: 'part', share: 14, bold: true },
+      { head: 'name', share: 34 },
+      { head: 'size', share: 34 },
+      { head: 'ok', share: 8 },
+    ],
+    piece.master.parts.map((p) => {
+      const r = parts.get(p.id);
+      return [p.id, p.name, r ? size([...r.size, r.thickness], paper.unit) : '', ''];
+    }),
+    { blocks: 2, size: TYPE.small },
+  );
+}
+
+function onePiece(doc: PdfDocument, data: PaperData, piece: PaperPiece, clip: Clip): void {
+  const sheet = new Sheet(doc, { page: data.paper.page, title: piece.name, kind: 'Putting it together' });
+  const solids = solidsOfMaster(piece.master, clip, COARSE);
+  firstPage(sheet, data, { piece, solids, clip });
+  const steps = assemblySteps(piece.master, solids);
+  sheet.newPage();
+  if (!steps.ok) {
+    sheet.heading('No steps');
+    for (const d of steps.diagnostics) sheet.paragraph(`${d.message}. ${d.hint}`);
+  } else {
+    sheet.paragraph(
+      'In every picture: grey moves, white stands already; dashed lines end where tenons go home; black dots show where to tap, rings the same on the far side. Seen from the right of the front and above.',
+      { size: TYPE.small },
+    );
+    const block = (sheet.bottom - sheet.y - 2) / 2;
+    steps.value.forEach((step, i) => {
+      if (i > 0 && i % 2 === 0) sheet.newPage();
+      const top = sheet.y;
+      const wide = 0.62 * sheet.width;
+      if (i % 2 === 1) sheet.pen.line({ x: sheet.left, y: top }, { x: sheet.right, y: top }, { width: 0.2 });
+      drawStep(sheet.pen, step, solids, clip, { x: sheet.left, y: top + 1, width: wide, height: block - 4 });
+      sheet.column(sheet.left + wide + 4, sheet.width - wide - 4, top + 3, () => {
+        sheet.pen.text({ x: sheet.left, y: sheet.y + 9 }, String(step.number), { size: 30, bold: true });
+        sheet.pen.text({ x: sheet.right, y: sheet.y + 9 }, `of ${steps.value.length}`, {
+          size: TYPE.body,
+          align: 'right',
+        });
+        sheet.space(13);
+        const [first, ...more] = stepWords(data, step);
+        sheet.paragraph(first!, { bold: true, size: TYPE.body + 1 });
+        if (piece.master.assembly.length > 0) sheet.paragraph(step.text);
+        for (const w of more) sheet.paragraph(w);
+      });
+      sheet.y = top + block;
+    });
+    const used = new Set(steps.value.flatMap((s) => [...s.moving, ...s.standing]));
+    const loose = piece.master.parts.filter((p) => !used.has(p.id));
+    if (loose.length > 0)
+      sheet.paragraph(
+        `Then, without joints: ${list(loose.map((p) => (p.name === p.id ? p.id : `${p.id} ${p.name}`)))}.`,
+        { bold: true },
+      );
+  }
+  sheet.finish(`${data.report.title} · putting it together`);
+}
+
+/**
+ * Assembly sheets of a made job, one for every kind of piece, as a PDF: the piece, its parts, and a picture with words for every step. A job of
+ * loose parts alone has a page that says so.
+ */
+export function assemblySheetPdf(
+  data: PaperData,
+  clip: Clip,
+  options: Omit<PdfOptions, 'title'> = {},
+): Uint8Array {
+  const doc = new PdfDocument({ ...options, title: `${data.report.title}: putting it together` });
+  for (const piece of data.pieces) onePiece(doc, data, piece, clip);
+  if (data.pieces.length === 0) {
+    const sheet = new Sheet(doc, {
+      page: data.paper.page,
+      title: data.report.title,
+      kind: 'Putting it together',
+    });
+    sheet.paragraph('The parts of this job have no mates, so that nothing is known of how they go together.');
+    sheet.finish(data.report.title);
+  }
+  return doc.bytes();
+}

@@ -14,50 +14,59 @@ const RULES = ['', 'cut', 'pocket', 'hole', 'engrave', 'leave out'] as const;
 type RuleName = (typeof RULES)[number];
 type Rule = NonNullable<PieceText['layers']>[string];
 
-/** How a drawing is read, and everything that can be said about it: thickness, unit, layers, gaps, repairs. */
-export function DrawingReading(props: {
+/** What is said of one drawing. */
+interface ReadingProps {
   readonly described: DescribedSource;
   readonly piece: PieceText;
   readonly unit: DisplayUnit;
   readonly onEdit: (change: (p: PieceText) => PieceText, done: string) => void;
-}) {
-  const { described, piece, unit, onEdit } = props;
+}
+
+/** The thickness that a drawing was made for, with the likely ones to choose from. */
+export function DrawnFor({ described: { read }, piece, unit, onEdit }: ReadingProps) {
+  const { done } = words;
+  return (
+    <Entry head={words.drawnThickness} says={read.thickness.reasons.join('; ')}>
+      {read.thickness.candidates.length > 0 ? (
+        <div class="row">
+          <span>{words.likely}</span>
+          {read.thickness.candidates.slice(0, 4).map((c) => (
+            <button
+              type="button"
+              key={c.value}
+              aria-pressed={piece.thickness !== undefined && mmOf(piece.thickness) === c.value}
+              title={c.reasons.join('; ')}
+              onClick={() => onEdit((p) => ({ ...p, thickness: `${c.value} mm` }), done.thickness)}
+            >
+              {formatLength(c.value, unit, 1)}
+            </button>
+          ))}
+        </div>
+      ) : null}
+      <LengthField
+        label={words.thickness}
+        value={piece.thickness === undefined ? null : mmOf(piece.thickness)}
+        unit={unit}
+        places={1}
+        least={0.1}
+        optional
+        onLength={(written) =>
+          onEdit(
+            ({ thickness: _, ...p }) => (written === null ? p : { ...p, thickness: written }),
+            done.thickness,
+          )
+        }
+      />
+    </Entry>
+  );
+}
+
+/** How a drawing is read, and what can be said about it: unit, layers, gaps, repairs. */
+export function DrawingReading({ described, piece, unit, onEdit }: ReadingProps) {
   const { read } = described;
   const { done } = words;
   return (
     <>
-      <Entry head={words.drawnThickness} says={read.thickness.reasons.join('; ')}>
-        {read.thickness.candidates.length > 0 ? (
-          <div class="row">
-            <span>{words.likely}</span>
-            {read.thickness.candidates.slice(0, 4).map((c) => (
-              <button
-                type="button"
-                key={c.value}
-                aria-pressed={piece.thickness !== undefined && mmOf(piece.thickness) === c.value}
-                title={c.reasons.join('; ')}
-                onClick={() => onEdit((p) => ({ ...p, thickness: `${c.value} mm` }), done.thickness)}
-              >
-                {formatLength(c.value, unit, 1)}
-              </button>
-            ))}
-          </div>
-        ) : null}
-        <LengthField
-          label={words.thickness}
-          value={piece.thickness === undefined ? null : mmOf(piece.thickness)}
-          unit={unit}
-          places={1}
-          least={0.1}
-          optional
-          onLength={(written) =>
-            onEdit(
-              ({ thickness: _, ...p }) => (written === null ? p : { ...p, thickness: written }),
-              done.thickness,
-            )
-          }
-        />
-      </Entry>
       <Entry head={words.unitHead} says={read.units.reason}>
         <Choice
           label={words.unit}
@@ -73,7 +82,7 @@ export function DrawingReading(props: {
       </Entry>
       {read.layers.length > 0 ? (
         <Entry head={words.layers} says={words.layersSay}>
-          <ul class="stack">
+          <ul class="rules">
             {read.layers.map((l) => (
               <li key={l.name}>
                 <LayerRow
@@ -188,13 +197,7 @@ function LayerRow(props: {
 }
 
 /** Repairs by kind, each kind and each repair to be left as it was drawn. */
-function Repairs(props: {
-  readonly described: DescribedSource;
-  readonly piece: PieceText;
-  readonly unit: DisplayUnit;
-  readonly onEdit: (change: (p: PieceText) => PieceText, done: string) => void;
-}) {
-  const { described, piece, unit, onEdit } = props;
+function Repairs({ described, piece, unit, onEdit }: ReadingProps) {
   const keep = piece.keep ?? [];
   const toggle = (name: string) =>
     onEdit(

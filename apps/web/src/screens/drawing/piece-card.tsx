@@ -6,7 +6,7 @@ import { text } from '../../text/catalogue.js';
 import { Entry } from '../../ui/entry.js';
 import { Sayings } from '../../ui/sayings.js';
 import type { OpenJob } from '../screen.js';
-import { DrawingReading } from './drawing-reading.js';
+import { DrawingReading, DrawnFor } from './drawing-reading.js';
 import { Parts } from './parts.js';
 import { Questions } from './questions.js';
 import { SvgPicture } from './svg-picture.js';
@@ -70,12 +70,6 @@ export function PieceCard(props: {
           ) : null}
         </div>
       </Entry>
-      {described?.kind === 'drawing' ? (
-        <DrawingReading described={described} piece={piece} unit={unit} onEdit={edit} />
-      ) : null}
-      {described && (described.kind === 'drawing' || described.found) ? (
-        <Questions index={index} job={job} described={described} desk={desk} />
-      ) : null}
       {described ? (
         <Parts
           index={index}
@@ -86,6 +80,15 @@ export function PieceCard(props: {
           chosen={chosen}
           onChoose={choose}
         />
+      ) : null}
+      {described?.kind === 'drawing' ? (
+        <DrawnFor described={described} piece={piece} unit={unit} onEdit={edit} />
+      ) : null}
+      {described && (described.kind === 'drawing' || described.found) ? (
+        <Questions index={index} job={job} described={described} desk={desk} />
+      ) : null}
+      {described?.kind === 'drawing' ? (
+        <DrawingReading described={described} piece={piece} unit={unit} onEdit={edit} />
       ) : null}
     </>
   );

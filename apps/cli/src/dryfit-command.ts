@@ -10,7 +10,7 @@ import {
 } from '@haunch/joinery';
 import { type Diagnostic, type Master, type Outcome, ok } from '@haunch/model';
 import { Command } from 'commander';
-import { DONE, exitCodeOf, say } from './exit.js';
+import { BAD_INPUT, DONE, exitCodeOf, say } from './exit.js';
 import { readInput } from './files.js';
 import { lengthOption, namedLengthOption, positiveLengthOption } from './length-option.js';
 
@@ -94,7 +94,12 @@ export const dryfitCommand = (exit: (code: number) => void): Command =>
           process.stdout.write(
             `${JSON.stringify({ format: 'haunch-dryfit', version: 1, file, pass: false, diagnostics: result.diagnostics }, null, 1)}\n`,
           );
-        else process.stderr.write('it does not go together\n');
+        else
+          process.stderr.write(
+            exitCodeOf(result.diagnostics) === BAD_INPUT
+              ? 'nothing was put together\n'
+              : 'it does not go together\n',
+          );
         return exit(exitCodeOf(result.diagnostics));
       }
       if (options.json)

@@ -39,6 +39,20 @@ describe('the sideboard, put together', () => {
     expect(joint.places.map((p) => p.feature)).toEqual(['EL.m1', 'EL.m2']);
   });
 
+  it('is told of holes for pins that look away from those opposite', () => {
+    const turned = (part: string, holes: (id: string) => boolean) => {
+      const m = copy(demo);
+      for (const h of m.parts.find((p) => p.id === part)!.holes)
+        if (holes(h.id)) h.face = h.face === 'n+' ? 'n-' : 'n+';
+      return dryAssemble(m, { order: false }).diagnostics.map((d) => [d.code, d.locus.part, d.locus.feature]);
+    };
+    expect(turned('D1', () => false)).toEqual([]);
+    expect(turned('D1', () => true)).toEqual([['dryfit/holes-away', 'D1', 'D1.pa1']]);
+    expect(turned('EL', (id) => id === 'EL.pb3')).toEqual([['dryfit/holes-away', 'EL', 'EL.pb3']]);
+    // Through holes have no wrong face.
+    expect(turned('S2', () => true)).toEqual([]);
+  });
+
   it('leaves to each of two joints of the same parts its own features', () => {
     const m = copy(demo);
     const one = m.mates.find((x) => x.id === 'M-EL-S1')!;

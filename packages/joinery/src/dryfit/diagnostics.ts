@@ -24,6 +24,21 @@ export const unjoined = (part: string, cutPart: string, feature: string): Diagno
     `Add a mate of ${part} and ${cutPart} to the master, or make the cut wider where ${part} only passes through it.`,
   );
 
+/** How many holes are named. */
+const NAMED = 4;
+
+/** Blind holes look away from another part's holes that look at them. */
+export const holesAway = (part: string, holes: readonly string[], from: string): Diagnostic =>
+  say(
+    'warning',
+    'holes-away',
+    holes.length === 1
+      ? `blind hole ${holes[0]} looks away from part ${from}, whose hole on the same axis looks at it; one of the two is in the wrong face`
+      : `${holes.length} blind holes (${list(holes.slice(0, NAMED))}${holes.length > NAMED ? ' …' : ''}) look away from part ${from}, whose holes on the same axes look at them; those of one part are in the wrong face`,
+    { part, feature: holes[0]! },
+    `Check from which face ${part} and ${from} are drilled.`,
+  );
+
 /** A part's frame is left-handed. */
 export const leftHanded = (part: string): Diagnostic =>
   say(

@@ -8,6 +8,7 @@ import { back, directionName, unitVector } from './direction.js';
 import { type DryPiece, type StandingPiece, standPiece } from './dry-piece.js';
 import type { DryRun } from './dry-run.js';
 import { SKIN } from './dryfit-tolerance.js';
+import { holesInWrongFace } from './holes-away.js';
 import type { JointClearance } from './judge-joint.js';
 import { type Finding, judgePair, type PairInterference } from './judge-piece.js';
 import { boxesApart, pairOf } from './pair.js';
@@ -116,6 +117,7 @@ export function dryAssemble(
     return fail(...(said.length > 0 ? said : findings.map((f) => f.problem)));
   }
   const said: Diagnostic[] = [];
+  said.push(...holesInWrongFace(piece.solids));
   if (piece.mates.length > 0) said.push(...unjoinedPairs(piece, play));
   const { sensible, problems: muddled } = followSteps(piece);
   said.push(...muddled);

@@ -1,5 +1,5 @@
 import { type Clip, loadClip } from '@haunch/geometry';
-import { commanded, type Made, type MadeBoard, meaningOf, proveOnBoard } from '@haunch/job';
+import { commanded, type Made, type MadeBoard, meaningOf, proveOrRefuseOnBoard } from '@haunch/job';
 import type { DialectMeaning, PostProcessor } from '@haunch/model';
 import { writeProgram } from '@haunch/nc/write';
 import { seededRandom } from '@haunch/nesting';
@@ -42,7 +42,9 @@ describe('single mistakes in a program, and other ways of writing it', () => {
     return { text: program.value.text, ...meaningOf(post) };
   };
   const judge = (text: string, meaning?: DialectMeaning): Judged =>
-    judgedOf(proveOnBoard(made, board, { text, ...(meaning === undefined ? {} : { meaning }) }, clip));
+    judgedOf(
+      proveOrRefuseOnBoard(made, board, { text, ...(meaning === undefined ? {} : { meaning }) }, clip),
+    );
   const witnessOf = (text: string, meaning?: DialectMeaning) =>
     wallWitness({
       board: board.board,

@@ -2,7 +2,7 @@ import { existsSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { type Clip, loadClip } from '@haunch/geometry';
-import { commanded, type Made, type MadeBoard, makeJob, meaningOf, proveOnBoard } from '@haunch/job';
+import { commanded, type Made, type MadeBoard, makeJob, meaningOf, proveOrRefuseOnBoard } from '@haunch/job';
 import type { DialectMeaning, PostProcessor } from '@haunch/model';
 import { writeProgram } from '@haunch/nc/write';
 import { seededRandom } from '@haunch/nesting';
@@ -45,7 +45,7 @@ const argument = (name: string, usual: number): number => {
 };
 
 const judgeOf = (made: Made, board: MadeBoard, clip: Clip) => (text: string, meaning?: DialectMeaning) =>
-  judgedOf(proveOnBoard(made, board, { text, ...(meaning === undefined ? {} : { meaning }) }, clip));
+  judgedOf(proveOrRefuseOnBoard(made, board, { text, ...(meaning === undefined ? {} : { meaning }) }, clip));
 
 /**
  * The inner cuts of a board in another order: workingsteps that are inside profiles and stand one after another

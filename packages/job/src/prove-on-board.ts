@@ -1,6 +1,6 @@
 import { type Clip, ringBounds, STAY, snap } from '@haunch/geometry';
-import { type DialectMeaning, movePart, type Outcome } from '@haunch/model';
-import { type Proved, proveProgram } from '@haunch/proof';
+import { type DialectMeaning, movePart, type Outcome, type RuleResult } from '@haunch/model';
+import { type Proved, proveOrRefuse, proveProgram } from '@haunch/proof';
 import { withTickets } from './cutting-of-job.js';
 import type { Job } from './job.js';
 import type { LaidBoard, LaidJob } from './lay-job.js';
@@ -53,3 +53,12 @@ export const proveOnBoard = (
   program: BoardProgram,
   clip: Clip,
 ): Outcome<Proved> => proveProgram({ ...program, ...factsOfBoard(context, laidBoard), clip });
+
+/** The same for one who asks only whether the program passes: ends at the first rule that it breaks; see `proveOrRefuse`. */
+export const proveOrRefuseOnBoard = (
+  context: { readonly job: Job; readonly laid: Pick<LaidJob, 'fitted' | 'thicknesses'> },
+  laidBoard: LaidBoard,
+  program: BoardProgram,
+  clip: Clip,
+): Outcome<Proved | { readonly refused: RuleResult }> =>
+  proveOrRefuse({ ...program, ...factsOfBoard(context, laidBoard), clip });

@@ -1,4 +1,12 @@
-import { type Clip, distance, flattenRing, type Point, type Polygon, ringPerimeter } from '@haunch/geometry';
+import {
+  type Box,
+  type Clip,
+  distance,
+  flattenRing,
+  type Point,
+  type Polygon,
+  ringPerimeter,
+} from '@haunch/geometry';
 import type { Holding } from '@haunch/model';
 import { insidePiece, type Piece, patchesIn, piecesOf } from './sweep/pieces.js';
 import { boxesMeet, boxOf, insidePolygon, type Patch } from './sweep/sweeper.js';
@@ -47,6 +55,14 @@ const bridgeOf = (piece: Piece): Bridge => ({
   polygon: piece.outer,
 });
 
+/** A box as a polygon, grown on all sides. mm */
+const growBox = (b: Box, by: number): Polygon => [
+  { x: b.minX - by, y: b.minY - by },
+  { x: b.maxX + by, y: b.minY - by },
+  { x: b.maxX + by, y: b.maxY + by },
+  { x: b.minX - by, y: b.maxY + by },
+];
+
 /** What a kerf is looked at with. */
 export interface KerfInput {
   readonly clip: Clip;
@@ -77,16 +93,23 @@ export function kerfOf({ clip, contour, patches, least, most, holding, board }: 
   if (strip.length === 0) return { contour, any: [], strong: [], perimeter };
   const gone = patchesIn(patches, boxOf(band));
   const kerf = gone.length === 0 ? [] : clip.intersection(gone, band);
-  const bits = (removed: readonly Polygon[]): Bridge[] =>
-    piecesOf(removed.length === 0 ? strip : clip.difference(strip, removed))
-      .filter((p) => p.area > 2 * STRIP * 0.05)
-      .map(bridgeOf);
-  const any = bits(kerf);
-  const widened =
-    any.length === 0 || kerf.length === 0
-      ? []
-      : clip.grow(kerf, (LEAST_WIDTH * holding.tabWidth) / 2 - COARSE, COARSE);
-  return { contour, any, strong: any.length === 0 ? [] : kerf.length === 0 ? any : bits(widened), perimeter };
+  const bits = (of: readonly Polygon[], removed: readonly Polygon[]): Piece[] =>
+    piecesOf(removed.length === 0 ? of : clip.difference(of, removed)).filter(
+      (p) => p.area > 2 * STRIP * 0.05,
+    );
+  const any = bits(strip, kerf);
+  const by = (LEAST_WIDTH * holding.tabWidth) / 2 - COARSE;
+  // Widened only near the bridges: what lies farther off thins none of them.
+  const near = any.map((b) => growBox(b.box, by + 1));
+  const beside = any.length === 0 || kerf.length === 0 ? [] : clip.intersection(kerf, clip.union(near));
+  const strong =
+    beside.length === 0
+      ? any
+      : bits(
+          any.flatMap((b) => [b.outer, ...b.holes]),
+          clip.grow(beside, by, COARSE),
+        );
+  return { contour, any: any.map(bridgeOf), strong: strong.map(bridgeOf), perimeter };
 }
 
 /** How the items of a board hang together at half a tab's height. */

@@ -6,7 +6,7 @@ export { type BoardChoice, bestBoard } from './best-board.js';
 export { judgeJoints } from './joints/judge-joints.js';
 export type { LineOfProgram, ProgramLines } from './program-lines.js';
 export type { PlacedItem, Proved, ProveInput } from './prove-input.js';
-export { proveProgram } from './prove-program.js';
+export { proveOrRefuse, proveProgram } from './prove-program.js';
 export { type ProveSequenceInput, proveSequence, type SequenceProgram } from './prove-sequence.js';
 export type { Level } from './sweep/level.js';
 export type { Stretch } from './sweep/stretch.js';

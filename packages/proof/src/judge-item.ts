@@ -51,6 +51,8 @@ export interface JudgeItemInput {
 
 /** Keeps the window of an item short of the kerf's far side, mm. */
 const SHORT = 0.02;
+/** The window's own edge is followed within this, well inside what it keeps short, mm. */
+const EDGE = 0.004;
 
 /** Cuts an item out of the board, slab by slab, and compares it. Equal slabs are compared once. */
 export function judgeItem(i: JudgeItemInput): JudgedItem {
@@ -60,7 +62,7 @@ export function judgeItem(i: JudgeItemInput): JudgedItem {
   const inside = insidePoint(contours);
   const kerf = 2 * radius - SHORT;
   // A part may use the board's own edge, where no kerf is needed.
-  const grown = clip.grow([flattenRing(item.part.outline.ring, { tolerance: 0.001 })], kerf, 0.001);
+  const grown = clip.grow([flattenRing(item.part.outline.ring, { tolerance: EDGE })], kerf, EDGE);
   const window = clip.intersection(grown, [i.board]);
   const box = boxOf(window);
   const corners = new Map<string, Reachable>();

@@ -1,11 +1,13 @@
 import { type Cutter, type Finding, fail, type Outcome, ok, type RuleResult } from '@haunch/model';
 import { type NcMove, type NcReading, readProgram } from '@haunch/nc/read';
 import { manyDepths, noCutters, noItems, nothingToProve, shapesRefused } from './diagnostics.js';
+import { FINEST, judge, unnamedCutter } from './judge.js';
 import type { Judgement } from './judgement.js';
 import { originsOf } from './origins.js';
 import { lineOfProgram, type ProgramLines } from './program-lines.js';
+import { proofOf } from './proof-of.js';
 import type { Proved, ProveInput } from './prove-input.js';
-import { FINEST, judge, proofOf, unnamedCutter } from './prove-program.js';
+
 import { RULES } from './rules/all-rules.js';
 import { applyRule } from './rules/rule.js';
 import { findStretches } from './sweep/find-stretches.js';
@@ -123,24 +125,26 @@ export function proveSequence(input: ProveSequenceInput): Outcome<Proved> {
     diagnostics: runs.flatMap((r) => r.reading.diagnostics),
     blocks: runs.reduce((sum, r) => sum + r.reading.blocks, 0),
   };
-  let judged: ReturnType<typeof judge>;
   try {
-    judged = judge({ ...shared, text: '' }, whole, { stretches, assumed: null, programs: lines });
+    const { judgement, step } = judge({ ...shared, text: '' }, whole, {
+      stretches,
+      assumed: null,
+      programs: lines,
+    });
+    const asked = runs.filter((r) => !r.program.done);
+    const rules = RULES.map((rule) => {
+      if (!EACH.has(rule.id) || asked.length === 0) return withPrograms(applyRule(rule, judgement), lines);
+      return together(
+        asked.map(({ program, reading, assumed, stretches: own }) => {
+          const alone: Judgement = { ...judgement, reading, assumed, stretches: own };
+          return { file: program.file, result: applyRule(rule, alone) };
+        }),
+      );
+    });
+    const said = step > FINEST ? [manyDepths(last.program.file, step)] : [];
+    return ok({ proof: proofOf(judgement, rules), asCut: judgement.asCut }, said);
   } catch (e) {
     if (e instanceof TypeError) throw e;
     return fail(shapesRefused(board.id, e instanceof Error ? e.message : String(e)));
   }
-  const { judgement, step } = judged;
-  const asked = runs.filter((r) => !r.program.done);
-  const rules = RULES.map((rule) => {
-    if (!EACH.has(rule.id) || asked.length === 0) return withPrograms(applyRule(rule, judgement), lines);
-    return together(
-      asked.map(({ program, reading, assumed, stretches: own }) => {
-        const alone: Judgement = { ...judgement, reading, assumed, stretches: own };
-        return { file: program.file, result: applyRule(rule, alone) };
-      }),
-    );
-  });
-  const said = step > FINEST ? [manyDepths(last.program.file, step)] : [];
-  return ok({ proof: proofOf(judgement, rules), asCut: judgement.asCut }, said);
 }

@@ -10,17 +10,17 @@ const AROUND = 2;
 const SHORT = 0.1;
 
 /**
- * What is left standing inside a through cut that hangs on nothing around it: pieces of more than 1 mm² of the
- * contour, with 2 mm of the part round it, that do not reach the part.
+ * Looks for what is left standing inside a through cut and hangs on nothing around it: pieces of more than 1 mm² of the
+ * contour, with 2 mm of the part round it, that do not reach the part. Asked of what is removed at several moments.
  */
-export function loosePieces(clip: Clip, contour: WantedContour, patches: readonly Patch[]): Piece[] {
+export function looseIn(clip: Clip, contour: WantedContour): (patches: readonly Patch[]) => Piece[] {
   const ring = [flattenRing(contour.ring, { tolerance: 0.01 })];
   const window = clip.grow(ring, AROUND, 0.01);
-  const pieces = standing(clip, window, patches).filter((p) => p.area > CHIP);
-  if (pieces.length < 2) return [];
-  const reach = AROUND - 0.05;
-  const edge = clip.grow(ring, reach, 0.01);
-  return pieces.filter((p) => clip.difference([p.outer], edge).length === 0);
+  const edge = clip.grow(ring, AROUND - 0.05, 0.01);
+  return (patches) => {
+    const pieces = standing(clip, window, patches).filter((p) => p.area > CHIP);
+    return pieces.length < 2 ? [] : pieces.filter((p) => clip.difference([p.outer], edge).length === 0);
+  };
 }
 
 /**

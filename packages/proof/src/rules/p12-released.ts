@@ -2,7 +2,7 @@ import { flattenRing } from '@haunch/geometry';
 import type { Finding } from '@haunch/model';
 import type { HeldItem, Judgement } from '../judgement.js';
 import { releaseOf, tracksIn } from '../release.js';
-import { loosePieces } from '../slugs.js';
+import { looseIn } from '../slugs.js';
 import type { Piece } from '../sweep/pieces.js';
 import type { Stretch } from '../sweep/stretch.js';
 import { stretchIndex } from '../sweep/stretch-index.js';
@@ -58,12 +58,13 @@ function cutSlug(j: Judgement, contour: WantedContour) {
   // One straight way or one drill leaves nothing between itself and the wall.
   if (tracks.length < 2) return undefined;
   const sweeper = makeSweeper(clip, () => COARSE);
+  const looseAfter = looseIn(clip, contour);
   const closings = tracks.flatMap((_, i) => (closes(tracks, i) ? [i] : []));
   const every = Math.ceil(closings.length / MOST_LOOKS);
   for (const [k, i] of closings.entries()) {
     if (k % every !== 0) continue;
     const patches: readonly Patch[] = sweeper.sweep(tracks.slice(0, i + 1));
-    for (const piece of loosePieces(clip, contour, patches)) {
+    for (const piece of looseAfter(patches)) {
       const s = laterCut(j, tracks[i]!.index, piece);
       if (s !== undefined) return s;
     }

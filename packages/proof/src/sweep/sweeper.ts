@@ -1,5 +1,6 @@
 import type { Box, Clip, Point, Polygon } from '@haunch/geometry';
 import { chainCurves } from './chain-curves.js';
+import { coveredBy } from './covered.js';
 import type { Fineness } from './fineness.js';
 import { type Curve, curveKey, mergeTracks } from './merge-tracks.js';
 import { discAt, isTight, sectorOf } from './tight-arcs.js';
@@ -81,8 +82,8 @@ export interface Sweeper {
 
 /**
  * A sweeper that follows each curve as finely as `fineness` says. Paths that meet end to end make one patch, level
- * ways apart from ramps: the way round a contour is then the same on every pass, and equal sets of paths give the
- * very same patch.
+ * ways apart from what ramps add to them: the way round a contour is then the same on every pass, and equal sets of
+ * paths give the very same patch.
  */
 export function makeSweeper(clip: Clip, fineness: Fineness): Sweeper {
   const known = new Map<string, Patch>();
@@ -103,13 +104,23 @@ export function makeSweeper(clip: Clip, fineness: Fineness): Sweeper {
       swept.push(...clip.sweep(chains, radius, wanted));
       parts++;
     }
+    // The finest round end that stands at a place already: the sweep of what meets a tight arc there.
+    const ends = new Map<string, number>();
+    const endsAt = (p: Point, tolerance: number): boolean => (ends.get(nodeOf(p)) ?? Infinity) <= tolerance;
+    for (const c of long)
+      for (const p of [c.a, c.b]) if (!endsAt(p, of.get(c)!)) ends.set(nodeOf(p), of.get(c)!);
     for (const c of curves) {
       if (!isTight(c, radius)) continue;
       const tolerance = of.get(c)!;
       swept.push(...sectorOf(c, radius, tolerance));
-      if (c.sweep < 2 * Math.PI - 1e-9)
-        swept.push(discAt(c.a, radius, tolerance), discAt(c.b, radius, tolerance));
-      parts += 3;
+      parts++;
+      if (c.sweep >= 2 * Math.PI - 1e-9) continue;
+      for (const p of [c.a, c.b]) {
+        if (endsAt(p, tolerance)) continue;
+        swept.push(discAt(p, radius, tolerance));
+        ends.set(nodeOf(p), tolerance);
+        parts++;
+      }
     }
     const polygons = parts > 1 ? clip.union(swept) : swept;
     const patch = { id: known.size, polygons, box: boxOf(polygons) };
@@ -131,7 +142,9 @@ export function makeSweeper(clip: Clip, fineness: Fineness): Sweeper {
         .sort((a, b) => a[0] - b[0])
         .flatMap(([radius, { level, ramps }]) => {
           const curves = mergeTracks(level);
-          return [...groupsOf(radius, curves), ...groupsOf(radius, mergeTracks(ramps))].map(patchOf);
+          const covered = coveredBy(curves);
+          const steep = mergeTracks(ramps).filter((c) => !covered(c));
+          return [...groupsOf(radius, curves), ...groupsOf(radius, steep)].map(patchOf);
         });
       return [...new Set(patches)];
     },

@@ -163,14 +163,22 @@ export function wallWitness(input: WitnessInput): (program: PlainProgram) => Tes
     const unsafe = dangers(program, { board, machine, top, bottom, cutters });
     const strokes = new Map<string, PlainMotion>();
     for (const m of program.motions) if (cutting(m)) strokes.set(strokeOf(m), m);
-    const differing = [
-      ...[...strokes].filter(([k]) => !rightStrokes.has(k)).map(([, m]) => m),
-      ...[...rightStrokes].filter(([k]) => !strokes.has(k)).map(([, m]) => m),
-    ];
+    const added = [...strokes].flatMap(([k, m]) => (rightStrokes.has(k) ? [] : [m]));
+    const gone = new Set([...rightStrokes].flatMap(([k, m]) => (strokes.has(k) ? [] : [m])));
+    const differing = [...added, ...gone];
     let moved = 0;
     let where = '';
     if (differing.length > 0) {
-      const theirs = gather(strokes.values());
+      const addedNear = gather(added);
+      const known = new Map<string, PlainMotion[]>();
+      const theirs = (cell: string): readonly PlainMotion[] => {
+        let list = known.get(cell);
+        if (!list) {
+          list = [...(rightNear.get(cell) ?? []).filter((m) => !gone.has(m)), ...(addedNear.get(cell) ?? [])];
+          known.set(cell, list);
+        }
+        return list;
+      };
       const asked = new Set<Seen>();
       for (const m of differing) {
         const b = box(m);
@@ -179,7 +187,7 @@ export function wallWitness(input: WitnessInput): (program: PlainProgram) => Tes
       }
       for (const s of asked) {
         if (clearanceAt(differing, radiusOf, s.at, Infinity, NEAR) >= NEAR) continue;
-        const [before, after] = [rightNear.get(cellOf(s.at)) ?? [], theirs.get(cellOf(s.at)) ?? []];
+        const [before, after] = [rightNear.get(cellOf(s.at)) ?? [], theirs(cellOf(s.at))];
         for (const h of s.heights) {
           const was = clearanceAt(before, radiusOf, s.at, h, NEAR);
           const is = clearanceAt(after, radiusOf, s.at, h, NEAR);

@@ -1,4 +1,4 @@
-import { inscribedWidth, offsetRing, type Ring, ringSegments } from '@haunch/geometry';
+import { distance, inscribedWidth, offsetRing, type Ring, ringSegments } from '@haunch/geometry';
 import type { Contour } from '@haunch/model';
 import { centralEntries } from './central-entry.js';
 import type { RouterPath } from './choose-router.js';
@@ -36,8 +36,8 @@ export interface CavityCut {
   /** Other ways in that are no worse. */
   readonly others: readonly Entry[];
   readonly root: ClearingNode;
-  /** The way to the contour for its finishing pass. */
-  readonly last: Entry | undefined;
+  /** The ways to the contour for its finishing pass; none where it has none. */
+  readonly lasts: readonly Entry[];
 }
 
 /** Finds the ways into a cavity; undefined when there is none. */
@@ -62,28 +62,47 @@ export function enterCavity(c: PlanContext, contour: Contour, r: FinishedPath): 
       most,
     );
   const [entry, ...others] = entries(rough, MOST_WAYS);
-  const last = r.finishing === undefined ? undefined : entries(r, 1)[0];
-  if (entry === undefined || (r.finishing !== undefined && last === undefined)) return undefined;
-  return { entry, others, root, last };
+  const lasts = r.finishing === undefined ? [] : entries(r, MOST_WAYS);
+  if (entry === undefined || (r.finishing !== undefined && lasts.length === 0)) return undefined;
+  return { entry, others, root, lasts };
 }
+
+/** The finishing pass is begun, and the cut ends, where that is nearest to where roughing ended. */
+const nearest = (lasts: readonly Entry[], { from }: Entry): Entry | undefined =>
+  lasts.reduce<Entry | undefined>(
+    (best, e) => (best !== undefined && distance(best.from, from) <= distance(e.from, from) ? best : e),
+    undefined,
+  );
 
 /** The moves from the best way in, and from the others. */
 export function cutFromMiddle(c: PlanContext, r: FinishedPath, cut: CavityCut, depths: readonly number[]) {
+  const make = (entry: Entry) => ({
+    tabs: [],
+    moves: cutFrom(c, r, cut, entry, nearest(cut.lasts, entry), depths),
+  });
   const ways = cut.others.map((entry) => ({
-    at: entry.from,
-    make: () => ({ tabs: [], moves: cutFrom(c, r, { ...cut, entry }, depths) }),
+    start: entry.from,
+    end: (nearest(cut.lasts, entry) ?? entry).from,
+    make: () => make(entry),
   }));
-  return { tabs: [], moves: cutFrom(c, r, cut, depths), ways };
+  return { ...make(cut.entry), ways };
 }
 
-function cutFrom(c: PlanContext, r: FinishedPath, cut: CavityCut, depths: readonly number[]) {
+function cutFrom(
+  c: PlanContext,
+  r: FinishedPath,
+  { root }: CavityCut,
+  entry: Entry,
+  last: Entry | undefined,
+  depths: readonly number[],
+) {
   const own = obstacleOf([r.bare]);
   const speeds = speedsOf(r.cutter, c.machine);
-  const t = tracer(cut.entry.from, c.machine.clearance, speeds);
-  if (cut.root.children.length === 0) cutRounds(t, cut.entry, depths, r.cutter, own);
-  else cutCavity(t, cut.root, cut.entry, depths, r.cutter, own);
-  if (cut.last !== undefined && r.finishing !== undefined)
-    finishContour(t, cut.last, depths.at(-1)!, {
+  const t = tracer(entry.from, c.machine.clearance, speeds);
+  if (root.children.length === 0) cutRounds(t, entry, depths, r.cutter, own);
+  else cutCavity(t, root, entry, depths, r.cutter, own);
+  if (last !== undefined && r.finishing !== undefined)
+    finishContour(t, last, depths.at(-1)!, {
       mating: c.mating,
       feeds: finishFeeds(r.cutter, c.machine, r.finishing.stock),
       wasteLeft: c.direction === 'climb',

@@ -9,6 +9,7 @@ import { finishingPath } from './finishing-path.js';
 import { HOLD_SAFETY, plateWeight, tabsAgainst, vacuumCapacity } from './forces/hold-down.js';
 import { passForce, passThicknesses } from './forces/pass-force.js';
 import { nearestOnPath, startNearest } from './nearest-on-path.js';
+import type { Way } from './operation.js';
 import type { PlanContext } from './plan-context.js';
 import { SEEN_CORNER } from './practice.js';
 import { cutRounds, finishContour, type StandingTabs } from './rounds.js';
@@ -39,16 +40,19 @@ export interface Held extends HeldBy {
   readonly others: readonly HeldBy[];
 }
 
+const waysBy = (others: readonly HeldBy[], make: (h: HeldBy) => ReturnType<Way['make']>): Way[] =>
+  others.map((h) => ({ start: h.entry.from, end: h.entry.from, make: () => make(h) }));
+
 /** How a held piece is cut: the best way, and others that are no worse. */
 export const waysOf = (c: PlanContext, r: FinishedPath, held: Held, depths: readonly number[]) => {
   const make = (h: HeldBy) => ({ tabs: tabsOf(h.places, c), moves: cutHeld(c, r, h, depths) });
-  return { ...make(held), ways: held.others.map((h) => ({ at: h.entry.from, make: () => make(h) })) };
+  return { ...make(held), ways: waysBy(held.others, make) };
 };
 
 /** How the skin under a piece is cut: once round at full depth, which finishes its walls as well. */
 export const freeingWays = (c: PlanContext, r: FinishedPath, held: Held, from: number, depth: number) => {
   const make = ({ entry }: HeldBy) => ({ tabs: [], moves: cutSkin(c, r, entry, from, depth) });
-  return { ...make(held), ways: held.others.map((h) => ({ at: h.entry.from, make: () => make(h) })) };
+  return { ...make(held), ways: waysBy(held.others, make) };
 };
 
 function cutSkin(c: PlanContext, r: FinishedPath, entry: Entry, from: number, depth: number) {
@@ -186,15 +190,21 @@ function tabsByForce(c: PlanContext, r: FinishedPath, depth: number): number {
   );
 }
 
-/** Entries of the same grade on other edges, some way off, a few. */
+/** Entries of the same grade, a few: each the farthest from those before it, so that they lie all round. */
 function alike(entry: Entry, all: readonly Entry[]): Entry[] {
-  const chosen = [entry];
-  for (const e of all) {
-    if (chosen.length >= MOST_WAYS) break;
-    const far = chosen.every((o) => o.edge !== e.edge && distance(o.from, e.from) >= WAYS_APART);
-    if (e.grade === entry.grade && far) chosen.push(e);
+  const left = all.filter((e) => e.grade === entry.grade && e !== entry);
+  const gaps = left.map((e) => distance(e.from, entry.from));
+  const chosen: Entry[] = [];
+  while (chosen.length + 1 < MOST_WAYS) {
+    const i = gaps.reduce((best, gap, k) => (gap > gaps[best]! ? k : best), 0);
+    if (!(gaps[i]! >= WAYS_APART)) break;
+    const next = left[i]!;
+    chosen.push(next);
+    left.forEach((e, k) => {
+      gaps[k] = Math.min(gaps[k]!, distance(e.from, next.from));
+    });
   }
-  return chosen.slice(1);
+  return chosen;
 }
 
 function cutHeld(c: PlanContext, r: FinishedPath, held: HeldBy, depths: readonly number[]) {

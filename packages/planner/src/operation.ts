@@ -4,8 +4,9 @@ import type { CutMove } from './cut-move.js';
 
 /** A way to begin, cut and end an operation. Sheet coordinates, mm. */
 export interface Way {
-  /** Where it begins and ends, at the height of rapids. */
-  readonly at: Point;
+  /** Where it begins and where it ends, at the height of rapids. */
+  readonly start: Point;
+  readonly end: Point;
   make(): Pick<Operation, 'moves' | 'tabs'>;
 }
 
@@ -40,7 +41,7 @@ export const endOf = (o: Operation): Point => o.moves.at(-1)!.to;
 /** All places where it may begin and end: its own first, then those of its other ways. */
 export const doorsOf = (o: Operation): readonly { readonly start: Point; readonly end: Point }[] => [
   { start: startOf(o), end: endOf(o) },
-  ...(o.ways ?? []).map(({ at }) => ({ start: at, end: at })),
+  ...(o.ways ?? []).map(({ start, end }) => ({ start, end })),
 ];
 
 /** The operation by its door number `door`: 0 is its own. */

@@ -92,8 +92,8 @@ export function FeltForm(props: {
         ) : null}
       </ul>
       <div class="row low">
-        {measure(words.slot(formatLength(ladder.gaugeWidth, unit, 1)), slot, setSlot)}
-        {measure(words.peg(formatLength(ladder.gaugeWidth, unit, 1)), peg, setPeg)}
+        {measure(words.slot(formatLength(ladder.gaugeWidth, unit)), slot, setSlot)}
+        {measure(words.peg(formatLength(ladder.gaugeWidth, unit)), peg, setPeg)}
         {ladder.housing
           ? measure(words.housing(formatLength(ladder.housing.depth, unit, 2)), depth, setDepth)
           : null}

@@ -101,7 +101,7 @@ export const FitScreen: Screen = ({ job, result, fresh, unit, desk }) => {
         <>
           <Entry head={words.cutIt} says={words.cutItSays}>
             <LadderFiles ladder={ladder.value} unit={unit} />
-            <Sayings of={ladder.diagnostics} />
+            <Sayings of={ladder.diagnostics.filter((d) => d.level !== 'note')} />
           </Entry>
           <Entry head={words.felt} says={words.feltSays} wide>
             <FeltForm key={ladder.value.document} ladder={ladder.value} job={job} unit={unit} desk={desk} />

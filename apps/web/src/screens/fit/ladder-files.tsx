@@ -1,4 +1,4 @@
-import { type DisplayUnit, figureOf, formatLength } from '../../job/display-unit.js';
+import { type DisplayUnit, formatLength } from '../../job/display-unit.js';
 import { download } from '../../job/download.js';
 import { text } from '../../text/catalogue.js';
 import type { LadderResult } from '../../work/service.js';
@@ -23,7 +23,7 @@ export function LadderFiles({ ladder, unit }: { readonly ladder: LadderResult; r
         </button>
       </div>
       <ol class="plain">
-        {words.howToCut(figureOf(ladder.gaugeWidth, unit, 1)).map((step) => (
+        {words.howToCut(formatLength(ladder.gaugeWidth, unit)).map((step) => (
           <li key={step}>{step}</li>
         ))}
       </ol>

@@ -224,6 +224,7 @@ function Bench() {
 /** The job as files: out, in, and another one. */
 function Foot() {
   const { desk } = usePage();
+  const fresh = useKnown((s) => s.result !== null && s.result.document === s.history?.now.document.id);
   return (
     <footer class="foot">
       <h2>{text.shell.job}</h2>
@@ -231,6 +232,11 @@ function Foot() {
         <button type="button" onClick={() => void desk.downloadJob()}>
           {text.shell.downloadJob}
         </button>
+        {fresh ? (
+          <button type="button" onClick={() => void desk.downloadAll()}>
+            {text.shell.downloadAll}
+          </button>
+        ) : null}
         <button type="button" onClick={() => desk.downloadJobFile()}>
           {text.shell.downloadJobFile}
         </button>

@@ -36,7 +36,7 @@ export const shellText = {
     closeJob: 'Put the job away',
     jobSays:
       'The job and the files beside it are what the command line reads: job.json with its drawings or masters.',
-    downloadAll: 'Download all files',
+    downloadAll: 'Download all that was made',
     saving: {
       saved: 'Saved in this browser',
       saving: 'Saving …',

@@ -16,6 +16,8 @@ interface Living {
   /** Never fulfilled; rejected when the worker is stopped or dies. */
   readonly end: Promise<never>;
   readonly stop: (why: Error) => void;
+  /** Whether it has ended. */
+  readonly over: () => boolean;
 }
 
 let hands = 0;
@@ -25,9 +27,11 @@ function start(): Living {
   const name = `haunch hand ${Date.now()} ${hands++}`;
   const worker = new Worker(new URL('./worker.ts', import.meta.url), { type: 'module', name });
   let stop: (why: Error) => void = () => undefined;
+  let ended = false;
   const watch = new AbortController();
   const end = new Promise<never>((_, reject) => {
     stop = (why) => {
+      ended = true;
       watch.abort();
       worker.terminate();
       reject(why);
@@ -47,7 +51,7 @@ function start(): Living {
         .catch(() => undefined),
     () => undefined,
   );
-  return { remote, end, stop };
+  return { remote, end, stop, over: () => ended };
 }
 
 /** A worker at hand: started when it is first needed, and again after it was stopped or has died. */
@@ -56,14 +60,10 @@ export class Hand {
 
   /** Has the worker do something. @throws Stopped, WorkerDied, or what the work throws. */
   async do<T>(work: (service: Service) => Promise<T>): Promise<T> {
-    this.#living ??= start();
-    const living = this.#living;
-    try {
-      return await Promise.race([work(living.remote), living.end]);
-    } catch (e) {
-      if (e instanceof WorkerDied && this.#living === living) this.#living = null;
-      throw e;
-    }
+    // One that ended while it had nothing to do is missed by nobody.
+    if (!this.#living || this.#living.over()) this.#living = start();
+    const { remote, end } = this.#living;
+    return Promise.race([work(remote), end]);
   }
 
   /** Ends the work that is being done; the next call starts anew. */

@@ -14,7 +14,7 @@ export type Tell = (progress: Progressing) => void;
 
 /** What a worker does for the page: the very calls that the command line makes. All arguments and answers are plain. */
 export interface Service {
-  /** Answers once the worker is there. */
+  /** Answers once the worker is there, and holds the lock of its name. */
   alive(): Promise<true>;
   /** Opens dropped files: a job, a master or a drawing. */
   open(files: readonly { readonly name: string; readonly content: Blob }[]): Promise<Opened>;

@@ -11,9 +11,18 @@ interface Packed {
 const bytesOf = async (content: Blob): Promise<Uint8Array<ArrayBuffer>> =>
   new Uint8Array(await content.arrayBuffer());
 
+/** As long as this worker lives it holds a lock of its name: whoever gets that lock knows that it is gone. */
+const held = new Promise<true>((resolve) => {
+  if (!navigator.locks) return resolve(true);
+  void navigator.locks.request(self.name, () => {
+    resolve(true);
+    return new Promise(() => undefined);
+  });
+});
+
 // What a call needs is loaded with the first of its kind: a drawing is seen before the code that makes programs is there.
 const service: Service = {
-  alive: async () => true,
+  alive: () => held,
   open: async (files) => (await import('./open.js')).openFiles(files),
   check: async (document) => (await import('./check.js')).checkJob(document),
   describe: async (document, piece) => (await import('./describe.js')).describePiece(document, piece),
@@ -48,6 +57,4 @@ const service: Service = {
   },
 };
 
-// As long as this worker lives it holds a lock of its name: whoever gets that lock knows that it is gone.
-void navigator.locks?.request(self.name, () => new Promise(() => undefined));
 Comlink.expose(service);

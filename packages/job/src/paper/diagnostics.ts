@@ -5,7 +5,7 @@ const job = diagnosticsOf('job');
 /** No order of assembly is known or can be found, so that the assembly sheet has no steps. */
 export const noAssemblyOrder = (title: string, why: string): Diagnostic =>
   job(
-    'warning',
+    'error',
     'no-assembly-order',
     `no order is known in which '${title}' goes together: ${why}`,
     {},

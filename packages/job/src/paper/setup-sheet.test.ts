@@ -1,0 +1,127 @@
+import { describe, expect, it } from 'vitest';
+import { readPdf, textOfPdf } from '../../test/paper/pdf-text.js';
+import { manyParts, stored } from '../../test/paper/stored.js';
+import type { PaperData, PaperSide } from './paper-data.js';
+import { setupSheetPdf } from './setup-sheet.js';
+
+const withSide = (change: Partial<PaperSide>, more: Partial<PaperData> = {}): PaperData => {
+  const data = stored();
+  return { ...data, ...more, sides: [{ ...data.sides[0]!, ...change }] };
+};
+const inInch = (data: PaperData): PaperData => ({ ...data, paper: { ...data.paper, unit: 'inch' } });
+
+describe('a setup sheet', () => {
+  it('says per board what is checked, held, run, and where work can be taken up again', async () => {
+    const data = stored();
+    const text = await textOfPdf(setupSheetPdf(data));
+    for (const side of data.sides) {
+      expect(text).toContain(side.board);
+      for (const i of side.items) expect(text).toContain(i.item);
+      for (const s of side.steps) expect(text).toContain(`${s.number} ${s.feature} ${s.kind}`);
+      for (const p of side.programs) expect(text).toContain(p.file);
+      expect(text).toMatch(/Parts hang on \d+ tabs/);
+    }
+    for (const caution of data.report.cautions) expect(text).toContain(caution);
+    expect(text).toContain('X0 Y0 is the lower left corner of the sheet');
+    expect(text).toMatch(/re-entry point/);
+  });
+
+  it('gives the thickness at which to go and to stop as the report does', async () => {
+    const text = await textOfPdf(setupSheetPdf(withSide({ goAt: [17.561, 17.839] })));
+    expect(text).toContain('From 17.56 to 17.84 mm: go. Thinner or thicker: stop.');
+    const inch = await textOfPdf(setupSheetPdf(inInch(withSide({ goAt: [17.78, 18.034] }))));
+    expect(inch).toContain('From 0.7 to 0.71 in: go.');
+  });
+
+  it('tells where the cutter is when it touches the edges: its radius and the strip away', async () => {
+    const data = stored();
+    const cutters = data.cutters.map((c) => ({ ...c, diameter: 6 }));
+    const text = await textOfPdf(setupSheetPdf({ ...data, cutters }));
+    expect(text).toContain('a strip of 0.1 mm just drags: X there is -3.1.');
+  });
+
+  it('checks each cutter: diameter with its limit, up-cut length against the first pass, stick-out', async () => {
+    const data = stored();
+    const [cutter] = data.cutters;
+    const sheet = (upCutLength: number | null, stickOut?: number): Promise<string> =>
+      textOfPdf(
+        setupSheetPdf({
+          ...data,
+          cutterLimit: 0.05,
+          cutters: [{ ...cutter!, upCutLength, ...(stickOut === undefined ? {} : { stickOut }) }],
+        }),
+      );
+    const first = Math.min(...data.sides[0]!.steps.map((s) => s.firstDepth));
+    expect(await sheet(first - 1, 31)).toMatch(/stop if more than 0.05 mm off .*: good .* 31 mm/);
+    expect(await sheet(first + 1)).toMatch(/shallower, the top may fray .*at least \d+ mm/);
+    expect(await sheet(null)).toMatch(/none/);
+  });
+
+  it('shows screws, zones, pins, vacuum and the second side', async () => {
+    const text = await textOfPdf(
+      setupSheetPdf(
+        withSide(
+          {
+            side: 'first',
+            screws: [{ at: { x: 20, y: 30 }, head: 10 }],
+            keepOuts: [
+              [
+                { x: 0, y: 0 },
+                { x: 50, y: 0 },
+                { x: 50, y: 20 },
+                { x: 0, y: 20 },
+              ],
+            ],
+            pins: [{ x: 10, y: 100 }],
+            pinDiameter: 8,
+            vacuumAreas: [[0, 0, 300, 200]],
+          },
+          { holding: { ...stored().holding, vacuum: { pressure: 60 } } },
+        ),
+      ),
+    );
+    expect(text).toContain('1 screw where the crossed circles are: X 20, Y 30 mm. No others.');
+    expect(text).toContain('1 hatched zone: no cutter enters');
+    expect(text).toContain('1 pin of 8 mm at X 10, Y 100 mm');
+    expect(text).toContain('Vacuum: 60 kPa at the least before the start, where the dash-dotted lines are.');
+    expect(text).toContain('first side');
+  });
+
+  it('says where the program waits, after which step', async () => {
+    const { steps } = stored().sides[0]!;
+    const waiting = steps.map((s, i) =>
+      i === 1 ? { ...s, waits: ['try the plug in A (0.1 mm clearance)'] } : s,
+    );
+    const text = await textOfPdf(setupSheetPdf(withSide({ steps: waiting })));
+    expect(text).toContain(`after step ${steps[1]!.number}: try the plug in A (0.1 mm clearance)`);
+    expect(text).toContain('WAITS: try the plug');
+  });
+
+  it('is of the paper that is asked for, upright for an upright board', async () => {
+    const data = withSide({ width: 600, height: 1200 });
+    const letter = await readPdf(setupSheetPdf({ ...data, paper: { ...data.paper, page: 'Letter' } }));
+    expect(letter[0]!.width).toBeCloseTo(612, 0);
+    expect(letter[0]!.height).toBeCloseTo(792, 0);
+    const wide = await readPdf(setupSheetPdf(withSide({ width: 1200, height: 600 })));
+    expect(wide[0]!.width).toBeCloseTo(842, 0);
+  });
+
+  it('does not call an unproved program proved', async () => {
+    const data = stored();
+    const text = await textOfPdf(setupSheetPdf({ ...data, report: { ...data.report, pass: false } }));
+    expect(text).toContain('NOT PROVED: do not cut.');
+    expect(text).not.toContain('Programs proved');
+  });
+
+  it('takes sixty parts, and a job that cuts nothing', async () => {
+    const text = await textOfPdf(setupSheetPdf(manyParts(60)));
+    expect(text).toMatch(/ P60 /);
+    expect(await textOfPdf(setupSheetPdf({ ...stored(), sides: [] }))).toMatch(/cuts nothing/);
+  });
+
+  it('has every page numbered, and the same bytes every time', async () => {
+    const pages = await readPdf(setupSheetPdf(stored()));
+    expect(pages.every((p) => /page \d+ of \d+/.test(p.text))).toBe(true);
+    expect(setupSheetPdf(stored())).toEqual(setupSheetPdf(stored()));
+  });
+});

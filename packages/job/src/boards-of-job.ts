@@ -205,6 +205,9 @@ export function boardsOfJob(
         readings,
         grain: b.grain === 'none' ? null : b.grain,
         keepOuts: keepOutsOf(b),
+        ...(b.screws.length === 0
+          ? {}
+          : { screws: b.screws.map(({ at: [x, y], head }) => ({ at: { x, y }, head })) }),
         ...(b.turnOver === undefined
           ? {}
           : {

@@ -260,6 +260,12 @@ export const JobHoldingSchema = z.strictObject({
     .max(200)
     .exactOptional()
     .describe('shear strength of a tab as the shop has tried it, N/mm²; assumed when left out'),
+  screwStrength: z
+    .number()
+    .positive()
+    .max(5000)
+    .exactOptional()
+    .describe('what one screw bears across itself as the shop has tried it, N; 300 N assumed when left out'),
   clearSlugsBelow: NonNegativeLengthSchema.default(10),
   /** Vacuum under the sheet. */
   vacuum: z

@@ -27,6 +27,8 @@ export interface Board {
   readonly grain: 'x' | 'y' | null;
   /** Areas that no cutter may enter (screws, clamps, defects). */
   readonly keepOuts: readonly Ring[];
+  /** Screws that hold the sheet on the bed, and how wide their heads are, mm: each is one of the keep-outs as well. */
+  readonly screws?: readonly { readonly at: Point; readonly head: number }[];
   /**
    * Pins in the bed on which it is turned over about its middle line along an axis, so that features of both faces can be cut; each pin's
    * mirror image is a pin too. Their keep-outs are the last of `keepOuts`.

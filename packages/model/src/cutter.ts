@@ -92,6 +92,8 @@ export interface Holding {
   readonly tabStrength?: number;
   /** A skin left under every loose piece instead of tabs, mm: cut through last, the smallest piece first. */
   readonly skin?: { readonly thickness: number };
+  /** What one screw bears across itself as the shop has tried it, N; assumed when left out. */
+  readonly screwStrength?: number;
   /** Slugs narrower than this are cut to chips instead of being held. */
   readonly clearSlugsBelow: number;
   /**

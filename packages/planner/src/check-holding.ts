@@ -1,11 +1,11 @@
-import { ringArea } from '@haunch/geometry';
+import { pointInRing, ringArea } from '@haunch/geometry';
 import type { Contour, Diagnostic, Part, Tab } from '@haunch/model';
-import { freedUnheld, weakHolding, wouldComeLoose } from './diagnostics.js';
+import { freedUnheld, sheetWeaklyHeld, weakHolding, wouldComeLoose } from './diagnostics.js';
 import { areaOver } from './forces/area-over.js';
 import { BED_FRICTION, checkHold, type HoldCheck, plateWeight, tabCapacity } from './forces/hold-down.js';
 import { finishForce, passForce, passThicknesses } from './forces/pass-force.js';
 import type { Operation } from './operation.js';
-import type { PlanInput } from './plan-input.js';
+import { hardestOf, materialOf, type PlanInput } from './plan-input.js';
 
 /** A pass of the work, and what holds the piece that it cuts round. */
 export interface HeldMoment {
@@ -55,19 +55,29 @@ function bedArea(o: Operation, { items, holding }: PlanInput): number {
   );
 }
 
+/** Screws through a piece that falls out of an opening; through a part there are none, as their heads are keep-outs. */
+function screwsIn(o: Operation, { board, items }: PlanInput): number {
+  if (o.kind === 'outside profile' || o.slug !== 'held') return 0;
+  const opening = items.find((p) => p.item === o.item)?.part.through.find((t) => t.id === o.feature);
+  if (opening === undefined) return 0;
+  return (board.screws ?? []).filter(({ at }) => pointInRing(opening.bare, at) === 'inside').length;
+}
+
 /**
  * Every pass round a piece that stays, in the order of work: what holds the piece when the pass is done, against the peak force of
- * that pass in a full kerf of the hardest sheet. Until the last pass all of the kerf's floor holds it, after it its tabs and the
+ * that pass in a full kerf of its sheet, the high end of the table. Until the last pass all of the kerf's floor holds it, after it its tabs and the
  * vacuum under it. Pieces that are cut to chips, and cuts that leave none, hold nothing.
  */
 export function holdingMoments(operations: readonly Operation[], input: PlanInput): HeldMoment[] {
   const { board, machine, holding } = input;
   const shear = holding.tabStrength;
   const { pressure = 0, friction = BED_FRICTION } = holding.vacuum ?? {};
+  const energy = hardestOf(input);
   return operations.flatMap((o) => {
     const stays = !o.frees && (o.kind === 'outside profile' || o.slug === 'held');
     if (!stays) return [];
     const area = bedArea(o, input);
+    const screws = screwsIn(o, input);
     const weight = plateWeight(o.area, board.thickness);
     const passes = passThicknesses(o.depths);
     const moment = (depth: number, force: number): HeldMoment => {
@@ -75,7 +85,16 @@ export function holdingMoments(operations: readonly Operation[], input: PlanInpu
       const tabs: readonly Pick<Tab, 'width' | 'height'>[] =
         left > 0 ? [...o.tabs, skinOf(leastPerimeter(o.area), left)] : o.tabs;
       const check = checkHold(
-        { tabs, area, pressure, friction, weight, ...(shear === undefined ? {} : { shear }) },
+        {
+          tabs,
+          area,
+          pressure,
+          friction,
+          weight,
+          screws,
+          ...(shear === undefined ? {} : { shear }),
+          ...(holding.screwStrength === undefined ? {} : { screwStrength: holding.screwStrength }),
+        },
         force,
       );
       return {
@@ -87,13 +106,17 @@ export function holdingMoments(operations: readonly Operation[], input: PlanInpu
         check,
       };
     };
-    const moments = o.depths.map((depth, i) => moment(depth, passForce(o.cutter, machine, passes[i]!).peak));
+    const moments = o.depths.map((depth, i) =>
+      moment(depth, passForce(o.cutter, machine, passes[i]!, energy).peak),
+    );
     if (o.finish === undefined) return moments;
     const deepest = o.depths.at(-1)!;
-    const { peak } = finishForce(o.cutter, machine, {
-      stock: o.finish.stock,
-      depth: Math.min(deepest, board.thickness),
-    });
+    const { peak } = finishForce(
+      o.cutter,
+      machine,
+      { stock: o.finish.stock, depth: Math.min(deepest, board.thickness) },
+      energy,
+    );
     return [...moments, moment(deepest, peak)];
   });
 }
@@ -131,11 +154,54 @@ export function checkFreeing(operations: readonly Operation[], input: PlanInput)
   const { pressure = 0, friction = BED_FRICTION } = holding.vacuum ?? {};
   return operations.flatMap((o): Diagnostic[] => {
     if (!o.frees) return [];
-    const { peak } = passForce(o.cutter, machine, holding.skin!.thickness);
+    const { peak } = passForce(o.cutter, machine, holding.skin!.thickness, hardestOf(input));
     const check = checkHold({ tabs: [], area: bedArea(o, input), pressure, friction }, peak);
     if (check.holds) return [];
     return [
       freedUnheld({ item: o.item, feature: o.feature, board: board.id }, holding.skin!.thickness, check),
     ];
   });
+}
+
+/**
+ * A sheet that screws and vacuum, where the job has any, hold with less than twice the force of the cutter at some moment: what is freed
+ * goes from the sheet's area, and screws in it from its screws. Nothing is said where neither is declared: clamps are unknown here.
+ */
+export function checkSheet(operations: readonly Operation[], input: PlanInput): Diagnostic[] {
+  const { board, items, machine, holding } = input;
+  const { pressure = 0, friction = BED_FRICTION, areas } = holding.vacuum ?? {};
+  const screws = board.screws ?? [];
+  if (screws.length === 0 && holding.vacuum === undefined) return [];
+  const over = (ring: Contour['bare']): number =>
+    holding.vacuum === undefined ? 0 : areas === undefined ? ringArea(ring) : areaOver(ring, areas);
+  const energy = hardestOf(input);
+  let area = over(board.outline);
+  let left = screws.length;
+  let worst: { readonly o: Operation; readonly check: HoldCheck; readonly screws: number } | undefined;
+  for (const o of operations) {
+    if (o.cutter.kind === 'router') {
+      const { peak } = passForce(o.cutter, machine, Math.max(...passThicknesses(o.depths)), energy);
+      const { screwStrength } = holding;
+      const check = checkHold(
+        {
+          tabs: [],
+          area,
+          pressure,
+          friction,
+          screws: left,
+          ...(screwStrength === undefined ? {} : { screwStrength }),
+        },
+        peak,
+      );
+      if (worst === undefined || check.margin < worst.check.margin) worst = { o, check, screws: left };
+    }
+    const piece =
+      o.kind === 'outside profile' ? items.find((p) => p.item === o.item)?.part.outline.bare : undefined;
+    if (piece !== undefined && (o.frees || o.freeing === undefined)) area = Math.max(0, area - over(piece));
+    left -= screwsIn(o, input);
+  }
+  if (worst === undefined || worst.check.holds) return [];
+  const { o, check } = worst;
+  const w = { item: o.item, feature: o.feature, board: board.id };
+  return [sheetWeaklyHeld(w, check, worst.screws, holding.vacuum !== undefined, materialOf(input))];
 }

@@ -3,7 +3,7 @@ import { edgesOf } from './check-layout.js';
 import { type Obstacle, obstacleOf, together } from './clear-of.js';
 import { CUT_DIRECTIONS } from './feeds/cut-directions.js';
 import type { PlanContext } from './plan-context.js';
-import { type CutDirection, materialOf, type PlacedPart, type PlanInput } from './plan-input.js';
+import { type CutDirection, hardestOf, materialOf, type PlacedPart, type PlanInput } from './plan-input.js';
 import { FINISH_STOCK } from './practice.js';
 
 /** Parts farther apart than this do not see each other, mm. */
@@ -49,6 +49,7 @@ function contextOf(input: PlanInput, placed: PlacedPart, around: Surroundings): 
     direction: of.outline,
     directions: of,
     finishStock,
+    energy: hardestOf(input),
     others: together(beside.map((i) => edges[i]!)),
     keepOuts,
     routers: cutters.filter((c) => c.kind === 'router'),

@@ -267,6 +267,21 @@ export const wouldComeLoose = (
     `One tab holds about ${Math.round(one)} N: make tabs wider or higher, cut less deep in one pass or with a smaller chip load, hold the sheet by vacuum${assumed ? ', or shear a tab and state its strength (holding.tabStrength)' : ''}.`,
   );
 
+export const sheetWeaklyHeld = (
+  w: Whereabouts,
+  { holding, force }: { readonly holding: number; readonly force: number },
+  screws: number,
+  vacuum: boolean,
+  material: string,
+) =>
+  say(
+    'warning',
+    'sheet-weakly-held',
+    `What holds the sheet while it is cut (${screws} screw${screws === 1 ? '' : 's'}${vacuum ? ' and vacuum' : ''}) bears about ${Math.round(holding)} N, and the cutter pushes with up to ${Math.round(force)} N in ${material}; twice the force is wanted.`,
+    locus(w),
+    'Set more screws in the waste, or declare what else holds the sheet; or cut less deep in one pass. State what one screw bears as you tried it (holding.screwStrength).',
+  );
+
 export const keepOutOverPart = (w: Whereabouts, at: Point) =>
   say(
     'error',

@@ -175,7 +175,7 @@ function tabsByForce(c: PlanContext, r: FinishedPath, depth: number): number {
   const { tabWidth: width, tabHeight: height, vacuum, tabStrength } = c.holding;
   const area = ringArea(r.bare);
   const last = Math.max(...passThicknesses(depthPasses(depth, r.cutter).depths));
-  const { peak } = passForce(r.cutter, c.machine, last);
+  const { peak } = passForce(r.cutter, c.machine, last, c.energy);
   const sucked = vacuum === undefined ? 0 : vacuumCapacity(area, vacuum.pressure, vacuum.friction);
   return Math.min(
     MOST_TABS,

@@ -1,6 +1,6 @@
 import { type Diagnostic, fail, type Outcome, ok } from '@haunch/model';
 import { assemble } from './assemble.js';
-import { checkFreeing, checkHolding } from './check-holding.js';
+import { checkFreeing, checkHolding, checkSheet } from './check-holding.js';
 import { checkInput } from './check-input.js';
 import { checkLayout } from './check-layout.js';
 import { checkMoves } from './check-moves.js';
@@ -37,7 +37,12 @@ export function planBoard(input: PlanInput): Outcome<Plan> {
   const ordered = orderOperations(operations, input.effort);
   notes.push(...ordered.flatMap((o) => checkMoves(o, input)));
   if (hasError(notes)) return fail(...notes);
-  notes.push(...checkFeeds(ordered, input), ...checkHolding(ordered, input), ...checkFreeing(ordered, input));
+  notes.push(
+    ...checkFeeds(ordered, input),
+    ...checkHolding(ordered, input),
+    ...checkFreeing(ordered, input),
+    ...checkSheet(ordered, input),
+  );
   if (hasError(notes)) return fail(...notes);
   return ok({ ...assemble(ordered, input), notes }, notes);
 }

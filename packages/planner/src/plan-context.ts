@@ -20,6 +20,8 @@ export interface PlanContext {
   readonly holding: Holding;
   readonly direction: CutDirection;
   readonly directions: Readonly<Record<WallKind, CutDirection>>;
+  /** Specific cutting energy of the sheet, the high end, N/mm². */
+  readonly energy: number;
   /** What roughing leaves on mating walls, mm; 0 for no finishing pass. */
   readonly finishStock: number;
   /** The items that lie inside an opening of this one. */

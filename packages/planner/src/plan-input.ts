@@ -10,7 +10,7 @@ import type {
   Workplan,
 } from '@haunch/model';
 import type { CutDirection, CutDirections } from './feeds/cut-directions.js';
-import type { FeedTables } from './feeds/feed-tables.js';
+import { FEED_TABLES, type FeedTables } from './feeds/feed-tables.js';
 import type { Ticket } from './tickets/ticket.js';
 
 export type { CutDirection };
@@ -53,6 +53,10 @@ export interface PlanInput {
 /** What the sheet is made of, as far as anything says. */
 export const materialOf = ({ material, board }: PlanInput): SheetMaterial =>
   material ?? board.sheet ?? 'birch plywood';
+
+/** Specific cutting energy of the sheet by the tables, the high end: an edge gets dull. N/mm² */
+export const hardestOf = (input: PlanInput): number =>
+  (input.tables ?? FEED_TABLES).energy[materialOf(input)][2];
 
 /** What is machined on one board, and every move of it. */
 export interface Plan {

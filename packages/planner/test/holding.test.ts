@@ -3,7 +3,7 @@ import type { Holding } from '@haunch/model';
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { holdingMoments } from '../src/check-holding.js';
-import { planBoard } from '../src/index.js';
+import { FEED_TABLES, type FeedTables, planBoard } from '../src/index.js';
 import type { Operation } from '../src/operation.js';
 import { boardOf, HOLDING, inputOf, MACHINE, partOf, ROUTER } from './workshop.js';
 
@@ -78,6 +78,64 @@ describe('holding', () => {
       ],
     });
     expect(planOf({ board }, open).codes).not.toContain('plan/keep-out-over-part');
+  });
+
+  it('reckons with the sheet that is cut: fibreboard pushes less than birch plywood, by the tables of the job', () => {
+    const greedy = { ...ROUTER, chipLoad: 0.4, rpm: 7_000 };
+    // 50 N/mm² × 6.1 mm × 0.4 mm = 122 N instead of 146 N, and 7 N of weight, twice: 258 N; a tab bears 90 N.
+    expect(planOf({ cutters: [greedy], material: 'birch plywood' }).tabs).toBe(4);
+    expect(planOf({ cutters: [greedy], material: 'fibreboard' }).tabs).toBe(3);
+    const board = { ...boardOf(2440, 1220), sheet: 'fibreboard' as const };
+    expect(planOf({ cutters: [greedy], board }).tabs).toBe(3);
+    // Tables of the shop's own: 20 N/mm² ask for 2 · (49 + 7) = 112 N, which the two tabs of the job bear.
+    const tables: FeedTables = { ...FEED_TABLES, energy: { ...FEED_TABLES.energy, fibreboard: [5, 10, 20] } };
+    expect(planOf({ cutters: [greedy], board, tables }).tabs).toBe(2);
+  });
+
+  it('warns of a sheet on too few screws, and not of one on enough, by what a screw bears', () => {
+    const greedy = { ...ROUTER, chipLoad: 0.4, rpm: 7_000 };
+    const screws = (n: number) =>
+      Array.from({ length: n }, (_, i) => ({ at: { x: 600 + 50 * i, y: 600 }, head: 10 }));
+    const said = (n: number, holding: Holding = HOLDING) => {
+      const plan = planOf({
+        cutters: [greedy],
+        board: { ...boardOf(2440, 1220), screws: screws(n) },
+        holding,
+      }).plan;
+      return plan.diagnostics.find((d) => d.code === 'plan/sheet-weakly-held')?.message;
+    };
+    // Twice 146 N is wanted, and one screw bears 300 N.
+    expect(said(1)).toBeUndefined();
+    expect(said(1, { ...HOLDING, screwStrength: 200 })).toMatch(/1 screw\) bears about 200 N.* 146 N/);
+    expect(said(2, { ...HOLDING, screwStrength: 200 })).toBeUndefined();
+    // Nothing declared, nothing said: clamps are unknown.
+    expect(said(0)).toBeUndefined();
+  });
+
+  it('counts the vacuum under what is left of the sheet, and screws through a slug for the slug alone', () => {
+    const greedy = { ...ROUTER, chipLoad: 0.4, rpm: 7_000 };
+    const opening = rectangleRing(70, 60, 210, 140);
+    const open = partOf('A', rectangleRing(40, 40, 240, 160), {
+      through: [{ id: 'A.o', reliefs: [], ring: opening, bare: opening }],
+    });
+    const head = rectangleRing(135, 95, 145, 105);
+    const board = { ...boardOf(260, 180), keepOuts: [head], screws: [{ at: { x: 140, y: 100 }, head: 10 }] };
+    const change = {
+      cutters: [greedy],
+      holding: { ...HOLDING, vacuum: { pressure: 20, friction: 0.3 } },
+      board,
+    };
+    const { plan } = planOf(change, open);
+    if (!plan.ok) throw new Error(plan.diagnostics.at(-1)!.message);
+    const slug = plan.value.workplan.steps.find((s) => s.feature === 'A.o')!;
+    expect(slug.slug).toBe('held');
+    // At the outline the screw is gone with the slug, and the vacuum under 260 × 180 mm bears 0.3 × 20 × 46.8 = 281 N of 293 N.
+    const said = plan.diagnostics.find((d) => d.code === 'plan/sheet-weakly-held')?.message;
+    expect(said).toMatch(/0 screws and vacuum\) bears about 281 N/);
+    const cut = { ...slug, cutter: greedy, area: 140 * 80, moves: [], encloses: [] } as unknown as Operation;
+    const input = inputOf([open], change);
+    const holding = (b: typeof board) => holdingMoments([cut], { ...input, board: b }).at(-1)!.check.holding;
+    expect(holding(board) - holding({ ...board, screws: [] })).toBeCloseTo(300, 9);
   });
 
   it('keeps the hood off clamps, not the cutter alone', () => {

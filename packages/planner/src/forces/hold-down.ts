@@ -1,5 +1,10 @@
 /** Shear strength of a tab of plywood across its plies, N/mm². Assumed; common practice, no source. */
 export const TAB_SHEAR = 5;
+/**
+ * Force across one screw that holds the sheet on the bed, N: below the design values for wood screws of 4 mm through a plywood side
+ * member (about 350 to 420 N in timber-design tables, from memory), as a bed of fibreboard holds less. State your own.
+ */
+export const SCREW_SHEAR = 300;
 /** Holding must be this many times the force. Common practice, no source. */
 export const HOLD_SAFETY = 2;
 /** Friction of a plate on the bed sheet: the low end of what was measured (0.12 to 0.65). Use a tilt test for your own. */
@@ -26,6 +31,9 @@ export interface Held {
   readonly weight?: number;
   /** Shear strength of the tabs, N/mm²; assumed when left out. */
   readonly shear?: number;
+  /** Screws through the piece, and what one bears, N; `SCREW_SHEAR` unless given. */
+  readonly screws?: number;
+  readonly screwStrength?: number;
 }
 
 /** Whether a piece stays, by how much: what holds it, N, what pushes it, N, and the one over the other. */
@@ -36,12 +44,13 @@ export interface HoldCheck {
   readonly holds: boolean;
 }
 
-/** Tabs and vacuum together against a force across the plate and its weight, with the usual safety. */
+/** Tabs, vacuum and screws together against a force across the plate and its weight, with the usual safety. */
 export function checkHold(held: Held, force: number, safety = HOLD_SAFETY): HoldCheck {
   if (!(force > 0)) throw new RangeError(`checkHold: a force of ${force} N`);
   const holding =
     held.tabs.reduce((sum, t) => sum + tabCapacity(t.width, t.height, held.shear), 0) +
-    vacuumCapacity(held.area, held.pressure, held.friction);
+    vacuumCapacity(held.area, held.pressure, held.friction) +
+    (held.screws ?? 0) * (held.screwStrength ?? SCREW_SHEAR);
   const margin = holding / (safety * (force + (held.weight ?? 0)));
   return { holding, force, margin, holds: margin >= 1 };
 }

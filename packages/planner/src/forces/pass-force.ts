@@ -1,13 +1,10 @@
 import type { Cutter, Machine } from '@haunch/model';
 import { finishFeeds } from '../feeds/finish-feeds.js';
 import { speedsOf } from '../speeds.js';
-import { type CuttingForce, cuttingForce, SPECIFIC_ENERGY } from './cutting-force.js';
+import { type CuttingForce, cuttingForce } from './cutting-force.js';
 
-/** The hardest sheet that is met, N/mm²: the high end of birch plywood. */
-const HARDEST = SPECIFIC_ENERGY['birch plywood'][2];
-
-/** What a pass takes in a full kerf of the hardest sheet, `depth` mm deep, at the speeds that the cutter runs at. */
-export function passForce(cutter: Cutter, machine: Machine, depth: number, energy = HARDEST): CuttingForce {
+/** What a pass takes in a full kerf of a sheet of this specific energy (N/mm²), `depth` mm deep, at the speeds that the cutter runs at. */
+export function passForce(cutter: Cutter, machine: Machine, depth: number, energy: number): CuttingForce {
   const { cut, rpm } = speedsOf(cutter, machine);
   const { diameter, flutes } = cutter;
   return cuttingForce({ diameter, flutes, depth, width: diameter, feed: cut, rpm }, energy);
@@ -18,7 +15,7 @@ export function finishForce(
   cutter: Cutter,
   machine: Machine,
   { stock, depth }: { readonly stock: number; readonly depth: number },
-  energy = HARDEST,
+  energy: number,
 ): CuttingForce {
   const { rpm } = speedsOf(cutter, machine);
   const { wall } = finishFeeds(cutter, machine, stock);

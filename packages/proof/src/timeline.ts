@@ -1,5 +1,6 @@
 import type { Cutter, DialectMeaning, Machine } from '@haunch/model';
 import { readProgram } from '@haunch/nc/read';
+import { originsOf } from './origins.js';
 import { stretchSeconds } from './run-time.js';
 import { findStretches } from './sweep/find-stretches.js';
 import { type Stretch, withinReason } from './sweep/stretch.js';
@@ -18,6 +19,8 @@ export interface TimelineInput {
   readonly machine: Machine;
   /** Program height of the sheet's top, mm. */
   readonly top: number;
+  /** Of the sheet, mm: where the Z zero of the machine's second work offset lies; needed only where it has one. */
+  readonly thickness?: number;
   readonly meaning?: DialectMeaning;
 }
 
@@ -25,8 +28,11 @@ export interface TimelineInput {
  * The motions of a program's text in order, each with the time at which a machine of one acceleration has done it.
  * Waits and changes of the cutter take no time here. Motions far off every machine are left out.
  */
-export function timeline({ text, cutters, machine, top, meaning }: TimelineInput): TimedStretch[] {
-  const reading = readProgram(text, meaning === undefined ? {} : { meaning });
+export function timeline({ text, cutters, machine, top, thickness, meaning }: TimelineInput): TimedStretch[] {
+  const reading = readProgram(text, {
+    ...(meaning === undefined ? {} : { meaning }),
+    ...(thickness === undefined ? {} : originsOf(machine, { thickness })),
+  });
   const only = cutters.length === 1 ? cutters[0]! : null;
   const stretches = findStretches(reading, {
     cutters,

@@ -90,6 +90,29 @@ describe('a replay', () => {
     expect(data.moves[2][6]).toBe(3);
   });
 
+  it('shows what counts in the second work offset at its own height', () => {
+    const twoZeros = { ...machine, zZero: 'bed' as const, workOffset: 1, secondOffset: 2 };
+    const program = [
+      'G21 G90 G54',
+      'G0 X0 Y0 Z30',
+      'G55',
+      'G0 Z12',
+      'G1 Z-5 F1000',
+      'G54',
+      'G0 Z30',
+      '',
+    ].join('\n');
+    const heights = (m: typeof twoZeros | typeof machine) =>
+      dataOf(replayHtml({ ...input, text: program, machine: m })).moves.map((s: number[]) => [s[3], s[2]]);
+    // Z zero of the second offset is the top, 18 mm above the bed: 5 mm deep are 13 mm above it.
+    expect(heights(twoZeros)).toEqual([
+      [2, 30],
+      [4, 30],
+      [5, 13],
+      [7, 30],
+    ]);
+  });
+
   it('keeps the time of the machine: no move earlier than the one before, a slow one as long as its feed says', () => {
     const timed = timeline({ text, cutters, machine, top: 18 });
     expect(timed.every((t, i) => i === 0 || t.until >= timed[i - 1]!.until)).toBe(true);

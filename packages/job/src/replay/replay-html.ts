@@ -80,7 +80,14 @@ export function replayData({
   machine,
 }: Omit<ReplayInput, 'title'>): ReplayData {
   const top = machine.zZero === 'top' ? 0 : board.thickness;
-  const timed = timeline({ text, cutters, machine, top, ...(meaning === undefined ? {} : { meaning }) });
+  const timed = timeline({
+    text,
+    cutters,
+    machine,
+    top,
+    thickness: board.thickness,
+    ...(meaning === undefined ? {} : { meaning }),
+  });
   const box = ringBounds(board.outline);
   return {
     ...replayMoves(timed),

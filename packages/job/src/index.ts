@@ -17,6 +17,7 @@ export * from './fit-table.js';
 export * from './fit-table-schema.js';
 export { type FittedParts, fittedParts } from './fitted-parts.js';
 export { forecastJob } from './forecast.js';
+export * from './improve-layout.js';
 export * from './job.js';
 export {
   type AllowanceBasis,

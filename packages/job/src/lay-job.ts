@@ -36,12 +36,13 @@ import {
 import { type FittedParts, fittedParts } from './fitted-parts.js';
 import type { Job } from './job.js';
 import { type JointAim, jointAims, type MaterialOf } from './job-allowances.js';
+import type { JobPlacement } from './job-schema.js';
 import { ladderFor, standsBy } from './ladder-of-job.js';
 import type { Pieces } from './load-pieces.js';
 import { asItIs } from './machine-as-it-is.js';
 import { machineEffects } from './machine-effects.js';
 import { leftOver } from './machine-words.js';
-import { around, byHandOr, placedByHand, together } from './placed-by-hand.js';
+import { around, byHandOr, placedByHand, together, writtenLayout } from './placed-by-hand.js';
 import { boardThicknessAt, meanThickness, onBoard, thicknessRange } from './placed-thickness.js';
 import { lockTurns, type TurnLock } from './turn-lock.js';
 
@@ -67,6 +68,8 @@ export interface LaidJob {
   /** The parts as they are cut, and the rules by which the referee judged the layout. */
   readonly instance: NestingInstance;
   readonly referee: RefereeReport;
+  /** How a job file says where each part lies, by part id. */
+  readonly written: Readonly<Record<string, JobPlacement>>;
   readonly boards: readonly LaidBoard[];
   /** How the clearance of each joint came about; none for drawings. */
   readonly aims: readonly JointAim[];
@@ -275,7 +278,17 @@ export function layJob(job: Job, pieces: Pieces, stop: () => boolean = () => fal
   const aims = pieces.master ? jointAims(job, 'ladder', pieces.master, materialOf) : [];
   if (job.settings.fit.knock === 'equal' && aims.every((a) => a.together === 1))
     warnings.push(knockWithoutSteps(job.file, job.lineOf(['fit', 'knock'])));
-  const laid = { fitted: again.value, layout, instance: refitted, referee, boards, thicknesses, aims };
+  const written = writtenLayout(instance, layout);
+  const laid = {
+    fitted: again.value,
+    layout,
+    instance: refitted,
+    referee,
+    written,
+    boards,
+    thicknesses,
+    aims,
+  };
   warnings.push(...stillOff(job, laid), ...asItIs(job, laid));
   return ok(laid, [...again.diagnostics, ...problems, ...warnings]);
 }

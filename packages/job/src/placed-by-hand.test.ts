@@ -4,6 +4,7 @@ import type { NestingInstance, NestingItem, Part } from '@haunch/model';
 import { constructive, runNesting, seededRun } from '@haunch/nesting';
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
+import { type BetterLayout, improveLayout, judgePlacements } from './improve-layout.js';
 import { type Job, readJob } from './job.js';
 import { layJob, layoutQuestion } from './lay-job.js';
 import { loadPieces } from './load-pieces.js';
@@ -125,11 +126,13 @@ describe('layJob', () => {
     if (!pieces.ok) throw new Error(pieces.diagnostics[0]?.message);
     const asked = layoutQuestion(job.value, pieces.value);
     if (!asked.ok) throw new Error(asked.diagnostics[0]?.message);
-    return { items: asked.value.instance.items, laid: layJob(job.value, pieces.value) };
+    const { instance } = asked.value;
+    return { job: job.value, pieces: pieces.value, instance, laid: layJob(job.value, pieces.value) };
   };
 
   it('lays parts as a person says, to the last bit, the others round them, and refuses what cannot be by name', () => {
-    const { items, laid } = lay({});
+    const { instance, laid, job, pieces } = lay({});
+    const { items } = instance;
     if (!laid.ok) throw new Error(laid.diagnostics[0]?.message);
     const { placements } = laid.value.layout;
     const said = Object.fromEntries(
@@ -140,12 +143,22 @@ describe('layJob', () => {
 
     // One alone, on the other side of the board: it lies there, and there is room for the others.
     const [first] = placements;
-    const far = { ...said[first!.item]!, at: [1200 - 500, 10] };
+    const far = { ...said[first!.item]!, at: [700, 10] as [number, number] };
     const some = lay({ [first!.item]: far }).laid;
     if (!some.ok) throw new Error(some.diagnostics[0]?.message);
     const there = some.value.layout.placements.find((p) => p.item === first!.item)!;
     expect(placementOfMotion(items.find((i) => i.id === first!.item)!, there)).toEqual(far);
     expect(some.value.referee.valid).toBe(true);
+
+    // What a longer search finds on its way is written down, and laid again as it was.
+    const found: BetterLayout[] = [];
+    const best = improveLayout(job, pieces, { effort: 60, better: (l) => found.push(l) });
+    if (!best.ok) throw new Error(best.diagnostics[0]?.message);
+    expect(found.map((f) => f.number)).toEqual(found.map((_, i) => i + 1));
+    expect(found.at(-1)!.placements).toEqual(best.value);
+    expect(found[0]!.placements).toEqual(laid.value.written);
+    expect(judgePlacements(instance, best.value!).valid).toBe(true);
+    expect(judgePlacements(instance, { ...best.value!, [first!.item]: far }).valid).toBe(false);
 
     const wrong = lay({ [first!.item]: { ...far, at: [0, 0] } }).laid;
     expect(wrong.ok).toBe(false);

@@ -48,6 +48,12 @@ export function placementOfMotion(item: NestingItem, { board, motion }: Placemen
   };
 }
 
+/** How a job file says where every part of a layout lies, by part id. */
+export function writtenLayout(instance: NestingInstance, layout: Layout): Record<string, JobPlacement> {
+  const items = new Map(instance.items.map((i) => [i.id, i]));
+  return Object.fromEntries(layout.placements.map((p) => [p.item, placementOfMotion(items.get(p.item)!, p)]));
+}
+
 const lineOf = (job: Job, part: string): number => job.lineOf(['lay', 'placements', part]);
 
 /** A breach of a rule in the words of the job file, where a part that a person has laid takes part in it. */

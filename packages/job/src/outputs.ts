@@ -1,16 +1,20 @@
 import { formatDxf, formatSvg, pictureOfParts, sheetOfParts } from '@haunch/drawing';
 import type { Clip } from '@haunch/geometry';
 import { assemblySvg } from './assembly-picture/assembly-svg.js';
+import { embeddedReplays } from './embedded-replays.js';
 import { layoutPicture } from './layout-picture.js';
 import type { Made } from './make.js';
 import { mapPicture } from './map-picture.js';
 import { orderSvg } from './order-picture/order-svg.js';
+import { piecesOf } from './paper/pieces-of.js';
 import { placesThatMatter } from './readings-to-take.js';
 import { type ReplayData, replayData, replayPage } from './replay/replay-html.js';
 import { replayPath } from './replay/replay-path.js';
 import { layoutPath, orderPath, partPath, programPath, reportOf } from './report.js';
 import { reportHtml } from './report-html.js';
 import type { Report } from './report-schema.js';
+import { turntableData } from './turntable/turntable-data.js';
+import { turntableHtml } from './turntable/turntable-html.js';
 
 /** The first line of a program that breaks a rule and is written all the same. */
 export const UNPROVED_LINE =
@@ -27,7 +31,7 @@ export interface Outputs {
 /**
  * The files of a made job: programs, layouts, parts, report. Programs of a job that did not pass carry a first
  * line that says so; whether to write them at all is for the caller to decide. With the polygon kernel at hand the
- * report also shows the piece put together, where the job makes just one.
+ * report also shows the piece put together, where the job makes just one, and every kind of piece to be turned.
  */
 export function outputsOf(made: Made, clip?: Clip): Outputs {
   const files = new Map<string, string>();
@@ -70,7 +74,16 @@ export function outputsOf(made: Made, clip?: Clip): Outputs {
   for (const part of parts)
     files.set(partPath(part.id), formatDxf(sheetOfParts([part], { title: `${part.id} ${part.name}` })));
   files.set('report.json', `${JSON.stringify(report, null, 1)}\n`);
+  const pages = new Map(
+    made.boards.flatMap((b) =>
+      b.programs.map(
+        ({ name, program }) => [programPath(name, program.extension), files.get(replayPath(name))!] as const,
+      ),
+    ),
+  );
   const { master } = made.laid.fitted;
+  const turntables =
+    master && clip ? piecesOf(master).map((p) => turntableHtml(turntableData(p.master, clip))) : [];
   const alone = made.job.settings.pieces.length === 1 && made.job.settings.pieces[0]!.count === 1;
   const piece = master && alone && clip ? { piece: assemblySvg(master, clip, { title: master.title }) } : {};
   files.set(
@@ -82,6 +95,8 @@ export function outputsOf(made: Made, clip?: Clip): Outputs {
         made.boards.map((b) => [b.board.id, mapPicture(b.board, { where: placesThatMatter(b) })]),
       ),
       ...piece,
+      turntables,
+      replays: embeddedReplays(pages),
       parts: formatSvg(pictureOfParts(parts, { title: made.job.settings.title })),
     }),
   );

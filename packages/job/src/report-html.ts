@@ -1,7 +1,10 @@
+import { REPLAY_LOADER, REPLAY_STYLE } from './embedded-replays.js';
 import { escapeHtml as html } from './escape-html.js';
 import { replayPath } from './replay/replay-path.js';
 import { orderPath } from './report.js';
 import type { Report } from './report-schema.js';
+import { TURNTABLE_STYLE } from './turntable/turntable-html.js';
+import { TURNTABLE_SCRIPT } from './turntable/turntable-script.js';
 
 const mm = (n: number | null, digits = 3): string =>
   n === null ? 'not measured' : `${(Math.round(n * 10 ** digits) / 10 ** digits + 0).toFixed(digits)}`;
@@ -57,6 +60,10 @@ export interface ReportPictures {
   readonly maps: Readonly<Record<string, string>>;
   /** The piece put together; left out where there are several, or no master. */
   readonly piece?: string;
+  /** Each kind of piece to be turned and taken apart, as fragments of the page. */
+  readonly turntables?: readonly string[];
+  /** Replays that the page holds itself, as fragments, by the program's file. */
+  readonly replays?: ReadonlyMap<string, string>;
 }
 
 const inline = (svg: string): string => svg.replace(/^<\?xml[^>]*\?>\s*/, '');
@@ -176,10 +183,10 @@ function machineHtml({ machine }: Report): string {
 }
 
 /** A board's programs in the order in which they are run, with what is set before each is started. */
-function programsHtml({ programs }: Report['boards'][number]): string {
+function programsHtml({ programs }: Report['boards'][number], replays: ReportPictures['replays']): string {
   const rows = programs.map(
     (p) =>
-      `<li><a href="${html(p.file)}"><code>${html(p.file)}</code></a> (<a href="${html(replayPath(stemOf(p.file)))}">replay</a>, to watch it cut). Before it is started:<ul>${p.setup.map((w) => `<li>${html(w)}</li>`).join('')}</ul>${p.pauses.length === 0 ? '' : `It waits to ${p.pauses.map((w) => html(w)).join('; and to ')}.`}</li>`,
+      `<li><a href="${html(p.file)}"><code>${html(p.file)}</code></a> (<a href="${html(replayPath(stemOf(p.file)))}">replay</a>, to watch it cut). Before it is started:<ul>${p.setup.map((w) => `<li>${html(w)}</li>`).join('')}</ul>${p.pauses.length === 0 ? '' : `It waits to ${p.pauses.map((w) => html(w)).join('; and to ')}.`}${replays?.get(p.file) ?? ''}</li>`,
   );
   return `<ol class="programs">${rows.join('')}</ol>`;
 }
@@ -193,7 +200,10 @@ function timeHtml({ steps }: Report['boards'][number]): string {
   return `<p>Of the planned time ${minutes(sum('cutting'))} go to cutting, ${minutes(sum('entering'))} to entering, ${minutes(sum('air'))} to ways through the air, ${minutes(sum('change'))} to changes of cutter and ${minutes(sum('dwell'))} to waiting for the spindle.</p>`;
 }
 
-/** The report as one page of HTML that opens offline: no scripts, no outside files. */
+/**
+ * The report as one page of HTML that opens offline and fetches nothing: pictures, the piece to be turned, replays of its programs. Without
+ * scripts all but these two is there.
+ */
 export function reportHtml(report: Report, pictures: ReportPictures): string {
   const boards = report.boards
     .map(
@@ -201,7 +211,7 @@ export function reportHtml(report: Report, pictures: ReportPictures): string {
         b,
       ) => `<h3 id="board-${html(b.id)}">${html(b.id)}: ${b.width} × ${b.height} mm, measured ${b.thickness} mm</h3>
 <p>${Math.round(b.use * 1000) / 10} % of the board is parts. Layout <a href="${html(b.layout)}"><code>${html(b.layout)}</code></a>; ${b.programs.length > 1 ? `${b.programs.length} programs` : 'program'} of ${b.blocks} blocks, about ${minutes(b.seconds)}:</p>
-${programsHtml(b)}
+${programsHtml(b, pictures.replays)}
 <figure>${inline(pictures.boards[b.id] ?? '')}<figcaption>${html(b.id)} as it lies on the bed, seen from above, cut faces up. X to the right, Y away from you, origin at the lower left corner.</figcaption></figure>
 <p>At loading, measure the sheet once near its middle: between ${mm(b.map.goAt[0], 2)} and ${mm(b.map.goAt[1], 2)} mm, go; else stop, it is not this sheet or it has moved.</p>
 <figure>${inline(pictures.maps[b.id] ?? '')}<figcaption>Thickness of ${html(b.id)} as measured, ${mm(b.map.least, 2)} to ${mm(b.map.most, 2)} mm.</figcaption></figure>
@@ -222,16 +232,18 @@ ${timeHtml(b)}
     )
     .join('');
   const said = report.diagnostics.filter((d) => d.level !== 'error');
+  const { turntables = [], replays } = pictures;
+  const live = turntables.length > 0 || (replays?.size ?? 0) > 0;
   return `<!doctype html>
-<html lang="en"><head><meta charset="utf-8"><meta name="viewport" content="width=device-width,initial-scale=1"><title>${html(report.title)}</title><style>${STYLE}</style></head>
+<html lang="en"><head><meta charset="utf-8"><meta name="viewport" content="width=device-width,initial-scale=1"><title>${html(report.title)}</title><style>${STYLE}${live ? `${TURNTABLE_STYLE}${REPLAY_STYLE}` : ''}</style></head>
 <body><main>
 <p class="soft">Haunch report</p>
 <h1>${html(report.title)}</h1>
 <div class="state ${report.pass ? 'pass' : 'fail'}"><strong>${report.pass ? '✓ proved' : '✕ not proved'}</strong> <span>${html(report.summary)} Running time about ${minutes(report.seconds)}.</span></div>
-${pictures.piece === undefined ? '' : `<figure class="piece">${inline(pictures.piece)}</figure>\n`}<nav><a href="#cautions">Cautions</a><a href="#joints">Joints</a><a href="#forecast">Forecast</a><a href="#boards">Boards</a><a href="#parts">Parts</a><a href="#rules">Rules</a></nav>
+${pictures.piece === undefined ? '' : `<figure class="piece">${inline(pictures.piece)}</figure>\n`}<nav>${turntables.length > 0 ? '<a href="#piece">The piece</a>' : ''}<a href="#cautions">Cautions</a><a href="#joints">Joints</a><a href="#forecast">Forecast</a><a href="#boards">Boards</a><a href="#parts">Parts</a><a href="#rules">Rules</a></nav>
 <h2 id="cautions">Before you cut</h2>
 <ul class="cautions">${report.cautions.map((c) => `<li>${html(c)}</li>`).join('')}</ul>
-<h2 id="joints">Joints, as the programs would cut them</h2>
+${turntables.length === 0 ? '' : `<h2 id="piece">The piece from all sides</h2>\n<noscript><p>Turning it needs scripts, which are off in this browser.</p></noscript>\n${turntables.join('\n')}\n`}<h2 id="joints">Joints, as the programs would cut them</h2>
 <p>Clearance is slot width less the real thickness of the plate that enters (or the gap, where there is one wall), in mm: the tightest place along the walls and over the depth. Wanted here: ${html(report.fit.family)}, ${mm(report.fit.thickness, 2)} mm. The dashed line on each scale is the wanted clearance, the bar is what was cut.</p>
 <div class="wide"><table><thead><tr><th>joint</th><th>plates</th><th class="n">wanted mm</th><th class="n">as cut mm</th><th>range</th><th>verdict</th></tr></thead><tbody>
 ${jointRows(report) || '<tr><td colspan="6">No mates were given, so every joint is unknown.</td></tr>'}
@@ -252,6 +264,6 @@ ${ruleRows(report)}
 </tbody></table></div>
 <h2 id="said">Said on the way</h2>
 ${said.length === 0 ? '<p>Nothing.</p>' : `<ul>${said.map((d) => `<li><strong>${d.level}</strong> ${html([d.locus.file, d.locus.board && `board ${d.locus.board}`, d.locus.part && `part ${d.locus.part}`, d.locus.feature].filter(Boolean).join(', '))} ${html(d.message)} <span class="soft">${html(d.hint)}</span></li>`).join('')}</ul>`}
-</main></body></html>
+</main>${live ? `<script>${turntables.length > 0 ? TURNTABLE_SCRIPT : ''}${REPLAY_LOADER}</script>` : ''}</body></html>
 `;
 }

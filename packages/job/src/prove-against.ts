@@ -7,8 +7,8 @@ import { type MakeInput, meaningOf, postOf, prepareJob } from './make.js';
 import { POSTS } from './posts.js';
 import { readingProblems } from './program-file.js';
 import type { ProgramText } from './program-text.js';
+import { choiceOf, proveSide, sidesOf } from './programs/board-sides.js';
 import type { ProveFacts, ProvenText } from './prove-facts.js';
-import { proveOnBoard } from './prove-on-board.js';
 import type { ProveResult } from './report-schema.js';
 
 export type { ProgramText };
@@ -57,29 +57,28 @@ export async function proveAgainstJob(
   if (!post.ok) return post;
   const meaning = meaningOf({ dialect: input.dialect ?? post.value.dialect });
   const reading = readProgram(program.text, { file: program.file, ...meaning });
-  const id = bestBoard(
-    reading,
-    laid.boards.map(({ board, items }) => ({ board, items })),
-  );
+  const sides = sidesOf(laid.boards);
+  const id = bestBoard(reading, sides.map(choiceOf));
   // A program so spoiled that its cuts match no board is still judged on the one that its name speaks of.
   const stem = program.file.replace(/^.*[\\/]/, '').replace(/\.[^.]*$/, '');
-  const laidBoard =
-    laid.boards.find((b) => b.board.id === id) ??
-    laid.boards.find((b) => b.board.id === stem) ??
-    (laid.boards.length === 1 ? laid.boards[0] : undefined);
-  if (!laidBoard)
+  const chosen =
+    sides.find((s) => s.id === id) ??
+    sides.find((s) => s.id === stem) ??
+    (sides.length === 1 ? sides[0] : undefined);
+  if (!chosen)
     return fail(
       // What the reader could not make out is the likeliest reason.
       ...readingProblems(reading, program.file),
       noBoardMatches(
         program.file,
-        laid.boards.map((b) => b.board.id),
+        sides.map((s) => s.id),
       ),
     );
-  const proved = proveOnBoard({ job, laid }, laidBoard, { ...program, ...meaning }, await loadClip());
+  const programs = [{ text: program.text, file: program.file }];
+  const proved = proveSide({ job, laid }, chosen, { programs, ...meaning }, await loadClip());
   if (!proved.ok) return proved;
   const all = [...prepared.diagnostics, ...proved.diagnostics];
-  const { board, items } = laidBoard;
+  const { board, items } = chosen.side;
   const { cutters, machine } = job;
   return ok(
     {

@@ -8,8 +8,8 @@ import { POSTS } from '../posts.js';
 import { type ProgramText, resultOf } from '../prove-against.js';
 import type { ProveFacts } from '../prove-facts.js';
 import type { ProveResult } from '../report-schema.js';
+import { choiceOf, proveSide, sidesOf } from './board-sides.js';
 import { cutterInHandUnknown } from './diagnostics.js';
-import { provePrograms } from './prove-programs.js';
 
 /** Several programs of one board, in the order in which they are run. */
 export interface SeveralPrograms {
@@ -53,26 +53,18 @@ export async function proveSeveralAgainstJob(
   }
   // Which board it is, the deepest cuts of all of them together say.
   const whole = { ...readings.at(-1)!, moves: readings.flatMap((r) => r.moves) };
-  const id = bestBoard(
-    whole,
-    laid.boards.map(({ board, items }) => ({ board, items })),
-  );
-  const laidBoard =
-    laid.boards.find((b) => b.board.id === id) ?? (laid.boards.length === 1 ? laid.boards[0] : undefined);
-  if (laidBoard === undefined)
+  const sides = sidesOf(laid.boards);
+  const id = bestBoard(whole, sides.map(choiceOf));
+  const chosen = sides.find((s) => s.id === id) ?? (sides.length === 1 ? sides[0] : undefined);
+  if (chosen === undefined)
     return fail(
       ...readings.flatMap((r) => r.diagnostics.filter((d) => d.level === 'error').slice(0, 4)),
       noBoardMatches(
         names,
-        laid.boards.map((b) => b.board.id),
+        sides.map((s) => s.id),
       ),
     );
-  const proved = provePrograms(
-    { job, laid },
-    laidBoard,
-    { programs: sequence, ...meaning },
-    await loadClip(),
-  );
+  const proved = proveSide({ job, laid }, chosen, { programs: sequence, ...meaning }, await loadClip());
   if (!proved.ok) return proved;
   const all = [...prepared.diagnostics, ...proved.diagnostics];
   return ok(resultOf({ text: '', file: names }, input.file, proved.value, all), all);

@@ -1,14 +1,15 @@
 import { loadClip } from '@haunch/geometry';
-import { type Diagnostic, fail, type Outcome, ok, type Proof } from '@haunch/model';
-import { splitToolpath } from '@haunch/planner';
-import type { SequenceProgram } from '@haunch/proof';
+import { type Diagnostic, fail, type Outcome, ok, type PostProcessor, type Proof } from '@haunch/model';
+import { type Plan, splitToolpath } from '@haunch/planner';
+import type { Proved, SequenceProgram } from '@haunch/proof';
 import type { Job } from '../job.js';
-import type { LaidBoard } from '../lay-job.js';
-import { type MakeInput, meaningOf, planLaid, postOf, prepareJob } from '../make.js';
+import { type MakeInput, meaningOf, type PreparedJob, planLaid, postOf, prepareJob } from '../make.js';
 import { POSTS } from '../posts.js';
+import { type BoardSide, proveSide, sidesOf } from './board-sides.js';
 import { boardNotCut, noReEntry, reEntryTwice } from './diagnostics.js';
-import { inSequence, provePrograms } from './prove-programs.js';
-import { secondSideWords } from './turn-over.js';
+import { inSequence } from './prove-programs.js';
+import { secondSideWords, sideAgainWords } from './turn-over.js';
+import { writeUnderSide } from './under-side.js';
 import {
   cuttersIn,
   firstLineOf,
@@ -91,11 +92,27 @@ export function findReEntry(board: string, entries: readonly ReEntry[], from: st
 
 interface Ready {
   readonly job: Job;
-  readonly laidBoard: LaidBoard;
   readonly programs: readonly MadeProgram[];
   readonly entries: readonly ReEntry[];
-  prove(programs: readonly SequenceProgram[]): Promise<ReturnType<typeof provePrograms>>;
+  prove(programs: readonly SequenceProgram[]): Promise<Outcome<Proved>>;
   rest(entry: ReEntry): Outcome<MadeProgram>;
+}
+
+/** The plan and the programs of one side of a board, as making the job makes them. */
+function writeSide(
+  prepared: PreparedJob,
+  { whole, isUnder }: BoardSide,
+  post: PostProcessor,
+): Outcome<{ readonly plan: Plan; readonly programs: readonly MadeProgram[] }> {
+  const { job } = prepared;
+  if (isUnder) {
+    const under = writeUnderSide(prepared, whole, post);
+    return under.ok ? ok(under.value!, under.diagnostics) : under;
+  }
+  const plan = planLaid(prepared, whole);
+  if (!plan.ok) return plan;
+  const programs = writePrograms(job, plan.value, post, job.settings.title, secondSideWords(whole));
+  return programs.ok ? ok({ plan: plan.value, programs: programs.value }) : programs;
 }
 
 /** A board's plan and programs made again, as the same job, seed and version make them. */
@@ -103,42 +120,35 @@ async function ready(input: MakeInput, board: string): Promise<Outcome<Ready>> {
   const prepared = await prepareJob(input);
   if (!prepared.ok) return prepared;
   const { job, laid } = prepared.value;
-  const laidBoard = laid.boards.find((b) => b.board.id === board);
-  if (laidBoard === undefined)
+  const sides = sidesOf(laid.boards);
+  const side = sides.find((s) => s.id === board);
+  if (side === undefined)
     return fail(
       boardNotCut(
         board,
-        laid.boards.map((b) => b.board.id),
+        sides.map((s) => s.id),
       ),
     );
   const post = postOf(job, input.posts ?? POSTS);
   if (!post.ok) return post;
   input.progress?.('plan', board);
-  const plan = planLaid(prepared.value, laidBoard);
-  if (!plan.ok) return plan;
-  input.progress?.('post', board);
+  const written = writeSide(prepared.value, side, post.value);
+  if (!written.ok) return written;
+  const { plan, programs } = written.value;
   const { title } = job.settings;
-  const programs = writePrograms(job, plan.value, post.value, title, secondSideWords(laidBoard));
-  if (!programs.ok) return programs;
-  const entries = reEntries(board, plan.value.workplan.steps, programs.value);
+  const entries = reEntries(board, plan.workplan.steps, programs);
   return ok(
     {
       job,
-      laidBoard,
-      programs: programs.value,
+      programs,
       entries,
       prove: async (sequence) =>
-        provePrograms(
-          { job, laid },
-          laidBoard,
-          { programs: sequence, ...meaningOf(post.value) },
-          await loadClip(),
-        ),
+        proveSide({ job, laid }, side, { programs: sequence, ...meaningOf(post.value) }, await loadClip()),
       rest(entry) {
-        const of = programs.value.length;
+        const of = programs.length;
         const whole = splitToolpath(
-          plan.value.toolpath,
-          programs.value.slice(1).map((p) => p.steps[0]!),
+          plan.toolpath,
+          programs.slice(1).map((p) => p.steps[0]!),
         )[entry.program - 1]!;
         const piece = splitToolpath(whole, [entry.step]).at(-1)!;
         const cutters = cuttersIn(piece, job.cutters);
@@ -146,7 +156,14 @@ async function ready(input: MakeInput, board: string): Promise<Outcome<Ready>> {
         return writeOne(job, piece, post.value, {
           title,
           name,
-          part: { board, number: entry.program, of, cutters, resumes: entry.name },
+          part: {
+            board,
+            number: entry.program,
+            of,
+            cutters,
+            resumes: entry.name,
+            first: sideAgainWords(side.whole, side.isUnder),
+          },
         });
       },
     },

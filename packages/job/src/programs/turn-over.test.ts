@@ -5,7 +5,9 @@ import { describe, expect, it } from 'vitest';
 import { type Made, type MakeInput, makeJob, postOf } from '../make.js';
 import { outputsOf } from '../outputs.js';
 import { POSTS } from '../posts.js';
+import { proveAgainstJob } from '../prove-against.js';
 import { inSequence } from './prove-programs.js';
+import { listReEntries, resumeBoard } from './resume.js';
 import { stayingProof } from './turn-over.js';
 import { makeUnderSide } from './under-side.js';
 
@@ -111,6 +113,44 @@ describe.each(['y', 'x'] as const)('a sheet that is turned over along %s', (axis
     ]);
     expect(report.boards[0]!.steps.map((s) => s.program)).toContain(1);
     expect([...files.keys()]).toContain('layouts/sheet-1.under.order.svg');
+  });
+});
+
+describe('the sides of a board that is turned over', () => {
+  const programs = async () => (await made()).boards[0]!.programs.map((p) => p.program.text);
+
+  it('are each found and proved from their text alone, and a spoiled first side is refused', async () => {
+    const [first, second] = await programs();
+    const judged = async (text: string) => {
+      const out = await proveAgainstJob({ text, file: 'unknown.ngc' }, job());
+      if (!out.ok) throw new Error(JSON.stringify(out.diagnostics));
+      const { board, pass, rules } = out.value.result;
+      return { board, pass, failed: rules.filter((r) => r.verdict === 'fail').map((r) => r.rule) };
+    };
+    expect(await judged(first!)).toEqual({ board: 'sheet-1.under', pass: true, failed: [] });
+    expect(await judged(second!)).toEqual({ board: 'sheet-1', pass: true, failed: [] });
+    const at = first!.indexOf('pocket)');
+    const deep = first!.slice(0, at) + first!.slice(at).replaceAll('Z12', 'Z11.5');
+    expect(await judged(deep)).toMatchObject({ board: 'sheet-1.under', pass: false });
+  });
+
+  it('can each be taken up again at any of their steps', async () => {
+    for (const board of ['sheet-1.under', 'sheet-1']) {
+      const listed = await listReEntries(job(), board);
+      if (!listed.ok) throw new Error(JSON.stringify(listed.diagnostics));
+      const last = listed.value.at(-1)!;
+      const resumed = await resumeBoard(job(), { board, from: last.name });
+      if (!resumed.ok) throw new Error(JSON.stringify(resumed.diagnostics));
+      const { program, proof } = resumed.value;
+      expect(program.steps).toEqual([last.step]);
+      expect(proof.rules.filter((r) => r.verdict === 'fail')).toEqual([]);
+      expect(program.program.text).toContain(
+        board === 'sheet-1' ? 'still lies on its pins' : 'still lies with its cut faces down',
+      );
+    }
+    const unknown = await listReEntries(job(), 'sheet-2');
+    expect(unknown.diagnostics[0]!.code).toBe('job/board-not-cut');
+    expect(`${unknown.diagnostics[0]!.message} ${unknown.diagnostics[0]!.hint}`).toContain('sheet-1.under');
   });
 });
 

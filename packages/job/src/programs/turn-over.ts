@@ -52,10 +52,15 @@ export const upperSide = (laidBoard: LaidBoard): LaidBoard =>
 const underName = (part: string): string => `${part} (under)`;
 const overName = (part: string): string => part.replace(/ \(under\)$/, '');
 
+const PIN = 'pin-';
+
+/** Whether an item of a first side is the hole for a pin. */
+export const isPin = (item: string): boolean => item.startsWith(PIN);
+
 /** A pin's hole as a thing of its own in the waste. */
 function pinItem(board: Board, index: number): PlacedItem {
   const { pins, diameter } = board.turnOver!;
-  const [centre, id] = [pins[index]!, `pin-${index + 1}`];
+  const [centre, id] = [pins[index]!, `${PIN}${index + 1}`];
   const ring = circleRing(centre, diameter / 2 + 1);
   return {
     item: id,
@@ -197,3 +202,13 @@ export function secondSideWords(laidBoard: LaidBoard): string[] {
     `turn the sheet over about its middle line along ${axis.toUpperCase()} (${sides} change places) on to the pins; X0 Y0 stays where it is`,
   ];
 }
+
+/** How a sheet that is turned over lies where its work is taken up again on one side; nothing where a board is not turned over. */
+export const sideAgainWords = (whole: LaidBoard, isUnder: boolean): string[] =>
+  !isTurned(whole)
+    ? []
+    : [
+        isUnder
+          ? 'first side: the sheet still lies with its cut faces down; nothing of it was moved'
+          : 'second side: the sheet is turned over and still lies on its pins; nothing of it was moved',
+      ];

@@ -1,63 +1,106 @@
 import type { Clip } from '@haunch/geometry';
 import { type Outcome, ok, type PostProcessor, type Proof } from '@haunch/model';
 import { type Plan, planBoard } from '@haunch/planner';
-import { type AsCutBoard, proveSequence } from '@haunch/proof';
+import { type AsCutBoard, type Proved, proveSequence } from '@haunch/proof';
 import type { Job } from '../job.js';
 import type { LaidBoard, LaidJob } from '../lay-job.js';
-import { inSequence } from './prove-programs.js';
+import { type BoardSequence, inSequence } from './prove-programs.js';
 import { bySides, firstSideWords, stayingProof, underSide } from './turn-over.js';
 import { type MadeProgram, writePrograms } from './write-programs.js';
 
-/** The first side of a sheet that is turned over, as it was planned, written and proved. */
-export interface UnderSide extends LaidBoard {
+/** A job that is laid out. */
+interface LaidOut {
+  readonly job: Job;
+  readonly laid: Pick<LaidJob, 'fitted' | 'thicknesses'>;
+}
+
+/** The first side of a sheet that is turned over, as it was planned and written. */
+export interface WrittenUnderSide extends LaidBoard {
   readonly plan: Plan;
   readonly programs: readonly MadeProgram[];
+}
+
+/** The same, proved. */
+export interface UnderSide extends WrittenUnderSide {
   readonly proof: Proof;
   readonly asCut: AsCutBoard;
 }
 
+/** What a plan and a proof of a first side both know of it. */
+const sharedBy = ({ job }: LaidOut, { board, items }: LaidBoard) => ({
+  board,
+  items,
+  cutters: job.cutters,
+  machine: job.machine,
+  holding: job.holding,
+});
+
 /**
- * Plans, writes and proves the first side of a board whose parts have recesses on both faces: pin holes in the waste, and mirrored about the
+ * Plans and writes the first side of a board whose parts have recesses on both faces: pin holes in the waste, and mirrored about the
  * turning axis the recesses of the face that lies down later. Nothing for a board that is not turned over.
  */
-export function makeUnderSide(
-  { job, laid }: { readonly job: Job; readonly laid: Pick<LaidJob, 'fitted' | 'thicknesses'> },
+export function writeUnderSide(
+  context: LaidOut,
   whole: LaidBoard,
   post: PostProcessor,
-  clip: Clip,
-): Outcome<UnderSide | undefined> {
+): Outcome<WrittenUnderSide | undefined> {
   const side = underSide(whole);
   if (side === undefined) return ok(undefined);
-  const { board, items } = side;
-  const shared = { board, items, cutters: job.cutters, machine: job.machine, holding: job.holding };
+  const { job, laid } = context;
   const plan = planBoard({
     ...job.settings.cutting,
-    ...shared,
+    ...sharedBy(context, side),
     mating: new Set(laid.fitted.joinery.contacts.map((c) => c.edge)),
     staysInSheet: true,
   });
   if (!plan.ok) return plan;
   const written = writePrograms(job, plan.value, post, job.settings.title, firstSideWords(whole.board));
   if (!written.ok) return written;
-  const { meaning } = post.dialect;
-  const sides = bySides(laid, [whole]);
+  return ok({ ...side, plan: plan.value, programs: written.value }, [
+    ...plan.diagnostics,
+    ...written.diagnostics,
+  ]);
+}
+
+/** Judges programs that are run one after the other on the first side of a board that is turned over. */
+export function proveUnderSide(
+  context: LaidOut,
+  whole: LaidBoard,
+  side: LaidBoard,
+  { programs, meaning }: BoardSequence,
+  clip: Clip,
+): Outcome<Proved> {
+  const sides = bySides(context.laid, [whole]);
   const proved = proveSequence({
-    ...shared,
+    ...sharedBy(context, side),
     ...(meaning === undefined ? {} : { meaning }),
-    programs: written.value.map(inSequence),
+    programs,
     joints: sides.fitted.joinery.joints,
     thicknesses: sides.thicknesses,
     clip,
   });
+  return proved.ok
+    ? ok({ ...proved.value, proof: stayingProof(proved.value.proof, side) }, proved.diagnostics)
+    : proved;
+}
+
+/** Plans, writes and proves the first side of a board: `writeUnderSide` and `proveUnderSide`. */
+export function makeUnderSide(
+  context: LaidOut,
+  whole: LaidBoard,
+  post: PostProcessor,
+  clip: Clip,
+): Outcome<UnderSide | undefined> {
+  const written = writeUnderSide(context, whole, post);
+  if (!written.ok) return written;
+  if (written.value === undefined) return ok(undefined);
+  const { meaning } = post.dialect;
+  const sequence = {
+    programs: written.value.programs.map(inSequence),
+    ...(meaning === undefined ? {} : { meaning }),
+  };
+  const proved = proveUnderSide(context, whole, written.value, sequence, clip);
   if (!proved.ok) return proved;
-  return ok(
-    {
-      ...side,
-      plan: plan.value,
-      programs: written.value,
-      proof: stayingProof(proved.value.proof, side),
-      asCut: proved.value.asCut,
-    },
-    [...plan.diagnostics, ...written.diagnostics, ...proved.diagnostics],
-  );
+  const { proof, asCut } = proved.value;
+  return ok({ ...written.value, proof, asCut }, [...written.diagnostics, ...proved.diagnostics]);
 }

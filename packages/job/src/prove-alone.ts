@@ -199,6 +199,7 @@ async function proveWanted(
   const proved = proveProgram({
     ...scene,
     file: program.file,
+    zeroAnywhere: true,
     joints: wanted.joints,
     thicknesses: wanted.thicknesses,
     ...(wanted.edgeTolerances === undefined ? {} : { edgeTolerances: wanted.edgeTolerances }),

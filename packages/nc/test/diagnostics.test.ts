@@ -38,6 +38,7 @@ const TEXTS: Readonly<Record<string, readonly [line: number, text: string]>> = {
   'feed-before-units': [2, 'G21\nG20 F1\nM2'],
   'no-feed': [3, 'G21\nG0 X0 Y0 Z5\nG1 X1\nM2'],
   'tool-not-selected': [2, 'G21\nM6\nM2'],
+  'length-of-another-tool': [4, 'G21\nT1 M6\nG43 H2\nG0 Z5\nM2'],
   'no-unit': [1, 'G0 X1\nM2'],
   'percent-not-closed': [2, '%\nG21\n'],
   'stray-percent': [2, 'G21\n%\nM2'],

@@ -26,6 +26,8 @@ export interface ProveInput {
   readonly clip: Clip;
   /** What the program's words mean where its dialect differs from the report's language. */
   readonly meaning?: DialectMeaning;
+  /** The parts were found by what the program cuts, so that its zero may lie wherever it likes. */
+  readonly zeroAnywhere?: boolean;
   /** How far an edge or a floor may be off; 0.01 when left out. */
   readonly tolerance?: number;
   /** How far single edges may be off, by edge id, where that is more: walls whose place a fit's window or the sheet leaves open. */

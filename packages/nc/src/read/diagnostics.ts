@@ -258,6 +258,15 @@ export const toolNotSelected = (at: Locus): Diagnostic =>
     'Write T and its number.',
   );
 
+export const lengthOfAnother = (at: Locus, length: number, tool: number | null): Diagnostic =>
+  say(
+    'warning',
+    'length-of-another-tool',
+    `The length of tool ${length} is in force while ${tool === null ? 'another' : `tool ${tool}`} moves.`,
+    at,
+    'Write G43 with the number of the tool in the spindle after every change, or G49.',
+  );
+
 export const noUnit = (at: Locus): Diagnostic =>
   say(
     'warning',

@@ -69,6 +69,7 @@ function setTechnology(s: MachineState, w: LineWords): void {
     if (s.selected === null) add(s.report, toolNotSelected(lineLocus(s.report.file, s.line)));
     s.tool = s.selected;
     s.turning = 0;
+    if (s.lengthOf !== 0) s.lengthDoubted = s.lengthOf !== s.tool;
     s.moves.push({ kind: 'tool-change', line: s.line, tool: s.tool });
   }
   const spindle = mOf(w, 7);
@@ -128,6 +129,8 @@ function setToolLength(s: MachineState, slot: number): void {
     s.place = { x: s.at[0]!, y: s.at[1]!, z: s.at[2]! };
   } else s.known &= ~4;
   s.toolLength = length;
+  s.lengthOf = slot;
+  s.lengthDoubted = slot !== 0 && s.tool !== null && slot !== s.tool;
 }
 
 /** Step 19: G10, G28, G30, G92 and its kin. */

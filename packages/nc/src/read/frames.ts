@@ -55,6 +55,7 @@ export function useSystem(s: MachineState, k: number): void {
 /** G10 L2: sets the origin of system k in machine coordinates, for the axes that have a word. */
 export function setOrigin(s: MachineState, k: number, axes: number, value: Float64Array): void {
   const f = s.frames;
+  s.zeros.push({ line: s.line, code: 'G10 L2', system: k });
   for (let i = 0; i < 3; i++) {
     if (!(axes & (1 << AXIS_LETTERS[i]!))) continue;
     const v = value[AXIS_LETTERS[i]!]!;
@@ -69,6 +70,7 @@ export function setOrigin(s: MachineState, k: number, axes: number, value: Float
 /** G92 (N13): the place where the cutter stands gets the coordinates of the words. */
 export function nameHere(s: MachineState, axes: number, value: Float64Array): void {
   const f = s.frames;
+  let blind = false;
   for (let i = 0; i < 3; i++) {
     const b = 1 << i;
     if (!(axes & (1 << AXIS_LETTERS[i]!))) continue;
@@ -77,6 +79,7 @@ export function nameHere(s: MachineState, axes: number, value: Float64Array): vo
     else {
       // Where the cutter stands is unknown, so the words now count from an unknown place: the base frame takes that
       // place if nothing has been said in the old one.
+      blind = true;
       if (s.framed & b) f.lostOffset |= b;
       settleFrame(s, b);
       f.blindOffset |= b;
@@ -86,6 +89,8 @@ export function nameHere(s: MachineState, axes: number, value: Float64Array): vo
     }
   }
   for (let i = 0; i < 3; i++) f.keptOffset[i] = f.offset[i]!;
+  f.keptSaid = true;
+  if (blind) s.zeros.push({ line: s.line, code: 'G92', system: null });
   writeOffsets(s);
   shiftAnew(s);
 }
@@ -97,6 +102,11 @@ export function changeOffsets(s: MachineState, to: 'cancel and forget' | 'cancel
     if (to === 'cancel and forget') f.keptOffset[i] = 0;
     f.offset[i] = to === 'restore' ? f.keptOffset[i]! : 0;
   }
+  if (to === 'restore' && !f.keptSaid) {
+    s.zeros.push({ line: s.line, code: 'G92.3', system: null });
+    f.lostOffset |= s.framed;
+  }
+  if (to === 'cancel and forget') f.keptSaid = true;
   f.lostOffset |= f.blindOffset;
   if (to === 'cancel and forget') writeOffsets(s);
   shiftAnew(s);

@@ -1,5 +1,5 @@
 import type { Place } from '@haunch/model';
-import type { NcMove } from './nc-reading.js';
+import type { NcMove, NcZero } from './nc-reading.js';
 import type { Report } from './report.js';
 
 /** X, Y and Z as bits of a mask. */
@@ -48,6 +48,12 @@ export interface MachineState {
   tool: number | null;
   /** Length in force by G43, mm; null when the text does not say. */
   toolLength: number | null;
+  /** The tool whose length is in force by G43; 0 for none. */
+  lengthOf: number;
+  /** That tool is another than the one in the spindle, and nothing has been moved yet. */
+  lengthDoubted: boolean;
+  /** Zeros that the text lays by itself. */
+  readonly zeros: NcZero[];
   cycle: { code: number; r: number; depth: number; p: number | null; q: number | null } | null;
 
   readonly at: Float64Array;
@@ -79,6 +85,8 @@ export interface Frames {
   /** G92 offsets in force, and those kept for G92.3. */
   readonly offset: Float64Array;
   readonly keptOffset: Float64Array;
+  /** Whether the text has said what is kept: an earlier program may have left something. */
+  keptSaid: boolean;
   /** Axes whose G92 was given where the cutter was not known to be: its size is not known either. */
   blindOffset: number;
   /** Axes lost for good by such an offset. */
@@ -116,6 +124,9 @@ export const newMachine = (
     selected: null,
     tool: null,
     toolLength: 0,
+    lengthOf: 0,
+    lengthDoubted: false,
+    zeros: [],
     cycle: null,
     at: new Float64Array(3),
     known: 0,
@@ -134,6 +145,7 @@ export const newMachine = (
       baseVersion: [0, 0, 0],
       offset: new Float64Array(3),
       keptOffset: new Float64Array(3),
+      keptSaid: false,
       blindOffset: 0,
       lostOffset: 0,
     },

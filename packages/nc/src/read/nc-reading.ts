@@ -79,6 +79,17 @@ export type NcMotion = NcRapid | NcLinear | NcArc;
 export type NcMove = NcMotion | NcDwell | NcToolChange | NcStop;
 
 /**
+ * A zero that the text lays by itself: that of a coordinate system, by G10 L2 in machine coordinates; or that of all systems, by
+ * G92 where the cutter is not known to be, or by G92.3 from offsets that an earlier program left.
+ */
+export interface NcZero {
+  readonly line: number;
+  readonly code: 'G10 L2' | 'G92' | 'G92.3';
+  /** 1 to 9 for G54 to G59.3; null for all. */
+  readonly system: number | null;
+}
+
+/**
  * What a program text says. All coordinates are mm in one frame: that of the coordinate system in force at the
  * first motion, without G92 (a G92 in the text moves the words, not the frame). The reading may be relied on only
  * when no diagnostic is an error.
@@ -94,4 +105,6 @@ export interface NcReading {
   readonly unitSeen: boolean;
   /** The coordinate system in force at the first motion, 1 to 9 for G54 to G59.3, and its line; null where no word asks for one. */
   readonly system: { readonly number: number; readonly line: number } | null;
+  /** Every word by which the text itself lays a zero somewhere that it does not say. */
+  readonly zeros: readonly NcZero[];
 }

@@ -1,7 +1,7 @@
 import type { Point } from '@haunch/geometry';
 import type { Place } from '@haunch/model';
 import { lineLocus } from './cursor.js';
-import { noFeed, noUnit } from './diagnostics.js';
+import { lengthOfAnother, noFeed, noUnit } from './diagnostics.js';
 import { ALL, type MachineState } from './machine-state.js';
 import type { NcArc, NcKnown } from './nc-reading.js';
 import { add, addOnce } from './report.js';
@@ -35,6 +35,12 @@ function firstMotion(s: MachineState): void {
   if (!s.unitSeen) add(s.report, noUnit(lineLocus(s.report.file, s.line)));
 }
 
+/** Says that another tool's length is in force, at the first motion under it. */
+function doubtLength(s: MachineState): void {
+  s.lengthDoubted = false;
+  add(s.report, lengthOfAnother(lineLocus(s.report.file, s.line), s.lengthOf, s.tool));
+}
+
 /** The feed along a path of this length, mm/min. */
 function feedFor(s: MachineState, length: number): number | null {
   if (s.feed === null) addOnce(s.report, noFeed(lineLocus(s.report.file, s.line)));
@@ -51,6 +57,7 @@ export function pushStraight(
   known: number,
 ): void {
   if (!s.moved) firstMotion(s);
+  if (s.lengthDoubted) doubtLength(s);
   const to: Place = { x, y, z };
   const from = fromPlace(s, to);
   const feed =
@@ -85,6 +92,7 @@ export function pushArc(
   known: number,
 ): void {
   if (!s.moved) firstMotion(s);
+  if (s.lengthDoubted) doubtLength(s);
   s.moves.push({
     kind: 'arc',
     line: s.line,

@@ -131,6 +131,7 @@ function openReading(options: ReadProgramOptions, moves: MoveSink): Reading {
         end,
         unitSeen: s.unitSeen,
         system: s.system,
+        zeros: s.zeros,
       };
     },
   };

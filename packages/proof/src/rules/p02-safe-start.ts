@@ -1,8 +1,30 @@
 import type { Finding } from '@haunch/model';
+import type { Judgement } from '../judgement.js';
 import { mm, type Rule } from './rule.js';
 
 /** G54 to G59.3 by number (NISTIR 6556, 3.5.13). */
 const nameOf = (system: number): string => (system <= 6 ? `G${53 + system}` : `G59.${system - 6}`);
+
+/** Where the program counts from another zero than the one that the machine has set. */
+function strangeZeros({ reading: { system, zeros }, input: { machine } }: Judgement): Finding[] {
+  const findings: Finding[] = [];
+  const set = machine.workOffset ?? 1;
+  const used = (number: number): boolean => number === set || number === machine.secondOffset;
+  if (system !== null && !used(system.number))
+    findings.push({
+      message: `The program works in ${nameOf(system.number)}; the machine's origin is set in ${nameOf(set)}.`,
+      line: system.line,
+    });
+  for (const zero of zeros) {
+    if (zero.system !== null && !used(zero.system)) continue;
+    const whose = zero.system === null ? 'its zero' : `the zero of ${nameOf(zero.system)}`;
+    findings.push({
+      message: `The program lays ${whose} itself (${zero.code}), not where the machine's origin is set.`,
+      line: zero.line,
+    });
+  }
+  return findings;
+}
 
 /** P02: units are said, and the cutter is lifted before it first travels. */
 export const safeStart: Rule = {
@@ -20,13 +42,7 @@ export const safeStart: Rule = {
         message: 'The first motion comes before any word that says millimetres or inches.',
         line: first.line,
       });
-    const { system } = j.reading;
-    const set = j.input.machine.workOffset ?? 1;
-    if (system !== null && system.number !== set && system.number !== j.input.machine.secondOffset)
-      findings.push({
-        message: `The program works in ${nameOf(system.number)}; the machine's origin is set in ${nameOf(set)}.`,
-        line: system.line,
-      });
+    if (!j.input.zeroAnywhere) findings.push(...strangeZeros(j));
     const unsettled = (m: (typeof motions)[number]): boolean =>
       !m.fromKnown.x || !m.fromKnown.y || m.from.x !== m.to.x || m.from.y !== m.to.y;
     // A first motion in z alone leaves x and y as unknown as they were.

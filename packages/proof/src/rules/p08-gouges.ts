@@ -14,6 +14,7 @@ export const gouges: Rule = {
           judged.item.item,
           s,
           `${mm(s.amount)} mm are cut into ${judged.item.item} at ${s.contour.id}.`,
+          'first',
         ),
       ),
     );

@@ -1,7 +1,22 @@
 import type { Finding } from '@haunch/model';
+import type { Judgement } from '../judgement.js';
+import { lowest, type Stretch } from '../sweep/stretch.js';
+import { untouched } from './p19-pass-depth.js';
 import { atStretch, mm, type Rule } from './rule.js';
 
-/** P14: feeds and spindle speeds are within what the machine does. */
+/** A tooth may take this many times the chip that its cutter is said to bear. Common practice, no source. */
+const MOST_LOAD = 2;
+/** Depths that are one, mm. */
+const FINEST = 0.002;
+
+/** What each tooth of the cutter takes along a way, and what it bears, mm; null where either is not known. */
+function toothLoad(j: Judgement, s: Stretch): { readonly takes: number; readonly bears: number } | null {
+  const cutter = j.input.cutters.find((c) => c.number === (s.tool ?? j.assumed?.number));
+  if (cutter === undefined || s.drill || s.feed === null || s.spindle <= 0) return null;
+  return { takes: s.feed / (s.spindle * cutter.flutes), bears: cutter.chipLoad };
+}
+
+/** P14: feeds and spindle speeds are within what the machine does and the cutter bears. */
 export const limits: Rule = {
   id: 'P14',
   title: "Feeds and speeds are within the machine's limits",
@@ -22,6 +37,20 @@ export const limits: Rule = {
               `A feed of ${mm(s.feed)} mm/min is more than the machine's ${mm(maxFeed)}.`,
               s.to,
               s.feed - maxFeed,
+            ),
+          );
+      }
+      const tooth = s.kind === 'rapid' || lowest(s) >= j.top ? null : toothLoad(j, s);
+      if (tooth !== null && tooth.takes > MOST_LOAD * tooth.bears) {
+        const at = untouched(j, s, lowest(s) + FINEST);
+        if (at !== undefined)
+          findings.push(
+            atStretch(
+              j,
+              s,
+              `Each tooth takes ${mm(tooth.takes)} mm here; the cutter bears ${mm(tooth.bears)} mm.`,
+              at,
+              tooth.takes - tooth.bears,
             ),
           );
       }

@@ -1,6 +1,6 @@
 import type { Finding } from '@haunch/model';
 import { lowest } from '../sweep/stretch.js';
-import { atStretch, type Rule } from './rule.js';
+import { atStretch, mm, type Rule } from './rule.js';
 
 /** P15: every tool that is called is described, and one is in hand before the first cut. */
 export const tool: Rule = {
@@ -17,6 +17,18 @@ export const tool: Rule = {
         else if (m.tool !== 0 && !known.has(m.tool))
           findings.push({ message: `Tool ${m.tool} is not described.`, line: m.line });
       }
+    let height: number | null = null;
+    for (const m of j.reading.moves)
+      if ('to' in m) height = m.toKnown.z ? m.to.z : null;
+      else if (m.kind === 'tool-change' && height !== null && height < j.safe - 1e-6)
+        findings.push({
+          message: `The cutter is changed at ${mm(height)} mm, below the clearance height of ${mm(j.safe)} mm.`,
+          line: m.line,
+          amount: j.safe - height,
+        });
+    for (const d of j.reading.diagnostics)
+      if (d.code === 'nc/length-of-another-tool')
+        findings.push({ message: d.message, ...(d.locus.line === undefined ? {} : { line: d.locus.line }) });
     if (j.assumed !== null)
       return {
         findings: [

@@ -9,8 +9,10 @@ import { atStretch, mm, type Rule } from './rule.js';
 const LEEWAY = 1.1;
 /** Places along a pass are asked at most this far apart, mm. */
 const STEP = 20;
+/** Depths that are one, mm. */
+const FINEST = 0.002;
 
-/** The first place along a level pass where nothing before it has cut down to `height`. */
+/** The first place along a way where nothing before it has cut down to `height`. */
 export function untouched(j: Judgement, s: Stretch, height: number) {
   const index = j.field.at(j.levels[j.levels.length - 1]!.at);
   const n = Math.max(2, Math.ceil(stretchLength(s) / STEP));
@@ -28,6 +30,21 @@ export function untouched(j: Judgement, s: Stretch, height: number) {
   return undefined;
 }
 
+/** A hole is drilled straight when its end lies no farther from its start than this, mm: rounding of a program's figures. */
+const STRAIGHT = 0.01;
+
+/** Where a drill is led sideways through standing material. */
+function sideways(j: Judgement, s: Stretch) {
+  if (lowest(s) >= j.top - 1e-6) return undefined;
+  const below = trackBelow(s, j.top - 1e-6 + s.point);
+  if (
+    below === null ||
+    (below.kind === 'line' && Math.hypot(below.b.x - below.a.x, below.b.y - below.a.y) <= STRAIGHT)
+  )
+    return undefined;
+  return untouched(j, s, lowest(s) + FINEST);
+}
+
 /** P19: no level pass takes more of the sheet at once than its cutter bears. */
 export const passDepth: Rule = {
   id: 'P19',
@@ -37,7 +54,14 @@ export const passDepth: Rule = {
     const most = new Map(j.input.cutters.map((c) => [c.number, c.depthPerPass]));
     const findings: Finding[] = [];
     for (const s of j.stretches) {
-      if (s.kind === 'rapid' || s.drill || s.from.z !== s.to.z || s.from.z >= j.top) continue;
+      if (s.kind === 'rapid') continue;
+      if (s.drill) {
+        const at = sideways(j, s);
+        if (at !== undefined)
+          findings.push(atStretch(j, s, 'A drill cuts on its way down alone; here it is led sideways.', at));
+        continue;
+      }
+      if (s.from.z !== s.to.z || s.from.z >= j.top) continue;
       const depth = s.tool === null ? j.assumed?.depthPerPass : most.get(s.tool);
       if (depth === undefined) continue;
       // What lies below the sheet is no load.

@@ -62,16 +62,28 @@ export const atStretch = (
   ...(amount === undefined ? {} : { amount: micro(amount) }),
 });
 
-/** The line whose cut made the edge at a place over a slab; the last of several. */
-export function lineAt(j: Judgement, at: Point, level: Level): number | undefined {
+/** The line whose cut made the edge at a place over a slab: of several the last, or the first, which the others only follow. */
+export function lineAt(
+  j: Judgement,
+  at: Point,
+  level: Level,
+  which: 'first' | 'last' = 'last',
+): number | undefined {
   const edges = j.field.at(level.at).edgesAt(at, 0.003);
-  if (edges.length > 0) return edges.reduce((a, b) => (b.index > a.index ? b : a)).line;
+  if (edges.length > 0)
+    return edges.reduce((a, b) => (b.index > a.index === (which === 'last') ? b : a)).line;
   return nearestStretch(j.stretches, at, j.top)?.line;
 }
 
 /** A finding where an item as cut differs from what is wanted. */
-export function atSpot(j: Judgement, item: string, s: Spot, message: string): Finding {
-  const line = lineAt(j, s.at, s.level);
+export function atSpot(
+  j: Judgement,
+  item: string,
+  s: Spot,
+  message: string,
+  which: 'first' | 'last' = 'last',
+): Finding {
+  const line = lineAt(j, s.at, s.level, which);
   return {
     message,
     ...(line === undefined ? {} : { line }),

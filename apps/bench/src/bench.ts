@@ -2,7 +2,7 @@ import { printChainTimes } from './drawing-chain-bench.js';
 import { dryfitSeconds } from './dryfit-bench.js';
 import { forecastSeconds } from './gauge-bench.js';
 import { makeRun } from './make-bench.js';
-import { matesGrowthSeconds, matesSeconds, rackMatesSeconds } from './mates-bench.js';
+import { printMatesTimes } from './mates-bench.js';
 import { longProof, readingSpeed, writingSeconds } from './nc-bench.js';
 import { contoursSeconds, pigeonholeAir, sideboardPlanSeconds } from './plan-bench.js';
 import { readingMemory } from './reading-memory.js';
@@ -44,15 +44,7 @@ bound(
   '%',
 );
 bound('dry assembly with sweeps, 11 parts, cold', dryfitSeconds(5), 1, 's');
-bound('mates from flat parts, 11 parts, cold', matesSeconds(3), 2, 's');
-bound('mates from flat parts, 45 parts', rackMatesSeconds(1), 20, 's');
-for (const bays of [3, 6, 13]) {
-  const parts = 3 * bays + 1;
-  bound(`mates from flat parts, row of ${parts} parts`, matesGrowthSeconds(bays, 1), 20, 's');
-}
-process.stdout.write(
-  `       mates from flat parts, row of 79 parts: ${matesGrowthSeconds(26, 1).toFixed(2)} s (no bound)\n`,
-);
+printMatesTimes(bound);
 
 bound('reading 1,000,000 motion blocks, processor time', 1 / readingSpeed(100), 1, 's');
 bound('memory of a process that reads 100 MB with a heap of 32 MB', readingMemory(100), 100, 'MB');

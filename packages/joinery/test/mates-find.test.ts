@@ -197,6 +197,12 @@ describe('findMates', () => {
     expect(chosen.frames).toEqual(found.questions[0]!.ways[1]!.frames);
   }, 60_000);
 
+  it('finds a longer row whole, whose uprights fit others than their neighbours too', () => {
+    const found = findMates(scrambled(bays(7, 18), 2).parts);
+    expect(valueIn(found).mates).toHaveLength(28);
+    expect(found.diagnostics.map((d) => d.code)).toEqual(['mates/ambiguous']);
+  }, 60_000);
+
   it('says what is wrong with parts it cannot use, and which part fits nothing', () => {
     const board = (id: string, thickness: number): FlatPart => ({
       id,

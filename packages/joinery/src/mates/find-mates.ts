@@ -200,8 +200,20 @@ interface Attempt {
 }
 
 /**
+ * The order begun with the plate that has fewest slots, such as the last upright of a row: from there on the next one is
+ * the only one that takes the same shelves, while from the middle a row may be begun both ways and neither be right.
+ */
+function fromAnEnd(order: readonly number[], plates: readonly Plate[]): readonly number[] {
+  const slots = (k: number): number => plates[k]!.part.through.length + plates[k]!.part.pockets.length;
+  const slotted = order.filter((k) => slots(k) > 0);
+  if (slotted.length === 0) return order;
+  const first = slotted.reduce((a, b) => (slots(b) < slots(a) ? b : a));
+  return [first, ...order.filter((k) => k !== first)];
+}
+
+/**
  * The best pieces of several searches: one from the busiest plate where few plates are alike; where many are, from
- * those that have most alike too and with a look ahead, until nothing is left loose and no slot empty.
+ * an end of a row, from those that have most alike too and with a look ahead, until nothing is left loose and no slot empty.
  */
 function fullest(
   order: readonly number[],
@@ -211,12 +223,11 @@ function fullest(
 ): ReturnType<typeof assemble> {
   const copies = order.length / new Set(order.map((k) => plates[k])).size;
   const usual: Attempt = { order, ahead: false };
-  const others: Attempt[] = [
-    { order, ahead: true },
-    { order: [...order].reverse(), ahead: false },
-  ];
+  const end: Attempt = { order: fromAnEnd(order, plates), ahead: true };
+  const deep: Attempt = { order, ahead: true };
+  const back: Attempt = { order: [...order].reverse(), ahead: false };
   const attempts =
-    copies < ALIKE ? [usual] : copies < MANY_ALIKE ? [usual, ...others] : [...others.reverse(), usual];
+    copies < ALIKE ? [usual] : copies < MANY_ALIKE ? [end, usual, deep, back] : [back, deep, end, usual];
   let best: readonly Piece[] = [];
   for (const { order: own, ahead } of attempts) {
     const result = assemble(

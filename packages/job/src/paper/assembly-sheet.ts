@@ -1,7 +1,7 @@
 import type { Clip } from '@haunch/geometry';
 import { type Solid, solidsOfMaster } from '../assembly-picture/plate-solid.js';
 import { assemblySteps, type EngagingPlace, type PaperAssemblyStep } from './assembly-steps.js';
-import { drawStep, drawTogether } from './exploded-view.js';
+import { drawStep, drawTogether, MOST_SHOWN } from './exploded-view.js';
 import type { PaperData, PaperPiece } from './paper-data.js';
 import { PdfDocument, type PdfOptions } from './pdf/pdf-document.js';
 import { Sheet, TYPE } from './sheet/sheet.js';
@@ -135,7 +135,10 @@ function onePiece(doc: PdfDocument, data: PaperData, piece: PaperPiece, clip: Cl
     for (const d of steps.diagnostics) sheet.paragraph(`${d.message}. ${d.hint}`);
   } else {
     sheet.paragraph(
-      'In every picture: grey moves, white stands already; dashed lines end where tenons go home; black dots show where to tap, rings the same on the far side. Seen from the right of the front and above.',
+      'In every picture: grey moves, white stands already; dashed lines end where tenons go home; black dots show where to tap, rings the same on the far side. Seen from the right of the front and above.' +
+        (steps.value.some((s) => s.moving.length + s.standing.length > MOST_SHOWN)
+          ? ' Of many plates only those near the move are shown.'
+          : ''),
       { size: TYPE.small },
     );
     const block = (sheet.bottom - sheet.y - 2) / 2;

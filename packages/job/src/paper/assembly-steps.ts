@@ -27,6 +27,8 @@ export interface PaperAssemblyStep {
   readonly standing: readonly string[];
   /** Those of what stands that are joined in this step. */
   readonly partners: readonly string[];
+  /** Those of what stands that are joined to these already. */
+  readonly beside: readonly string[];
   readonly direction: Vec;
   readonly travel: number;
   /** Separate things that must be held at once. */
@@ -129,13 +131,24 @@ export function assemblySteps(
           }),
         );
       });
+      const partners = standing.filter((id) => mates.some((m) => m.slotPart === id || m.enteringPart === id));
+      const near = new Set(
+        master.mates.flatMap((m) =>
+          partners.includes(m.slotPart)
+            ? [m.enteringPart]
+            : partners.includes(m.enteringPart)
+              ? [m.slotPart]
+              : [],
+        ),
+      );
       const joined = [...standing, ...moving];
       for (const id of joined) clusters.set(id, joined);
       return {
         number: i + 1,
         moving,
         standing,
-        partners: standing.filter((id) => mates.some((m) => m.slotPart === id || m.enteringPart === id)),
+        partners,
+        beside: standing.filter((id) => near.has(id) && !partners.includes(id)),
         direction,
         travel,
         hands,

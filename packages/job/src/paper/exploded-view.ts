@@ -21,6 +21,8 @@ export interface PictureRoom {
 const VIEW: View = viewFrom({ azimuth: 0.48, elevation: 0.37 });
 /** What moves is drawn so far off at the least and, as a share of the piece, at the most, mm. */
 const [NEAREST, FARTHEST] = [70, 0.5];
+/** A step with more plates than this shows the near ones alone: the others would be small, and only in the way. */
+export const MOST_SHOWN = 20;
 /** Margin within a picture for names and taps, mm on paper. */
 const EDGE = 8;
 const NAME = 8.5;
@@ -33,6 +35,10 @@ const boxOf = (points: readonly Point[]): Box => ({
   minY: Math.min(...points.map((p) => p.y)),
   maxY: Math.max(...points.map((p) => p.y)),
 });
+
+/** What of the standing parts is shown: all of a small piece, of a large one what the step joins and what that is joined to. */
+const shownOf = ({ standing, moving, partners, beside }: PaperAssemblyStep): readonly string[] =>
+  standing.length + moving.length > MOST_SHOWN ? [...partners, ...beside] : standing;
 
 /** How solids come on the paper: the largest scale that fits. */
 function placed(box: Box, room: PictureRoom): (p: Point) => Point {
@@ -116,7 +122,7 @@ export function drawStep(
   clip: Clip,
   room: PictureRoom,
 ): void {
-  const mine = new Set([...step.moving, ...step.standing]);
+  const mine = new Set([...step.moving, ...shownOf(step)]);
   const moving = new Set(step.moving);
   const here = solids.filter((s) => mine.has(s.id));
   const corners = here.flatMap((s) =>

@@ -1,4 +1,4 @@
-import { type Ring, ring, ringProblems } from '@haunch/geometry';
+import { type Ring, rectangleRing, ring, ringProblems } from '@haunch/geometry';
 import type { Part } from '@haunch/model';
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
@@ -26,27 +26,49 @@ const anyPart = (id: string): fc.Arbitrary<Part> =>
 describe('any drawing at all', () => {
   it('is recognised and refitted, or refused with places, never thrown at', () =>
     fc.assert(
-      fc.property(fc.tuple(anyPart('A'), anyPart('B')), fc.constantFrom(17.3, 18, 19, 30, 3), (parts, to) => {
-        findThickness(parts);
-        const table = valueIn(recogniseFeatures(parts, { thicknesses: [18, 9] }));
-        for (const f of table.features) {
-          expect(f.confidence).toBeGreaterThanOrEqual(0);
-          expect(f.sides[0].length * f.sides[1].length).toBeGreaterThan(0);
-        }
-        const outcome = refitByFeatures(parts, table, [
-          { from: 18, to },
-          { from: 9, to: to / 2 },
-        ]);
-        if (!outcome.ok) for (const d of outcome.diagnostics) expect(d.locus.part).toMatch(/^[AB]$/);
-        else
-          outcome.value.parts.forEach((p, i) => {
-            // What was sound stays sound.
-            if (ringProblems(parts[i]!.outline.ring).length === 0)
-              expect(ringProblems(p.outline.ring)).toEqual([]);
-            for (const v of p.outline.ring.vertices) expect(Number.isFinite(v.x + v.y + v.bulge)).toBe(true);
-          });
-        learnFromTwo({ parts, thickness: 18 }, { parts: [...parts].reverse(), thickness: 17 });
-      }),
+      fc.property(
+        fc.tuple(anyPart('A'), anyPart('B')),
+        fc.constantFrom(17.3, 18, 19, 30, 6.5),
+        (parts, to) => {
+          findThickness(parts);
+          const table = valueIn(recogniseFeatures(parts, { thicknesses: [18, 9] }));
+          for (const f of table.features) {
+            expect(f.confidence).toBeGreaterThanOrEqual(0);
+            expect(f.sides[0].length * f.sides[1].length).toBeGreaterThan(0);
+          }
+          const outcome = refitByFeatures(parts, table, [
+            { from: 18, to },
+            { from: 9, to: to / 2 },
+          ]);
+          if (!outcome.ok) for (const d of outcome.diagnostics) expect(d.locus.part).toMatch(/^[AB]$/);
+          else
+            outcome.value.parts.forEach((p, i) => {
+              // What was sound stays sound.
+              if (ringProblems(parts[i]!.outline.ring).length === 0)
+                expect(ringProblems(p.outline.ring)).toEqual([]);
+              for (const v of p.outline.ring.vertices)
+                expect(Number.isFinite(v.x + v.y + v.bulge)).toBe(true);
+            });
+          learnFromTwo({ parts, thickness: 18 }, { parts: [...parts].reverse(), thickness: 17 });
+        },
+      ),
       { numRuns: 400 },
     ));
+});
+
+describe('a sheet far from the drawn one', () => {
+  it('is refused by name beyond three times, either way, and not at three times', () => {
+    const part = partOf('A', rectangleRing(0, 0, 900, 900), [rectangleRing(300, 300, 500, 318)], 18);
+    const table = valueIn(recogniseFeatures([part], { thicknesses: [18] }));
+    const codes = (to: number): string[] => refitByFeatures([part], table, to).diagnostics.map((d) => d.code);
+    expect([54, 6, 17.4].map(codes)).toEqual([[], [], []]);
+    expect([54.1, 90, 5.9].map(codes)).toEqual([
+      ['features/too-far'],
+      ['features/too-far'],
+      ['features/too-far'],
+    ]);
+    const [said] = refitByFeatures([part], table, 90).diagnostics;
+    expect([said!.locus.part, said!.locus.feature]).toEqual(['A', table.features[0]!.id]);
+    expect(said!.message).toContain('90 mm is 5 times that');
+  });
 });

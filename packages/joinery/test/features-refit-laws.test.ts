@@ -239,13 +239,16 @@ describe('what cannot be is refused by name, and nothing else is', () => {
 
   it('whatever is asked of any plate: what comes back is sound, and what does not is named', () =>
     fc.assert(
-      fc.property(plateSpec(fc.constant(12)), fc.integer({ min: 20, max: 2200 }), (spec, n) => {
+      fc.property(plateSpec(fc.constant(12)), fc.integer({ min: 20, max: 420 }), (spec, n) => {
         const part = plateOf('P', spec);
         const table = tableOf([part], 12);
         const outcome = refitByFeatures([part], table, n / 10, { leastWeb: 1 });
         if (!outcome.ok) {
           for (const d of outcome.diagnostics) {
-            expect(['web-too-thin', 'vanishes', 'neighbours-part', 'crosses']).toContain(d.code.slice(9));
+            // Three times as thick or as thin is the most.
+            const named =
+              n > 360 || n < 40 ? ['too-far'] : ['web-too-thin', 'vanishes', 'neighbours-part', 'crosses'];
+            expect(named).toContain(d.code.slice(9));
             expect([d.locus.part, d.hint === '']).toEqual(['P', false]);
           }
           return;

@@ -162,6 +162,16 @@ export const changeMissing = (thickness: number, given: readonly number[], locus
       : `Given are ${given.map(mm).join(', ')}; give one for ${mm(thickness)} as well, its own if it stays.`,
   );
 
+/** A new thickness so far from the drawn one that the design is another. */
+export const changeTooFar = (from: number, to: number, most: number, locus: Locus): Diagnostic =>
+  features(
+    'error',
+    'too-far',
+    `it is drawn for ${mm(from)}, and ${mm(to)} is ${to > from ? `${+(to / from).toFixed(2)} times` : `1/${+(from / to).toFixed(2)} of`} that; a refit goes up to ${most} times as thick or as thin`,
+    locus,
+    'Check both thicknesses and their units. For such a sheet the piece wants a drawing of its own: webs, tenons and reach are no longer what was meant.',
+  );
+
 /** A finger or the web beside a feature would become too thin. */
 export const webTooThin = (
   what: string,

@@ -8,7 +8,7 @@ import {
   type Part,
   settle,
 } from '@haunch/model';
-import { changeMissing, contradictoryHolds } from './diagnostics.js';
+import { changeMissing, changeTooFar, contradictoryHolds } from './diagnostics.js';
 import { leastOffsets } from './least-offsets.js';
 import { type MovedPart, movePartWalls } from './move-part.js';
 import type { MovedRing } from './move-walls.js';
@@ -41,6 +41,11 @@ export interface FeatureRefit {
 const SAME = 1e-6;
 /** Common practice, no source. mm */
 const LEAST_WEB = 2;
+/**
+ * How many times as thick, or as thin, a sheet may be as the drawn one (common practice, no source): beyond that a wrong
+ * unit is likelier than a sheet, and a piece whose slots still fit is no longer the one that was designed.
+ */
+const MOST_TIMES = 3;
 
 /** The new thickness of every thickness that features follow. */
 function changesOf(
@@ -73,6 +78,17 @@ function changesOf(
         ),
       );
   }
+  for (const { from, to: wanted } of list) {
+    const first = table.features.find((f) => f.follows && Math.abs(f.thickness - from) <= SAME);
+    if (first && Math.max(wanted / from, from / wanted) > MOST_TIMES)
+      problems.push(
+        changeTooFar(from, wanted, MOST_TIMES, {
+          ...(table.file === null ? {} : { file: table.file }),
+          part: first.part,
+          feature: first.id,
+        }),
+      );
+  }
   return (thickness) => find(thickness)?.to ?? thickness;
 }
 
@@ -83,7 +99,7 @@ function changesOf(
  * move keeps its numbers exactly; the rest is on the 0.0001 mm grid. Guarantees: the same thickness changes nothing;
  * there and back is the original within the grid; the result does not depend on the order of parts, on the sense of
  * contours, or on where and how the parts lie. Refused by name: a table that does not fit the drawing, holds that
- * contradict, edges that vanish, webs and fingers too thin, contours that cross, recesses as deep as their plate.
+ * contradict, sheets more than three times as thick or as thin, edges that vanish, webs and fingers too thin, contours that cross, recesses as deep as their plate.
  * @throws RangeError for a thickness that is not positive and finite.
  */
 export function refitByFeatures(

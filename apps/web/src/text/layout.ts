@@ -1,4 +1,55 @@
 /** The Layout screen. */
 export const layoutText = {
   lead: 'Where each part lies on which board.',
+  state: 'State',
+  referee: 'Referee',
+  refereeSays: 'Judges spacing, margins, keep-outs, grain and stock, whoever laid the parts.',
+  asking: 'Asking the referee …',
+  looking: 'A layout that is being looked for; the referee has passed it.',
+  valid: '✓ All parts may lie so.',
+  invalid: (n: number) => `✕ So they may not lie (${n === 1 ? 'one breach' : `${n} breaches`}):`,
+  breach: (message: string, more: number) => `✕ ${message}${more > 0 ? ` (and ${more} more)` : ''}`,
+  byHand: (n: number, of: number) => `${n} of ${of} parts stay where the job file has them.`,
+  anew: 'Let all be laid anew',
+  offCut: 'an off-cut',
+  boardSays: (w: string, h: string, parts: number, use: number) =>
+    `${w} × ${h}; ${parts === 1 ? '1 part' : `${parts} parts`}${use > 0 ? `; ${use} % used when it was made` : ''}`,
+  choosePart: 'Drag a part, or choose one and move it by arrow keys.',
+  pictureOf: (board: string, w: string, h: string, parts: number) =>
+    `Board ${board}, ${w} by ${h}, with ${parts} parts`,
+  partAt: (id: string, name: string, x: string, y: string, turn: number, wrong: boolean) =>
+    `${id} ${name} at ${x}, ${y}${turn === 0 ? '' : `, turned ${turn}°`}${wrong ? '; may not lie so' : ''}`,
+  caption:
+    'The long arrow is the grain of the board, the strokes beside a name that of the part. ▲ its face lies up, ▽ it lies down. Hatched: keep-out. Dashed: the greatest rest when it was made. ✕ and a dashed outline: may not lie so.',
+  grains: { x: 'grain along its X', y: 'grain along its Y', none: 'no grain' },
+  faces: { up: 'its face lies up', down: 'its face lies down', either: 'either face may be seen' },
+  x: 'Left edge at X',
+  y: 'Lower edge at Y',
+  board: 'On board',
+  ways: {
+    left: (by: string) => `Left by ${by}`,
+    right: (by: string) => `Right by ${by}`,
+    up: (by: string) => `Up by ${by}`,
+    down: (by: string) => `Down by ${by}`,
+  },
+  arrows: { left: '←', right: '→', up: '↑', down: '↓' },
+  turn: 'Turn',
+  free: (id: string) => `Let ${id} be laid anew`,
+  howTo:
+    'Arrow keys: 1 mm, with Shift 10 mm, with Alt 0.1 mm. R turns. Once one part is moved, the others stay where they lie.',
+  better: 'A better layout',
+  betterSays: 'Looks longer than making does, and shows each better one. All parts are laid anew.',
+  look: 'Look for a better one',
+  found: (n: number, extent: number) => `Layout ${n}: takes ${extent.toFixed(3)} m² of the boards.`,
+  notWhole: 'Not every part has room yet.',
+  stopKeep: 'Stop, keep this',
+  keep: 'Keep this',
+  leave: 'Leave it as it was',
+  searched: 'Looked as long as it may.',
+  done: {
+    moved: (id: string) => `moved ${id}`,
+    free: (id: string) => `let ${id} be laid anew`,
+    anew: 'let all parts be laid anew',
+    kept: 'kept a better layout',
+  },
 } as const;

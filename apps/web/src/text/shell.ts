@@ -60,6 +60,7 @@ export const shellText = {
   busy: {
     make: 'Making',
     ladder: 'Making the ladder',
+    lay: 'Looking for a better layout',
     find: 'Finding what goes into what',
     open: 'Opening',
   },

@@ -1,4 +1,5 @@
 import type { DescribedSource, FoundSource } from './drawing-wire.js';
+import type { RefereeWord, WireBetter, WirePlacements } from './lay-wire.js';
 import type { Opened } from './opened.js';
 import type { ShownResult } from './shown-wire.js';
 import type { JobView, MadeResult, Reply, WireDocument } from './wire.js';
@@ -32,6 +33,10 @@ export interface Service {
   feelLadder(document: WireDocument, felt: FeltWords): Promise<Reply<string>>;
   /** One file of a result. */
   file(document: string, path: string): Promise<Blob | null>;
+  /** The referee's word on parts laid so; null where the job gives nothing to lay. */
+  judge(document: WireDocument, placements: WirePlacements): Promise<RefereeWord | null>;
+  /** Looks longer for a layout, and tells of each that is better. */
+  improve(document: WireDocument, better: (found: WireBetter) => void): Promise<Reply<WirePlacements | null>>;
   /** What a screen draws of a result; null where this worker has none of that state. */
   shown<K extends keyof ShownResult>(document: string, what: K): Promise<ShownResult[K] | null>;
   /** All files of a result in one archive. */

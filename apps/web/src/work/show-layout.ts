@@ -7,10 +7,10 @@ import { circlePath, ringPath } from '../ui/ring-path.js';
 import type { ShownBoard, ShownItem } from './shown-wire.js';
 
 /** What of an item does not depend on where it lies. */
-export type DrawnItem = Omit<ShownItem, 'motion' | 'turns' | 'boards'>;
+type DrawnItem = Omit<ShownItem, 'placement' | 'turns' | 'boards'>;
 
 /** A part as it is drawn on a board, about its own origin. */
-export function drawItem(part: Part, thickness: number): DrawnItem {
+function drawItem(part: Part, thickness: number): DrawnItem {
   const table = partOnTable(part);
   const path = (c: Contour): string => ringPath(c.ring.vertices);
   const { at, room } = labelPlace(table);
@@ -35,14 +35,14 @@ export function drawItem(part: Part, thickness: number): DrawnItem {
   };
 }
 
-/** The boards of a made job with the parts as they lie, ready to be drawn and moved. */
+/** The boards of a made job with the parts as they lie, ready to be drawn and moved; boards from which nothing is cut too. */
 export function showLayout(made: Made, sides: readonly PaperSide[]): ShownBoard[] {
   const { laid, job } = made;
   const parts = new Map(laid.fitted.parts.map((p) => [p.id, p]));
-  const turns = new Map(laid.instance.items.map((i) => [i.id, i]));
-  return made.boards.map(({ board, use, plan }) => {
+  const may = new Map(laid.instance.items.map((i) => [i.id, i]));
+  return job.boards.map((board) => {
+    const cut = made.boards.find((b) => b.board.id === board.id);
     const box = ringBounds(board.outline);
-    const side = sides.find((s) => s.board === board.id && s.side !== 'first')!;
     return {
       id: board.id,
       width: box.maxX,
@@ -50,21 +50,21 @@ export function showLayout(made: Made, sides: readonly PaperSide[]): ShownBoard[
       outline: ringPath(board.outline.vertices),
       thickness: board.thickness,
       grain: board.grain,
-      use,
+      use: cut?.use ?? 0,
       offCut: job.settings.boards.some(
         (b) => b.offCutOf && (b.id === board.id || board.id.startsWith(`${b.id}-`)),
       ),
       keepOuts: board.keepOuts.map((k) => ringPath(k.vertices)),
-      rest: side.rest,
+      rest: sides.find((s) => s.board === board.id && s.side !== 'first')?.rest ?? null,
       items: laid.layout.placements
         .filter((p) => p.board === board.id)
-        .map(({ item, motion: { turn, dx, dy } }) => ({
+        .map(({ item }) => ({
           ...drawItem(parts.get(item)!, laid.thicknesses[item] ?? board.thickness),
-          motion: { turn, dx, dy },
-          turns: turns.get(item)!.turns,
-          boards: turns.get(item)!.boards,
+          placement: laid.written[item]!,
+          turns: may.get(item)!.turns.map((t) => Math.round((t * 180) / Math.PI)),
+          boards: may.get(item)!.boards,
         })),
-      tabs: plan.workplan.steps.flatMap((s) => s.tabs.map((t) => ({ ...t.at, width: t.width }))),
+      tabs: (cut?.plan.workplan.steps ?? []).flatMap((s) => s.tabs.map((t) => ({ ...t.at, width: t.width }))),
     };
   });
 }

@@ -1,3 +1,5 @@
+import type { WirePlacement } from './lay-wire.js';
+
 /** What screens draw of a result and no file holds. Kept with the result, so that a reload makes nothing again. mm, seconds. */
 export interface ShownResult {
   readonly layout: readonly ShownBoard[];
@@ -16,23 +18,17 @@ export interface ShownItem {
   readonly label: { readonly x: number; readonly y: number; readonly room: number };
   /** The box round its outline before it is turned: least X and Y, greatest X and Y. */
   readonly box: readonly [number, number, number, number];
-  readonly motion: ShownMotion;
+  /** Where it lies, as the job file would say it. */
+  readonly placement: WirePlacement;
   /** The way of the grain in the part as it is drawn: along X, along Y, or none. */
   readonly grain: 'x' | 'y' | null;
   /** Whether the face that is seen in the piece lies up; null where either may be seen. */
   readonly showUp: boolean | null;
-  /** Turns that it may take, radians. */
+  /** Turns that it may take, degrees. */
   readonly turns: readonly number[];
   /** Boards that it may lie on. */
   readonly boards: readonly string[];
   readonly size: readonly [number, number, number];
-}
-
-/** Where an item lies: turned about its origin, then moved. Radians, mm. */
-export interface ShownMotion {
-  readonly turn: number;
-  readonly dx: number;
-  readonly dy: number;
 }
 
 /** A board with what is cut from it. */

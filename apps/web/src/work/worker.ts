@@ -35,6 +35,8 @@ const service: Service = {
     const kept = await recallResult();
     return kept?.result.document === document ? (kept.files[path] ?? null) : null;
   },
+  judge: async (document, placements) => (await import('./lay.js')).judge(document, placements),
+  improve: async (document, better) => (await import('./lay.js')).improve(document, better),
   async shown(document, what) {
     const kept = await recallResult(document);
     return kept?.result.document === document ? kept.shown[what] : null;

@@ -1,0 +1,198 @@
+import { useRef, useState } from 'preact/hooks';
+import { type DisplayUnit, figureOf } from '../../job/display-unit.js';
+import { text } from '../../text/catalogue.js';
+import type { RefereeWord, WirePlacement, WirePlacements } from '../../work/lay-wire.js';
+import type { ShownBoard, ShownItem } from '../../work/shown-wire.js';
+import { drawnAt, moved, onBoard, turnedOn } from './lying.js';
+
+const words = text.layout;
+
+/** How far an arrow key moves a part, mm: alone, with Shift, with Alt. */
+const STEP = { alone: 1, shift: 10, alt: 0.1 };
+
+/** A board to scale with its parts as they lie. A part is dragged, or moved by arrow keys once it has the focus; R turns it. */
+export function LaidSheet(props: {
+  readonly board: ShownBoard;
+  readonly items: readonly ShownItem[];
+  readonly placements: WirePlacements;
+  readonly word: RefereeWord | null;
+  readonly chosen: string | null;
+  /** Whether parts can be moved now. */
+  readonly still: boolean;
+  readonly unit: DisplayUnit;
+  readonly onChoose: (item: string) => void;
+  /** A part lies elsewhere; `done` when it is let go. */
+  readonly onMove: (item: string, to: WirePlacement, done: 'under way' | 'soon' | 'done') => void;
+}) {
+  const { board, placements, unit } = props;
+  const svg = useRef<SVGSVGElement>(null);
+  const [drag, setDrag] = useState<{
+    readonly item: string;
+    readonly from: WirePlacement;
+    readonly x: number;
+    readonly y: number;
+  } | null>(null);
+  const { width: w, height: h } = board;
+  const u = Math.max(w, h * 1.2) / 100;
+  const broken = new Set(props.word?.breaches.flatMap((b) => b.items) ?? []);
+  const scale = (): number => (w + 6 * u) / svg.current!.getBoundingClientRect().width;
+  const dragged = (e: PointerEvent): WirePlacement | null => {
+    if (!drag) return null;
+    const s = scale();
+    return moved(drag.from, (e.clientX - drag.x) * s, -(e.clientY - drag.y) * s);
+  };
+  const keys = (e: KeyboardEvent, item: ShownItem): void => {
+    const by = e.altKey ? STEP.alt : e.shiftKey ? STEP.shift : STEP.alone;
+    const way = ({ ArrowLeft: [-1, 0], ArrowRight: [1, 0], ArrowUp: [0, 1], ArrowDown: [0, -1] } as const)[
+      e.key
+    ];
+    const now = placements[item.item]!;
+    if (e.key === 'Enter' || e.key === ' ') props.onChoose(item.item);
+    else if (props.still || e.ctrlKey || e.metaKey) return;
+    else if (way) props.onMove(item.item, moved(now, way[0] * by, way[1] * by), 'soon');
+    else if (e.key === 'r' || e.key === 'R') props.onMove(item.item, turnedOn(item, now), 'soon');
+    else return;
+    e.preventDefault();
+  };
+  return (
+    // biome-ignore lint/a11y/useSemanticElements: a drawing whose parts are buttons
+    <svg
+      ref={svg}
+      class="laid-sheet"
+      viewBox={`${-3 * u} ${-3 * u} ${w + 6 * u} ${h + 6 * u}`}
+      role="group"
+      aria-label={words.pictureOf(board.id, figureOf(w, unit, 0), figureOf(h, unit, 0), props.items.length)}
+      onPointerMove={(e) => {
+        const to = dragged(e);
+        if (to && drag) props.onMove(drag.item, to, 'under way');
+      }}
+      onPointerUp={(e) => {
+        const to = dragged(e);
+        if (to && drag && (to.at[0] !== drag.from.at[0] || to.at[1] !== drag.from.at[1]))
+          props.onMove(drag.item, to, 'done');
+        setDrag(null);
+      }}
+      onPointerCancel={() => {
+        if (drag) props.onMove(drag.item, drag.from, 'done');
+        setDrag(null);
+      }}
+    >
+      <defs>
+        <pattern
+          id={`hatch-${board.id}`}
+          width={2 * u}
+          height={2 * u}
+          patternUnits="userSpaceOnUse"
+          patternTransform="rotate(45)"
+        >
+          <path d={`M0 0V${2 * u}`} stroke="currentColor" stroke-width={u * 0.5} />
+        </pattern>
+      </defs>
+      <g transform={`translate(0 ${h})`}>
+        <path class="board" d={board.outline} stroke-width={u * 0.35} />
+        {board.keepOuts.map((d) => (
+          <path key={d} class="keep-out" d={d} fill={`url(#hatch-${board.id})`} stroke-width={u * 0.2} />
+        ))}
+      </g>
+      {board.grain === null ? null : (
+        <path
+          class="grain"
+          stroke-width={u * 0.3}
+          d={
+            board.grain === 'x'
+              ? `M0 ${-1.4 * u}h${14 * u}m${-1.5 * u} ${-0.7 * u}l${1.5 * u} ${0.7 * u}l${-1.5 * u} ${0.7 * u}`
+              : `M${-1.4 * u} ${h}v${-14 * u}m${-0.7 * u} ${1.5 * u}l${0.7 * u} ${-1.5 * u}l${0.7 * u} ${1.5 * u}`
+          }
+        />
+      )}
+      {board.rest ? (
+        <rect
+          class="rest"
+          x={board.rest[0]}
+          y={h - board.rest[1] - board.rest[3]}
+          width={board.rest[2]}
+          height={board.rest[3]}
+          stroke-width={u * 0.25}
+          stroke-dasharray={`${2 * u} ${u}`}
+        />
+      ) : null}
+      {props.items.map((item) => {
+        const p = placements[item.item]!;
+        const d = drawnAt(item, p);
+        const label = onBoard(item.label.x, item.label.y, d);
+        const letter = Math.min(2.6 * u, Math.max(1.5 * u, item.label.room * 0.8));
+        const wrong = broken.has(item.item);
+        const long = Math.min(6 * u, item.label.room * 1.6);
+        return (
+          // biome-ignore lint/a11y/useSemanticElements: a part of a drawing
+          <g
+            key={item.item}
+            id={`part-${item.item}`}
+            class={`laid${props.chosen === item.item ? ' chosen' : ''}${wrong ? ' wrong' : ''}`}
+            role="button"
+            tabIndex={0}
+            aria-pressed={props.chosen === item.item}
+            aria-label={words.partAt(
+              item.item,
+              item.name,
+              figureOf(p.at[0], unit, 1),
+              figureOf(p.at[1], unit, 1),
+              p.turnDegrees,
+              wrong,
+            )}
+            onFocus={() => props.onChoose(item.item)}
+            onKeyDown={(e) => keys(e, item)}
+            onPointerDown={(e) => {
+              if (e.button !== 0) return;
+              props.onChoose(item.item);
+              if (props.still) return;
+              svg.current!.setPointerCapture(e.pointerId);
+              setDrag({ item: item.item, from: p, x: e.clientX, y: e.clientY });
+            }}
+          >
+            <g transform={`translate(${d.dx} ${h - d.dy}) rotate(${-d.turn})`}>
+              <path
+                class="plate"
+                d={item.outline}
+                stroke-width={wrong ? u * 0.7 : u * 0.3}
+                {...(wrong ? { 'stroke-dasharray': `${1.4 * u} ${0.8 * u}` } : {})}
+              />
+              {item.cuts.map((c) => (
+                <path key={c.d} class={c.kind} d={c.d} stroke-width={u * 0.2} />
+              ))}
+              {item.grain === null ? null : (
+                <path
+                  class="part-grain"
+                  stroke-width={u * 0.18}
+                  d={grainLines(item.label.x, -item.label.y, long, letter * 0.85, item.grain)}
+                />
+              )}
+            </g>
+            <text x={label.x} y={h - label.y + letter * 0.35} font-size={letter} text-anchor="middle">
+              {`${wrong ? '✕ ' : ''}${item.item}${item.showUp === null ? '' : item.showUp ? ' ▲' : ' ▽'}`}
+            </text>
+          </g>
+        );
+      })}
+      {props.word?.breaches.map((b) =>
+        b.at && b.board === board.id ? (
+          <circle
+            key={b.message}
+            class="breach"
+            cx={b.at.x}
+            cy={h - b.at.y}
+            r={2 * u}
+            stroke-width={u * 0.5}
+          />
+        ) : null,
+      )}
+    </svg>
+  );
+}
+
+/** Two strokes along the grain, above and below a part's name. */
+function grainLines(x: number, y: number, long: number, off: number, grain: 'x' | 'y'): string {
+  return [-off, off]
+    .map((o) => (grain === 'x' ? `M${x - long / 2} ${y + o}h${long}` : `M${x + o} ${y - long / 2}v${long}`))
+    .join('');
+}

@@ -205,6 +205,7 @@ export function boardsOfJob(
         readings,
         grain: b.grain === 'none' ? null : b.grain,
         keepOuts: keepOutsOf(b),
+        ...(b.trims.length === 0 ? {} : { trims: b.trims }),
         ...(b.screws.length === 0
           ? {}
           : { screws: b.screws.map(({ at: [x, y], head }) => ({ at: { x, y }, head })) }),

@@ -120,6 +120,20 @@ export const JobBoardSchema = z.strictObject({
     .array(rectangle)
     .default([])
     .describe('seals and pods of a vacuum bed, which no cutter may enter: [x0, y0, x1, y1]'),
+  /** Straight cuts through the sheet, after everything else. */
+  trims: z
+    .array(
+      z.strictObject({
+        along: z.enum(['x', 'y']).describe('the axis along which it runs, from edge to edge'),
+        at: LengthSchema.describe('where its finished edge lies on the other axis'),
+        waste: z
+          .enum(['below', 'above'])
+          .default('above')
+          .describe('on which side of it the cutter runs: at less or at greater coordinates'),
+      }),
+    )
+    .default([])
+    .describe('straight cuts through the sheet that free an off-cut or trim an edge, after everything else'),
   /** Pins on which the sheet is turned over, for features on both faces. */
   turnOver: z
     .strictObject({

@@ -10,6 +10,16 @@ export interface Reading {
 /** What a sheet is made of, by what it takes to cut a chip of it. */
 export type SheetMaterial = 'softwood plywood' | 'birch plywood' | 'fibreboard' | 'particleboard';
 
+/** A straight cut through a board from edge to edge, that frees an off-cut or trims the sheet's edge. mm */
+export interface Trim {
+  /** The axis along which it runs. */
+  readonly along: 'x' | 'y';
+  /** Where its finished edge lies on the other axis. */
+  readonly at: number;
+  /** On which side of it the cutter runs: at less or at greater coordinates. */
+  readonly waste: 'below' | 'above';
+}
+
 /** A measured sheet or off-cut. Its outline lies in machine coordinates, lower left corner at (0, 0). mm. */
 export interface Board {
   readonly id: string;
@@ -27,6 +37,8 @@ export interface Board {
   readonly grain: 'x' | 'y' | null;
   /** Areas that no cutter may enter (screws, clamps, defects). */
   readonly keepOuts: readonly Ring[];
+  /** Straight cuts through it that free an off-cut or trim an edge, after everything else. */
+  readonly trims?: readonly Trim[];
   /** Screws that hold the sheet on the bed, and how wide their heads are, mm: each is one of the keep-outs as well. */
   readonly screws?: readonly { readonly at: Point; readonly head: number }[];
   /**

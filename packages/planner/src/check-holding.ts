@@ -74,7 +74,7 @@ export function holdingMoments(operations: readonly Operation[], input: PlanInpu
   const { pressure = 0, friction = BED_FRICTION } = holding.vacuum ?? {};
   const energy = hardestOf(input);
   return operations.flatMap((o) => {
-    const stays = !o.frees && (o.kind === 'outside profile' || o.slug === 'held');
+    const stays = !o.frees && (o.kind === 'outside profile' || o.kind === 'trimming' || o.slug === 'held');
     if (!stays) return [];
     const area = bedArea(o, input);
     const screws = screwsIn(o, input);

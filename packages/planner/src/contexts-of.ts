@@ -1,7 +1,7 @@
 import { type Box, pointInRing, type Ring, ringBounds } from '@haunch/geometry';
 import { edgesOf } from './check-layout.js';
 import { type Obstacle, obstacleOf, together } from './clear-of.js';
-import { CUT_DIRECTIONS } from './feeds/cut-directions.js';
+import { CUT_DIRECTIONS, type WallKind } from './feeds/cut-directions.js';
 import type { PlanContext } from './plan-context.js';
 import { type CutDirection, hardestOf, materialOf, type PlacedPart, type PlanInput } from './plan-input.js';
 import { FINISH_STOCK } from './practice.js';
@@ -14,6 +14,12 @@ const near = (a: Box, b: Box): boolean =>
 
 const everyWall = (d: CutDirection) => ({ outline: d, opening: d, pocket: d });
 
+/** In which direction each kind of wall is cut: as the job says, or by wall and material. */
+export const directionsOf = (input: PlanInput): Readonly<Record<WallKind, CutDirection>> =>
+  input.direction === undefined
+    ? (input.directions ?? CUT_DIRECTIONS).of[materialOf(input)]
+    : everyWall(input.direction);
+
 /** What is reckoned once for all items of a board. */
 interface Surroundings {
   /** Each item's outline: its box. */
@@ -24,18 +30,8 @@ interface Surroundings {
 }
 
 function contextOf(input: PlanInput, placed: PlacedPart, around: Surroundings): PlanContext {
-  const {
-    board,
-    items,
-    mating,
-    cutters,
-    machine,
-    holding,
-    direction,
-    directions = CUT_DIRECTIONS,
-    finishStock = FINISH_STOCK,
-  } = input;
-  const of = direction === undefined ? directions.of[materialOf(input)] : everyWall(direction);
+  const { board, items, mating, cutters, machine, holding, finishStock = FINISH_STOCK } = input;
+  const of = directionsOf(input);
   const { boxes, edges, keepOuts } = around;
   const own = boxes[items.indexOf(placed)]!;
   const beside = items.flatMap((p, i) => (p !== placed && near(own, boxes[i]!) ? [i] : []));

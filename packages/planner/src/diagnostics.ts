@@ -17,6 +17,33 @@ const locus = (w: Whereabouts, at?: Point): Locus => ({
   ...(at === undefined ? {} : { at }),
 });
 
+export const trimOffBoard = (w: Whereabouts, along: string, at: number) =>
+  say(
+    'error',
+    'trim-off-board',
+    `The trimming cut along ${along.toUpperCase()} at ${mm(at)} does not run through the board.`,
+    locus(w),
+    "Give a coordinate between the board's edges.",
+  );
+
+export const trimIntoPart = (w: Whereabouts, part: string, along: string, at: number) =>
+  say(
+    'error',
+    'trim-into-part',
+    `The trimming cut along ${along.toUpperCase()} at ${mm(at)} would cut into ${part}.`,
+    locus(w),
+    'Cut elsewhere or on the other side of the line (waste), or lay the part by hand (lay.placements).',
+  );
+
+export const noRouterThrough = (w: Whereabouts, depth: number) =>
+  say(
+    'error',
+    'no-router-through',
+    `No router cuts ${mm(depth)} deep, through the sheet: their flutes are too short, or their up-cut is longer than a pass.`,
+    locus(w),
+    'Put in a longer router, or leave the trimming cut out.',
+  );
+
 export const badValue = (what: string, path: string, why: string) =>
   say('error', 'bad-value', `${what} cannot be planned with: ${why}.`, { path }, 'Correct the value.');
 

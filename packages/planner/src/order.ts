@@ -40,6 +40,8 @@ function predecessors(all: readonly Operation[]): number[][] {
   const smaller = (j: number, i: number): boolean =>
     all[j]!.area < all[i]!.area || (all[j]!.area === all[i]!.area && j < i);
   return all.map((o, i) => {
+    // Off-cuts are freed when all else is done but what skins hold.
+    if (o.kind === 'trimming') return others.filter((j) => all[j]!.kind !== 'trimming');
     if (o.frees) return [...others, ...frees.filter((j) => j !== i && smaller(j, i))].sort((a, b) => a - b);
     const own = o.kind === 'outside profile' ? (ofItem.get(o.item) ?? []) : [];
     const inside = own.filter((j) => all[j]!.kind !== 'outside profile');

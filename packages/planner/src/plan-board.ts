@@ -4,12 +4,13 @@ import { checkFreeing, checkHolding, checkSheet } from './check-holding.js';
 import { checkInput } from './check-input.js';
 import { checkLayout } from './check-layout.js';
 import { checkMoves } from './check-moves.js';
-import { contextsOf } from './contexts-of.js';
+import { contextsOf, directionsOf } from './contexts-of.js';
 import { noRouter } from './diagnostics.js';
 import { checkFeeds } from './feeds/check-feeds.js';
 import { orderOperations } from './order.js';
 import type { Plan, PlanInput } from './plan-input.js';
 import { planItem } from './plan-item.js';
+import { planTrims } from './plan-trims.js';
 
 const hasError = (ds: readonly Diagnostic[]): boolean => ds.some((d) => d.level === 'error');
 
@@ -31,8 +32,11 @@ export function planBoard(input: PlanInput): Outcome<Plan> {
   notes.push(...checkLayout(input, Math.min(...routers.map((r) => r.diameter))));
   if (hasError(notes)) return fail(...notes);
   const planned = contextsOf(input).map((c) => planItem(c, input));
-  const operations = planned.flatMap((p) => p.operations);
-  notes.push(...planned.flatMap((p) => p.diagnostics));
+  const trims = input.staysInSheet
+    ? { operations: [], diagnostics: [] }
+    : planTrims(input, directionsOf(input).outline);
+  const operations = [...planned.flatMap((p) => p.operations), ...trims.operations];
+  notes.push(...planned.flatMap((p) => p.diagnostics), ...trims.diagnostics);
   if (hasError(notes)) return fail(...notes);
   const ordered = orderOperations(operations, input.effort);
   notes.push(...ordered.flatMap((o) => checkMoves(o, input)));

@@ -221,12 +221,28 @@ function Bench() {
   );
 }
 
+/** Paper that a proved job has. */
+const PAPERS = ['setup.pdf', 'tickets.pdf', 'assembly.pdf', 'parts.pdf', 'unload.pdf', 'quote.pdf'] as const;
+
 /** The job as files: out, in, and another one. */
 function Foot() {
   const { desk } = usePage();
   const fresh = useKnown((s) => s.result !== null && s.result.document === s.history?.now.document.id);
+  const proved = useKnown((s) => s.result?.pass === true) && fresh;
   return (
     <footer class="foot">
+      {proved ? (
+        <>
+          <h2>{text.shell.paper}</h2>
+          <div class="row">
+            {PAPERS.map((p) => (
+              <button type="button" key={p} onClick={() => void desk.downloadPaper(`paper/${p}`)}>
+                {text.shell.papers[p]}
+              </button>
+            ))}
+          </div>
+        </>
+      ) : null}
       <h2>{text.shell.job}</h2>
       <div class="row">
         <button type="button" onClick={() => void desk.downloadJob()}>

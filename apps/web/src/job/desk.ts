@@ -353,11 +353,25 @@ export class Desk {
     if (content) download(content, path.split('/').at(-1)!);
   }
 
-  /** Downloads all files of the last result in one archive. */
+  /** Downloads all that was made of the job as it is now, in one archive. */
   async downloadAll(): Promise<void> {
-    const { result } = this.#store.state;
-    const content = result && (await this.#slow.do((s) => s.archive(result.document)).catch(() => null));
+    const content = await this.#shortLong('pack', (s, document) => s.archive(document));
     if (content) download(content, 'made.zip');
+  }
+
+  /** Downloads a paper for the shop; all of it is made with the first. */
+  async downloadPaper(path: string): Promise<void> {
+    const paths = await this.#shortLong('paper', (s, document) => s.paper(document));
+    if (paths?.includes(path)) await this.downloadFile(path);
+  }
+
+  /** Long work that only needs what was made already. */
+  async #shortLong<T>(
+    what: Busy['what'],
+    work: (service: Service, document: JobDocument) => Promise<T>,
+  ): Promise<T | null> {
+    const { document } = this.#store;
+    return document ? this.#long(what, (s) => work(s, document)) : null;
   }
 
   /** Downloads the job: its file alone where nothing lies beside it, else an archive that the command line's folder looks like. */

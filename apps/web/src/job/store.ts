@@ -26,7 +26,7 @@ export interface Notice {
 
 /** Work that is being done now. */
 export interface Busy {
-  readonly what: 'make' | 'ladder' | 'lay' | 'find' | 'open';
+  readonly what: 'make' | 'ladder' | 'lay' | 'find' | 'open' | 'pack' | 'paper';
   readonly progress: Progressing | null;
   readonly since: number;
 }

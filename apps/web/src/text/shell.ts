@@ -33,6 +33,15 @@ export const shellText = {
     openJob: 'Open a job or drawing',
     downloadJob: 'Download the job',
     downloadJobFile: 'Job file alone',
+    paper: 'Paper for the shop',
+    papers: {
+      'setup.pdf': 'Setup sheet',
+      'tickets.pdf': 'Tickets',
+      'assembly.pdf': 'Assembly sheet',
+      'parts.pdf': 'Parts list',
+      'unload.pdf': 'Unload map',
+      'quote.pdf': 'Quote',
+    },
     closeJob: 'Put the job away',
     jobSays:
       'The job and the files beside it are what the command line reads: job.json with its drawings or masters.',
@@ -63,6 +72,8 @@ export const shellText = {
     lay: 'Looking for a better layout',
     find: 'Finding what goes into what',
     open: 'Opening',
+    pack: 'Packing',
+    paper: 'Drawing the paper for the shop',
   },
   stages: {
     read: 'reading the job',

@@ -34,6 +34,21 @@ export async function keepResult(
   await keep('result', latest).catch(() => undefined);
 }
 
+/** Adds files to a result that is kept. */
+export async function addFiles(
+  document: string,
+  files: ReadonlyMap<string, string | Uint8Array>,
+): Promise<void> {
+  const kept = await recallResult(document);
+  if (kept?.result.document !== document) return;
+  const more = [...files].map(([path, content]) => [
+    path,
+    new Blob([typeof content === 'string' ? content : Uint8Array.from(content)]),
+  ]);
+  latest = { ...kept, files: { ...kept.files, ...Object.fromEntries(more) } };
+  await keep('result', latest).catch(() => undefined);
+}
+
 /** The latest result, of this page or of the one before a reload; where the other worker made one since, that of the state asked for. */
 export async function recallResult(document?: string): Promise<KeptResult | null> {
   if (latest && (document === undefined || latest.result.document === document)) return latest;

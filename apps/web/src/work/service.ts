@@ -39,8 +39,10 @@ export interface Service {
   improve(document: WireDocument, better: (found: WireBetter) => void): Promise<Reply<WirePlacements | null>>;
   /** What a screen draws of a result; null where this worker has none of that state. */
   shown<K extends keyof ShownResult>(document: string, what: K): Promise<ShownResult[K] | null>;
-  /** All files of a result in one archive. */
-  archive(document: string): Promise<Blob | null>;
+  /** The paths of the paper of what was made and proved of a state: made when it is first asked for. */
+  paper(document: WireDocument): Promise<readonly string[]>;
+  /** All files of what was made of a state in one archive, paper included. */
+  archive(document: WireDocument): Promise<Blob | null>;
   /** Any files in one archive. */
   pack(files: readonly { readonly name: string; readonly content: Blob }[]): Promise<Blob>;
   /** The result that was kept over a reload, whatever state it is of. */

@@ -41,9 +41,11 @@ const service: Service = {
     const kept = await recallResult(document);
     return kept?.result.document === document ? kept.shown[what] : null;
   },
+  paper: async (document) => (await import('./paper.js')).paperPaths(document),
   async archive(document) {
-    const kept = await recallResult();
-    if (kept?.result.document !== document) return null;
+    await (await import('./paper.js')).paperPaths(document);
+    const kept = await recallResult(document.id);
+    if (kept?.result.document !== document.id) return null;
     const files: Packed[] = [];
     for (const [path, content] of Object.entries(kept.files))
       files.push({ path, bytes: await bytesOf(content) });

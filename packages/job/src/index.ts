@@ -1,8 +1,10 @@
+export { offsetsStepByStep } from './assembly-picture/apart.js';
 export {
   type AssemblyPictureOptions,
   assemblyPairSvg,
   assemblySvg,
 } from './assembly-picture/assembly-svg.js';
+export { type Arris, type Solid, type SolidFace, solidsOfMaster } from './assembly-picture/plate-solid.js';
 export type { Standpoint } from './assembly-picture/view.js';
 export * from './board-for-job.js';
 export { copiesOf } from './boards-of-job.js';

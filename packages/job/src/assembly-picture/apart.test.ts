@@ -3,7 +3,7 @@ import { readFileSync } from 'node:fs';
 import { loadClip } from '@haunch/geometry';
 import { MasterSchema } from '@haunch/model';
 import { describe, expect, it } from 'vitest';
-import { offsetsApart } from './apart.js';
+import { offsetsApart, offsetsStepByStep } from './apart.js';
 import { extentAlong, movedSolid, solidsOfMaster } from './plate-solid.js';
 import type { Vec } from './vec.js';
 
@@ -75,5 +75,17 @@ describe('plates moved apart', () => {
       assembly: sideboard.assembly.map((s) => ({ ...s, moving: [...s.moving, 'nobody'] })),
     };
     expect(offsetsApart(strange, solids)).toEqual(offsetsApart(sideboard, solids));
+  });
+
+  it('come together step by step: after each step nothing is moved that has gone home and waits for nobody', () => {
+    const states = offsetsStepByStep(sideboard.assembly, solids);
+    expect(states).toHaveLength(sideboard.assembly.length + 1);
+    expect(states[0]).toEqual(offsetsApart(sideboard, solids));
+    expect(new Set([...states.at(-1)!.values()].map((v) => v.join()))).toEqual(new Set(['0,0,0']));
+    // The last step by hand: S3 alone is still 400 mm before its place.
+    const last = [...states.at(-2)!]
+      .filter(([, v]) => v.some((x) => x !== 0))
+      .map(([id, v]) => [id, tidy(v)]);
+    expect(last).toEqual([['S3', [0, -400, 0]]]);
   });
 });

@@ -16,33 +16,50 @@ function across(d: Vec): readonly [Vec, Vec] {
   return [a, cross(d, a)];
 }
 
+/** Extents of solids where they stand, each asked for once. */
+class Extents {
+  readonly #known = new Map<string, Extent>();
+
+  along(s: Solid, axis: Vec): Extent {
+    const key = `${s.id} ${axis.join()}`;
+    const found = this.#known.get(key) ?? extentAlong(s, axis);
+    this.#known.set(key, found);
+    return found;
+  }
+}
+
 /** Whether plate `b` stands in the way of plate `a` moving along `d`. */
-function inTheWay(a: Solid, b: Solid, offsets: ReadonlyMap<string, Vec>, d: Vec): boolean {
+function inTheWay(a: Solid, b: Solid, offsets: ReadonlyMap<string, Vec>, d: Vec, extents: Extents): boolean {
   const at = (s: Solid, axis: Vec): Extent => {
     const o = offsets.get(s.id)!;
-    return shifted(extentAlong(s, axis), o[0] * axis[0] + o[1] * axis[1] + o[2] * axis[2]);
+    return shifted(extents.along(s, axis), o[0] * axis[0] + o[1] * axis[1] + o[2] * axis[2]);
   };
   if (across(d).some((axis) => !overlap(at(a, axis), at(b, axis)))) return false;
   const [ea, eb] = [at(a, d), at(b, d)];
   return eb[0] + eb[1] > ea[0] + ea[1];
 }
 
+/** The steps of an assembly as far as they move something. */
+type Moves = readonly Pick<AssemblyStep, 'step' | 'moving' | 'move' | 'travel'>[];
+
 /**
  * How far every plate is moved when the assembly is undone, last step first: the moving plates go back along their
- * move, and push ahead of them what was taken off before and stands in their way. mm, by part id.
+ * move, and push ahead of them what was taken off before and stands in their way. One map for every number of steps that are done, from
+ * none to all; in the last nothing is moved. mm, by part id.
  */
-export function offsetsApart(master: Master, solids: readonly Solid[]): ReadonlyMap<string, Vec> {
+export function offsetsStepByStep(assembly: Moves, solids: readonly Solid[]): ReadonlyMap<string, Vec>[] {
   const offsets = new Map<string, Vec>(solids.map((s) => [s.id, [0, 0, 0]]));
+  const extents = new Extents();
   const off = new Set<string>();
-  const steps: AssemblyStep[] = [...master.assembly].sort((a, b) => b.step - a.step);
-  for (const step of steps) {
+  const states = [new Map(offsets)];
+  for (const step of [...assembly].sort((a, b) => b.step - a.step)) {
     const back = along([0, 0, 0], -1, axisVector(step.move));
     const moving = new Set(step.moving.filter((id) => offsets.has(id)));
     for (let grew = true; grew; ) {
       grew = false;
       for (const b of solids) {
         if (moving.has(b.id) || !off.has(b.id)) continue;
-        if (solids.some((a) => moving.has(a.id) && inTheWay(a, b, offsets, back))) {
+        if (solids.some((a) => moving.has(a.id) && inTheWay(a, b, offsets, back, extents))) {
           moving.add(b.id);
           grew = true;
         }
@@ -50,6 +67,11 @@ export function offsetsApart(master: Master, solids: readonly Solid[]): Readonly
     }
     for (const id of moving) offsets.set(id, along(offsets.get(id)!, step.travel, back));
     for (const id of step.moving) off.add(id);
+    states.unshift(new Map(offsets));
   }
-  return offsets;
+  return states;
 }
+
+/** How far every plate is moved when all of the assembly is undone, as {@link offsetsStepByStep} does it. mm, by part id. */
+export const offsetsApart = (master: Master, solids: readonly Solid[]): ReadonlyMap<string, Vec> =>
+  offsetsStepByStep(master.assembly, solids)[0]!;

@@ -93,6 +93,15 @@ function mapOf(board: JobBoard, locus: Locus): Outcome<ThicknessMap> {
 export const copiesOf = ({ id, count }: Pick<JobBoard, 'id' | 'count'>): string[] =>
   Array.from({ length: count }, (_, i) => (i === 0 ? id : `${id}-${i + 1}`));
 
+/** What the area of an off-cut counts beside that of a sheet: it is used up first where it saves as much. Common practice, no source. */
+const OFF_CUT_COST = 0.5;
+
+/** What the area of each board counts, copies and all. */
+export const costsOf = (boards: readonly JobBoard[]): ReadonlyMap<string, number> =>
+  new Map(
+    boards.flatMap((b) => copiesOf(b).map((id) => [id, b.cost ?? (b.offCutOf ? OFF_CUT_COST : 1)] as const)),
+  );
+
 /** What a board's keep-outs are called in the job, and the box of each. */
 function namedKeepOuts(b: JobBoard): { readonly path: readonly PropertyKey[]; readonly box: Rectangle }[] {
   const named = (name: string, boxes: readonly Rectangle[]) =>

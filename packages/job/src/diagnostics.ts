@@ -218,7 +218,7 @@ export const noRoom = (part: string, boards: readonly string[], grain = false): 
     'no-room',
     `there is no room left for it on ${boards.join(', ')}${grain ? ' with its grain along theirs; across it would go in' : ''}`,
     { part },
-    'Add a board of its stock, reduce the web or the edge margin, or raise lay.effort.',
+    'Add a board of its stock, reduce the web or the edge margin, or raise lay.effort and lay.improve.',
   );
 
 export const layoutInvalid = (message: string, locus: Locus): Diagnostic =>

@@ -20,6 +20,7 @@ export * from './fit-table-schema.js';
 export { type FittedParts, fittedParts } from './fitted-parts.js';
 export { forecastJob } from './forecast.js';
 export * from './improve-layout.js';
+export type { LayoutStep } from './improve-stocks.js';
 export * from './job.js';
 export {
   type AllowanceBasis,
@@ -37,6 +38,7 @@ export {
   type LaidBoard,
   type LaidJob,
   type LayoutQuestion,
+  type LayWatch,
   layJob,
   layoutQuestion,
   type PlacedItem,

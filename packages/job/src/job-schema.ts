@@ -146,6 +146,13 @@ export const JobBoardSchema = z.strictObject({
     })
     .optional()
     .describe('pins on which the sheet is turned over, for features on both faces'),
+  /** What its area counts beside that of other boards, where some shall be used up first. */
+  cost: z
+    .number()
+    .positive()
+    .max(1000)
+    .exactOptional()
+    .describe('what its area counts beside that of other boards; 1, an off-cut 0.5 when left out'),
   /** How many boards like this there are; copies are named id-2, id-3 … */
   count: z.number().int().min(1).max(100).default(1),
 });
@@ -355,6 +362,21 @@ export const JobLaySchema = z.strictObject({
   web: NonNegativeLengthSchema.default(4),
   /** Counted work: placements tried before the best layout so far is taken. */
   effort: z.number().int().min(1).max(10_000_000).default(4_000),
+  /** Counted work: moves of overlapping parts by which that layout is then improved; 0 leaves it. */
+  improve: z
+    .number()
+    .int()
+    .min(0)
+    .max(100_000_000)
+    .default(1_000)
+    .describe('moves of overlapping parts by which the layout is then improved; 0 leaves it as it is'),
+  /** Takes the layout that is there after so many of these moves. */
+  stopAfter: z
+    .number()
+    .int()
+    .min(0)
+    .exactOptional()
+    .describe('takes the layout that is there after so many of these moves, as somebody did who watched'),
   /** Parts that a person has laid, by part id: they stay where they are, and all others are laid round them. */
   placements: z
     .record(z.string(), JobPlacementSchema)

@@ -16,7 +16,7 @@ import {
   type SchemaIssue,
   settle,
 } from '@haunch/model';
-import { boardsOfJob } from './boards-of-job.js';
+import { boardsOfJob, costsOf } from './boards-of-job.js';
 import { fitsBeside, jobValue, malformedJob, noRouter, sameId, sourceMissing } from './diagnostics.js';
 import { readFitTable, SHOP_FITS, USUAL_FITS } from './fit-table.js';
 import type { FitTable } from './fit-table-schema.js';
@@ -31,6 +31,8 @@ export interface Job {
   readonly file: string;
   readonly settings: JobFile;
   readonly boards: readonly Board[];
+  /** What the area of each board counts beside that of others. */
+  readonly costs: ReadonlyMap<string, number>;
   readonly cutters: readonly Cutter[];
   /** The router that cuts profiles: the first in the job, as large as the ladder shows it. */
   readonly router: Cutter;
@@ -147,6 +149,7 @@ export function readJob(text: string, file = 'job.json', options: JobOptions = {
       file,
       settings,
       boards,
+      costs: costsOf(settings.boards),
       cutters: cutters.map(asCut),
       router: asCut(router),
       ladder: ladders[0]!,

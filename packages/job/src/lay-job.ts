@@ -34,6 +34,7 @@ import {
   refitSpacing,
 } from './diagnostics.js';
 import { type FittedParts, fittedParts } from './fitted-parts.js';
+import { improveStocks, type LayoutStep } from './improve-stocks.js';
 import type { Job } from './job.js';
 import { type JointAim, jointAims, type MaterialOf } from './job-allowances.js';
 import type { JobPlacement } from './job-schema.js';
@@ -75,6 +76,18 @@ export interface LaidJob {
   readonly aims: readonly JointAim[];
   /** Real thickness of each part: its mean where it lies on its board. */
   readonly thicknesses: Readonly<Record<string, number>>;
+  /** Moves by which the layout was improved: with them as `lay.stopAfter` the same is made again. */
+  readonly moves: number;
+}
+
+/** How somebody who waits for a layout takes part in it. */
+export interface LayWatch {
+  /** True stops the work as soon as there is a layout. */
+  readonly stop?: (() => boolean) | undefined;
+  /** Asked while the layout is improved; true takes what was found so far. */
+  readonly enough?: (() => boolean) | undefined;
+  /** Told of each better layout, to be shown. */
+  readonly found?: ((step: LayoutStep) => void) | undefined;
 }
 
 /** The boards that a part may be cut from. */
@@ -123,9 +136,16 @@ function instanceOf(
   lock: TurnLock,
   slack = 0,
 ): NestingInstance {
+  const boards = job.boards.map(({ id, outline, keepOuts }) => ({
+    id,
+    outline,
+    keepOuts,
+    cost: job.costs.get(id) ?? 1,
+  }));
   return {
     items: parts.map((part) => itemFor(part, boardsFor(job, pieces, part.id), lock.get(part.id))),
-    boards: job.boards.map(({ id, outline, keepOuts }) => ({ id, outline, keepOuts })),
+    // The cheapest are filled first.
+    boards: boards.sort((a, b) => a.cost - b.cost),
     spacing: 2 * job.written.diameter + job.settings.lay.web + 2 * slack,
     edgeMargin: job.settings.lay.edgeMargin + slack,
   };
@@ -201,9 +221,10 @@ export function layoutQuestion(job: Job, pieces: Pieces): Outcome<LayoutQuestion
 /**
  * Lays the job out: parts are refitted to the thickest place of their stock's boards and placed, round those that a person has laid; then,
  * with placements frozen, each is refitted to its mean thickness where it lies and every slot to the spot that enters it, and the
- * referee looks once more. Deterministic for the job's seed.
+ * referee looks once more. Deterministic for the job's seed, unless it is stopped; where it was enough, `moves` as
+ * `lay.stopAfter` gives the same.
  */
-export function layJob(job: Job, pieces: Pieces, stop: () => boolean = () => false): Outcome<LaidJob> {
+export function layJob(job: Job, pieces: Pieces, watch: LayWatch = {}): Outcome<LaidJob> {
   const asked = layoutQuestion(job, pieces);
   if (!asked.ok) return asked;
   const { first, lock, instance, roomy } = asked.value;
@@ -213,9 +234,20 @@ export function layJob(job: Job, pieces: Pieces, stop: () => boolean = () => fal
   const laidByHand = placedByHand(job, first.parts, instance);
   if (!laidByHand.ok) return laidByHand;
   const fixed = laidByHand.value;
-  const budget = ticks(job.settings.lay.effort);
-  const run = { random: seededRandom(job.settings.seed), tick: () => !stop() && budget() };
-  const { layout: rest, report } = runNesting(constructive, around(roomy, fixed), constructive.defaults, run);
+  const open = around(roomy, fixed);
+  const { seed, lay } = job.settings;
+  const stop = watch.stop ?? (() => false);
+  const budget = ticks(lay.effort);
+  const run = { random: seededRandom(seed), tick: () => !stop() && budget() };
+  const started = runNesting(constructive, open, constructive.defaults, run);
+  const { layout: rest, moves } = improveStocks(open, started.layout, {
+    seed,
+    moves: lay.improve,
+    stopAfter: lay.stopAfter,
+    found: (step) => watch.found?.({ ...step, layout: together(instance, fixed, step.layout) }),
+    enough: () => stop() || (watch.enough?.() ?? false),
+  });
+  const report = checkLayout(open, rest);
   if (!report.valid) return fail(...report.violations.map((v) => layoutInvalid(v.message, placeOf(v))));
   if (rest.unplaced.length > 0)
     return fail(
@@ -288,6 +320,7 @@ export function layJob(job: Job, pieces: Pieces, stop: () => boolean = () => fal
     boards,
     thicknesses,
     aims,
+    moves,
   };
   warnings.push(...stillOff(job, laid), ...asItIs(job, laid));
   return ok(laid, [...again.diagnostics, ...problems, ...warnings]);

@@ -18,6 +18,7 @@ import { cuttingOf } from './cutting-of-job.js';
 import { postOptions, stopped, unknownPost } from './diagnostics.js';
 import { dryfitPieces } from './dryfit-pieces.js';
 import { forecastJob } from './forecast.js';
+import type { LayoutStep } from './improve-stocks.js';
 import { type Job, type JobOptions, readJob } from './job.js';
 import { type LaidBoard, type LaidJob, layJob } from './lay-job.js';
 import { loadPieces, type Pieces } from './load-pieces.js';
@@ -44,6 +45,10 @@ export interface MakeInput {
   readonly progress?: (stage: MakeStage, board?: string) => void;
   /** Asked between steps and within the layout; true stops the work. */
   readonly stop?: () => boolean;
+  /** Told of each better layout while it is improved. */
+  readonly found?: (step: LayoutStep) => void;
+  /** Asked while the layout is improved; true takes what was found so far (`laid.moves` says when) and goes on. */
+  readonly enough?: () => boolean;
 }
 
 /** One board with its plan, its program and what the program would cut. */
@@ -104,7 +109,8 @@ export async function prepareJob(input: MakeInput, options: JobOptions = {}): Pr
   if (!pieces.ok) return pieces;
   input.progress?.('lay');
   await pause();
-  const laid = layJob(job.value, pieces.value, input.stop);
+  const { stop, enough, found } = input;
+  const laid = layJob(job.value, pieces.value, { stop, enough, found });
   if (!laid.ok) return laid;
   if (input.stop?.()) return fail(stopped('lay'));
   return ok({ job: job.value, pieces: pieces.value, laid: laid.value }, [

@@ -18,6 +18,8 @@ export interface NestingBoard {
   readonly id: string;
   readonly outline: Ring;
   readonly keepOuts: readonly Ring[];
+  /** What a mm² of it counts, above 0: 1 when left out, less for an off-cut that is to be used up first. */
+  readonly cost?: number;
 }
 
 /** A layout problem: items, boards in order of preference, spacing between items, margin to the board's edge. mm. */

@@ -19,7 +19,7 @@ export interface NestingResult {
  * Runs a strategy and lets the referee judge each layout it yields; keeps the best valid one. A layout that breaks
  * a rule is reported and never used. Every layout received costs one tick, so that a strategy which never asks
  * for one is stopped too; once `tick()` has said no, the layout in hand is judged and no more are asked for.
- * The same strategy, instance, options and run give the same result.
+ * The same strategy, instance, options and run give the same result. `better` is told of each layout that is kept.
  * @throws RangeError when spacing or edge margin is negative or not finite; whatever the strategy throws.
  */
 export function runNesting<Options>(
@@ -27,6 +27,7 @@ export function runNesting<Options>(
   instance: NestingInstance,
   options: Options,
   run: NestingRun,
+  better: (layout: Layout, score: Score) => void = () => {},
 ): NestingResult {
   let layout: Layout = { kind: 'layout', placements: [], unplaced: instance.items.map((i) => i.id) };
   let report = checkLayout(instance, layout);
@@ -52,6 +53,7 @@ export function runNesting<Options>(
       if (improvements === 0 || compareScores(reached, score) < 0) {
         [layout, report, score] = [offered, judged, reached];
         improvements++;
+        better(layout, score);
       }
     }
     if (!tick()) break;

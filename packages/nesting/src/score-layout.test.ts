@@ -2,6 +2,7 @@ import { rectangleRing, STAY } from '@haunch/geometry';
 import type { Layout, NestingInstance } from '@haunch/model';
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
+import { instanceProblems } from './instance-problems.js';
 import { compareScores, largestEmptyRectangle, scoreLayout } from './score-layout.js';
 
 const board = (id: string, w: number, h: number) => ({
@@ -38,6 +39,16 @@ describe('scoreLayout', () => {
     expect(scoreLayout(instance, layout(['one', 0, 0], ['one', 900, 0], ['two', 0, 0])).extent).toBe(
       110_000,
     ));
+
+  it('counts a board by its cost', () => {
+    const cheap = { ...instance, boards: [{ ...instance.boards[0]!, cost: 0.25 }, instance.boards[1]!] };
+    // The strip that costs more is spared: 900 × 100 of the second board.
+    expect(scoreLayout(cheap, layout(['one', 0, 0], ['two', 0, 0])).extent).toBe(25_000 + 10_000);
+    expect(scoreLayout(cheap, layout(['one', 0, 0])).extent).toBe(2500);
+    expect(() => instanceProblems({ ...instance, boards: [{ ...cheap.boards[0]!, cost: 0 }] })).toThrow(
+      'board one costs 0',
+    );
+  });
 
   it('is 0 in extent for nothing placed', () =>
     expect(scoreLayout(instance, layout())).toEqual({ unplacedArea: 15_000, extent: 0, remnant: 0 }));

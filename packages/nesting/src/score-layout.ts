@@ -3,7 +3,7 @@ import type { Layout, NestingBoard, NestingInstance } from '@haunch/model';
 
 /**
  * How good a layout is; compared in this order. `unplacedArea`: outline area of the items without room, mm².
- * `extent`: area taken of the boards, mm²: all of every board that bears an item, less the widest strip that
+ * `extent`: area taken of the boards, each by its cost, mm²: all of every board that bears an item, less the widest strip that
  * one straight cut leaves whole at an end of one of them; so full boards count whole and the last one by its used
  * part. `remnant`: area of the largest rectangle on a board that bears items, clear of item boxes and keep-outs
  * by the spacing, mm²; greater is better; boards that are no rectangles offer none.
@@ -97,13 +97,14 @@ export function scoreLayout(instance: NestingInstance, layout: Layout): Score {
     if (boxes.length === 0) continue;
     const b = ringBounds(board.outline);
     const [w, h] = [b.maxX - b.minX, b.maxY - b.minY];
-    used += w * h;
+    const cost = board.cost ?? 1;
+    used += w * h * cost;
     spare = Math.max(
       spare,
-      (b.maxX - Math.max(...boxes.map((x) => x.maxX))) * h,
-      (Math.min(...boxes.map((x) => x.minX)) - b.minX) * h,
-      (b.maxY - Math.max(...boxes.map((x) => x.maxY))) * w,
-      (Math.min(...boxes.map((x) => x.minY)) - b.minY) * w,
+      (b.maxX - Math.max(...boxes.map((x) => x.maxX))) * h * cost,
+      (Math.min(...boxes.map((x) => x.minX)) - b.minX) * h * cost,
+      (b.maxY - Math.max(...boxes.map((x) => x.maxY))) * w * cost,
+      (Math.min(...boxes.map((x) => x.minY)) - b.minY) * w * cost,
     );
     if (!isRectangle(board)) continue;
     const taken = [...boxes, ...board.keepOuts.map(ringBounds)].map((x) => grow(x, instance.spacing));

@@ -17,6 +17,8 @@ export interface Bed {
   readonly outside: readonly GridPolygon[];
   /** What grown items must keep out of: each keep-out, grown by half of the spacing. */
   readonly keepOuts: readonly (readonly GridPolygon[])[];
+  /** What a unit of its area counts. */
+  readonly cost: number;
 }
 
 const isRectangle = (outline: Ring, box: GridBox): boolean =>
@@ -55,6 +57,7 @@ export function bedOf(board: NestingBoard, spacing: number, edgeMargin: number, 
     : outsideOf(outline, box, coarseness);
   return {
     id: board.id,
+    cost: board.cost ?? 1,
     box,
     usable: [box[0] + margin, box[1] + margin, box[2] - margin, box[3] - margin],
     outside: grownPieces(outside.pieces, margin + (outside.inexact ? 1 : 0)),

@@ -35,7 +35,7 @@ function costOf(stock: Stock, filled: Filled): Cost {
   });
   let used = 0;
   let spare = 0;
-  stock.beds.forEach(({ box: [x0, y0, x1, y1] }, bed) => {
+  stock.beds.forEach(({ box: [x0, y0, x1, y1], cost }, bed) => {
     let [minX, minY, maxX, maxY] = [Infinity, Infinity, -Infinity, -Infinity];
     for (const l of filled.lying) {
       if (l?.bed !== bed) continue;
@@ -46,11 +46,11 @@ function costOf(stock: Stock, filled: Filled): Cost {
       maxY = Math.max(maxY, l.y + s.height);
     }
     if (minX === Infinity) return;
-    used += (x1 - x0) * (y1 - y0);
+    used += (x1 - x0) * (y1 - y0) * cost;
     spare = Math.max(
       spare,
-      Math.max(x1 - maxX, minX - x0) * (y1 - y0),
-      Math.max(y1 - maxY, minY - y0) * (x1 - x0),
+      Math.max(x1 - maxX, minX - x0) * (y1 - y0) * cost,
+      Math.max(y1 - maxY, minY - y0) * (x1 - x0) * cost,
     );
   });
   return { unplaced, extent: (used - spare) / (STEPS * STEPS) };

@@ -53,6 +53,28 @@ describe('overlapMinimising', () => {
     );
   });
 
+  it('begins with the layout that it is given', () => {
+    const instance = hooks(4, 5);
+    const from: Layout = layouts(instance, 1, 1)[0]!;
+    const options = { ...overlapMinimising.defaults, from };
+    const offered = [...overlapMinimising.nest(instance, options, seededRun(2, 600))];
+    expect(offered[0]).toBe(from);
+    const scores = offered.map((l) => scoreLayout(instance, l));
+    expect(compareScores(scores.at(-1)!, scores[0]!)).toBeLessThan(0);
+  });
+
+  it('uses up a cheap board rather than one that costs more', () => {
+    const square = { outline: rectangleRing(0, 0, 40, 40), turns: [0], boards: ['sheet', 'off-cut'] };
+    const instance: NestingInstance = {
+      items: ['a', 'b'].map((id) => ({ id, ...square })),
+      boards: [board(200, 100), { ...board(100, 100), id: 'off-cut', cost: 0.25 }],
+      spacing: 5,
+      edgeMargin: 2,
+    };
+    const last = layouts(instance, 1, 2000).at(-1)!;
+    expect(new Set(last.placements.map((p) => p.board))).toEqual(new Set(['off-cut']));
+  });
+
   it('yields the same layouts for the same seed and ticks', () => {
     const instance = hooks(8, 5);
     expect(layouts(instance, 7, 500)).toEqual(layouts(instance, 7, 500));

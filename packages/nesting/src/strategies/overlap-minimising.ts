@@ -26,6 +26,8 @@ export interface OverlapOptions {
   readonly firstShrink: number;
   /** The budget in ticks that the division counts on where the run does not tell how much is spent. */
   readonly expected: number;
+  /** Begins with this layout, which must be valid, rather than with one of its own. */
+  readonly from?: Layout;
   readonly [more: string]: unknown;
 }
 
@@ -133,15 +135,20 @@ function* nest(instance: NestingInstance, options: OverlapOptions, run: NestingR
   const spent = (): number => run.spent?.() ?? used / options.expected;
   const startShare = instance.spacing > 0 ? options.start : options.startWhenTight;
   let first: Layout = { kind: 'layout', placements: [], unplaced: instance.items.map((i) => i.id) };
-  for (const layout of startLayouts(instance, watched, () => spent() < startShare)) {
-    first = layout;
+  if (options.from) {
+    first = options.from;
     yield first;
-  }
-  const stage = stageOf(instance, {
+  } else
+    for (const layout of startLayouts(instance, watched, () => spent() < startShare)) {
+      first = layout;
+      yield first;
+    }
+  const coarseness = {
     // With spacing every corner becomes a round, and fits are never exact.
     corners: instance.spacing > 0 ? 4 : options.corners,
     addedArea: options.addedArea,
-  });
+  };
+  const stage = stageOf(instance, coarseness, watched);
   let best = laidOf(stage, first, watched);
   const checked = (laid: Laid): Laid => {
     if (!isFree(laid)) throw new Error('overlap-minimising: a table and its no-fit polygon do not agree');

@@ -24,13 +24,16 @@ function spanOn(
 /** Area of a bed's box, square steps. */
 export const bedArea = ({ box: [x0, y0, x1, y1] }: Bed): number => (x1 - x0) * (y1 - y0);
 
+/** What all of a bed counts: its area by its cost, square steps. */
+export const bedCost = (bed: Bed): number => bedArea(bed) * bed.cost;
+
 /** Numbers of the beds on which something lies. */
 export function bedsUsed(a: Arrangement): number[] {
   return [...new Set(a.room)].sort((p, q) => p - q);
 }
 
 /**
- * What an arrangement takes of the beds, square steps: all of every bed on which something lies, less the widest
+ * What an arrangement takes of the beds, each by its cost, square steps: all of every bed on which something lies, less the widest
  * strip at an end of one of them; as the score has it.
  */
 export function extentOf(s: Search, a: Arrangement): number {
@@ -40,11 +43,11 @@ export function extentOf(s: Search, a: Arrangement): number {
     const bed = s.beds[k]!;
     const [bx0, by0, bx1, by1] = bed.box;
     const [x0, y0, x1, y1] = spanOn(s, a, k)!;
-    used += bedArea(bed);
+    used += bedCost(bed);
     spare = Math.max(
       spare,
-      Math.max(bx1 - x1, x0 - bx0) * (by1 - by0),
-      Math.max(by1 - y1, y0 - by0) * (bx1 - bx0),
+      Math.max(bx1 - x1, x0 - bx0) * (by1 - by0) * bed.cost,
+      Math.max(by1 - y1, y0 - by0) * (bx1 - bx0) * bed.cost,
     );
   }
   return used - spare;
@@ -52,8 +55,9 @@ export function extentOf(s: Search, a: Arrangement): number {
 
 /** What the beds would take if one were cut off after the last piece along an axis, square steps. */
 export function extentAlong(s: Search, a: Arrangement, last: number, axis: Axis): number {
-  const used = bedsUsed(a).reduce((sum, k) => sum + bedArea(s.beds[k]!), 0);
-  const [bx0, by0, bx1, by1] = s.beds[last]!.box;
+  const used = bedsUsed(a).reduce((sum, k) => sum + bedCost(s.beds[k]!), 0);
+  const { box, cost } = s.beds[last]!;
+  const [bx0, by0, bx1, by1] = box;
   const [, , x1, y1] = spanOn(s, a, last) ?? [bx0, by0, bx0, by0];
-  return used - (axis === 'x' ? (bx1 - x1) * (by1 - by0) : (by1 - y1) * (bx1 - bx0));
+  return used - cost * (axis === 'x' ? (bx1 - x1) * (by1 - by0) : (by1 - y1) * (bx1 - bx0));
 }

@@ -1,6 +1,6 @@
 import type { Arrangement } from './arrangement.js';
 import { copyInto } from './arrangement.js';
-import { bedArea, bedsUsed, extentOf } from './extent.js';
+import { bedArea, bedCost, bedsUsed, extentOf } from './extent.js';
 import { closed, type Room, type Search } from './search.js';
 import { separate } from './separate.js';
 import { fitIn } from './shrink.js';
@@ -14,25 +14,27 @@ const SWAPS = 6;
 interface Choice {
   readonly open: readonly number[];
   readonly area: number;
+  readonly cost: number;
 }
 
-/** Choices with one bed less, or with a smaller one instead of one in use; the least area first. */
+/** Choices with one bed less, or with a cheaper one instead of one in use; the least cost first. */
 function choices(s: Search, used: readonly number[]): Choice[] {
-  const areaOf = (beds: readonly number[]): number => beds.reduce((sum, k) => sum + bedArea(s.beds[k]!), 0);
+  const sumOf = (beds: readonly number[], of: typeof bedArea): number =>
+    beds.reduce((sum, k) => sum + of(s.beds[k]!), 0);
   const needed = s.pieces.reduce((sum, p) => sum + p.squareSteps, 0);
   const all: number[][] = [];
   for (const k of used) {
     const rest = used.filter((b) => b !== k);
     all.push(rest);
     for (let j = 0; j < s.beds.length; j++)
-      if (!used.includes(j) && bedArea(s.beds[j]!) < bedArea(s.beds[k]!))
+      if (!used.includes(j) && bedCost(s.beds[j]!) < bedCost(s.beds[k]!))
         all.push([...rest, j].sort((a, b) => a - b));
   }
   return all
-    .map((open) => ({ open, area: areaOf(open) }))
+    .map((open) => ({ open, area: sumOf(open, bedArea), cost: sumOf(open, bedCost) }))
     .filter(({ open, area }) => open.length > 0 && area >= needed)
     .filter(({ open }) => s.pieces.every((p) => p.beds.some((b) => open.includes(b))))
-    .sort((a, b) => a.area - b.area || a.open.length - b.open.length || compare(a.open, b.open));
+    .sort((a, b) => a.cost - b.cost || a.open.length - b.open.length || compare(a.open, b.open));
 }
 
 const compare = (a: readonly number[], b: readonly number[]): number => {

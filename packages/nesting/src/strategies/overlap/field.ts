@@ -15,7 +15,11 @@ export interface Field {
   fromY: Float64Array;
   quarter: Uint8Array;
   weight: Float64Array;
-  readonly tables: DepthTable[];
+  readonly tables: (DepthTable | undefined)[];
+  /** The variant of each obstacle and of the piece, by which a table that is not yet there is made. */
+  readonly fixed: Int32Array;
+  moving: number;
+  readonly make: (fixed: number, moving: number) => DepthTable;
   /** Which piece the obstacle is; −1 for what the bed forbids. */
   readonly who: Int32Array;
   floor: number;
@@ -30,7 +34,7 @@ export interface Field {
 export const BED_OBSTACLES = 64;
 
 /** An empty field for `n` pieces. */
-export function fieldFor(n: number): Field {
+export function fieldFor(n: number, make: Field['make']): Field {
   const k = n + BED_OBSTACLES;
   const array = (): Float64Array => new Float64Array(k);
   return {
@@ -44,6 +48,9 @@ export function fieldFor(n: number): Field {
     quarter: new Uint8Array(k),
     weight: array(),
     tables: [],
+    fixed: new Int32Array(k),
+    moving: 0,
+    make,
     who: new Int32Array(k),
     floor: 0,
     roomX0: 0,
@@ -57,7 +64,11 @@ export function fieldFor(n: number): Field {
 export function depthOf(f: Field, k: number, x: number, y: number): number {
   const u = x - f.fromX[k]!;
   const w = y - f.fromY[k]!;
-  const table = f.tables[k]!;
+  let table = f.tables[k];
+  if (!table) {
+    table = f.make(f.fixed[k]!, f.moving);
+    f.tables[k] = table;
+  }
   switch (f.quarter[k]) {
     case 0:
       return depthAt(table, u, w);

@@ -49,18 +49,15 @@ export function gather(s: Search, i: number, variant: number, r: number, window?
     f.who[k] = -1;
     k++;
   }
-  const { numbers, quarters, tables } = s.tables.rowOf(variant);
+  const { known, numbers, quarters, tables } = s.tables.rowOf(variant);
+  f.moving = variant;
   const { roomX0, roomY0, roomX1, roomY1 } = f;
   const { rooms: bedsOf } = s;
   const { roots, weights } = s;
   for (let j = 0; j < n; j++) {
     if (j === i || bedsOf[rooms[j]!]!.bed !== room.bed) continue;
     const fixed = variants[j]!;
-    let table = tables[fixed];
-    if (!table) {
-      s.tables.between(fixed, variant);
-      table = tables[fixed]!;
-    }
+    if (!known[fixed]) s.tables.learn(fixed, variant);
     const at = ROW * fixed;
     const px = x[j]!;
     const py = y[j]!;
@@ -77,7 +74,8 @@ export function gather(s: Search, i: number, variant: number, r: number, window?
     f.fromY[k] = py - numbers[at + 5]!;
     f.quarter[k] = quarters[fixed]!;
     f.weight[k] = root * roots[j]! * weights[i * n + j]!;
-    f.tables[k] = table;
+    f.tables[k] = tables[fixed];
+    f.fixed[k] = fixed;
     f.who[k] = j;
     k++;
   }

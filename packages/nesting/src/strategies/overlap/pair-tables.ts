@@ -1,5 +1,5 @@
 import type { Bed } from '../bed.js';
-import { type NoFit, noFit } from '../no-fit.js';
+import { boxOf, type GridBox, type NoFit, noFit } from '../no-fit.js';
 import type { GridPolygon } from '../outer-polygon.js';
 import { type DepthTable, depthTable } from './depth-table.js';
 import { type Quarter, quarter, turnedBox, turnedPoint, turnedPolygon } from './quarter.js';
@@ -40,9 +40,11 @@ export const ROW = 6;
 export interface PairTables {
   /**
    * What the moving variant's search needs of every fixed variant, side by side: for variant `fixed` six numbers
-   * from `ROW * fixed` on (x0, y0, x1, y1, shiftX, shiftY), and its table and quarter turns; filled by `between`.
+   * from `ROW * fixed` on (x0, y0, x1, y1, shiftX, shiftY), and its quarter turns, where it is `known`.
    */
   rowOf(moving: number): PairRow;
+  /** Makes what the row of `moving` has on `fixed` known; the table comes only when somebody asks inside its box. */
+  learn(fixed: number, moving: number): void;
   /** For `moving`'s reference with respect to that of `fixed`. */
   between(fixed: number, moving: number): Pairing;
   onBed(bed: number, moving: number): readonly BedTable[];
@@ -50,6 +52,7 @@ export interface PairTables {
 
 /** The pairings of one moving variant with every fixed one. */
 export interface PairRow {
+  readonly known: Uint8Array;
   readonly numbers: Float64Array;
   readonly quarters: Uint8Array;
   readonly tables: (DepthTable | undefined)[];
@@ -60,9 +63,13 @@ interface Made {
   readonly table: DepthTable;
 }
 
-/** Prepares tables. */
-export function pairTables(wares: Wares, beds: readonly Bed[]): PairTables {
+/** Prepares tables; `made` is told of each that is made, which takes as long as some moves of a piece. */
+export function pairTables(wares: Wares, beds: readonly Bed[], made: () => void = () => {}): PairTables {
   const { shapes, variants } = wares;
+  const grownBoxes = variants.map((v): GridBox => {
+    const [x0, y0, x1, y1] = turnedBox(boxOf(shapes[v.shape]!.grown), v.quarter);
+    return [x0 - v.offX, y0 - v.offY, x1 - v.offX, y1 - v.offY];
+  });
   const byShapes = new Map<number, Made>();
   const pairings = new Map<number, Pairing>();
   const rows: (PairRow | undefined)[] = [];
@@ -71,6 +78,7 @@ export function pairTables(wares: Wares, beds: readonly Bed[]): PairTables {
     if (!row) {
       const n = variants.length;
       row = {
+        known: new Uint8Array(n),
         numbers: new Float64Array(ROW * n),
         quarters: new Uint8Array(n),
         tables: Array.from({ length: n }, () => undefined),
@@ -87,10 +95,18 @@ export function pairTables(wares: Wares, beds: readonly Bed[]): PairTables {
     const before = byShapes.get(key);
     if (before) return before;
     const moving = shapes[b]!.grown.map((p) => turnedPolygon(p, q));
+    made();
     const f = noFit(shapes[a]!.grown, moving);
     const both = { noFit: f, table: depthTable(f, ACROSS) };
     byShapes.set(key, both);
     return both;
+  };
+
+  /** Which way the table of two variants is turned: see `pairing`. */
+  const quarterOf = (fixed: number, moving: number): Quarter => {
+    const f = variants[fixed]!;
+    const m = variants[moving]!;
+    return f.shape > m.shape ? quarter(2 - m.quarter) : quarter(-f.quarter);
   };
 
   const pairing = (fixed: number, moving: number): Pairing => {
@@ -101,7 +117,7 @@ export function pairTables(wares: Wares, beds: readonly Bed[]): PairTables {
     const both = swapped
       ? ofShapes(m.shape, f.shape, quarter(f.quarter - m.quarter))
       : ofShapes(f.shape, m.shape, quarter(m.quarter - f.quarter));
-    const q = swapped ? quarter(2 - m.quarter) : quarter(-f.quarter);
+    const q = quarterOf(fixed, moving);
     const shiftX = f.offX - m.offX;
     const shiftY = f.offY - m.offY;
     const box = turnedBox(both.table.box, quarter(-q));
@@ -128,21 +144,30 @@ export function pairTables(wares: Wares, beds: readonly Bed[]): PairTables {
       ...keepOuts.filter((k) => k.length > 0).map((k) => noFit(k, placed(shape.grown))),
     ];
     return all.map((f) => {
+      made();
       return { noFit: f, table: depthTable(f, ACROSS_BED) };
     });
   };
 
   return {
+    learn(fixed, moving) {
+      const row = rowOf(moving);
+      if (row.known[fixed]) return;
+      const f = grownBoxes[fixed]!;
+      const m = grownBoxes[moving]!;
+      const shiftX = variants[fixed]!.offX - variants[moving]!.offX;
+      const shiftY = variants[fixed]!.offY - variants[moving]!.offY;
+      row.numbers.set([f[0] - m[2], f[1] - m[3], f[2] - m[0], f[3] - m[1], shiftX, shiftY], ROW * fixed);
+      row.quarters[fixed] = quarterOf(fixed, moving);
+      row.known[fixed] = 1;
+    },
     between(fixed, moving) {
       const key = fixed * variants.length + moving;
       let p = pairings.get(key);
       if (!p) {
         p = pairing(fixed, moving);
         pairings.set(key, p);
-        const row = rowOf(moving);
-        row.numbers.set([p.x0, p.y0, p.x1, p.y1, p.shiftX, p.shiftY], ROW * fixed);
-        row.quarters[fixed] = p.quarter;
-        row.tables[fixed] = p.table;
+        rowOf(moving).tables[fixed] = p.table;
       }
       return p;
     },

@@ -78,7 +78,7 @@ export function searchOf(
     floor: FLOOR_SHARE * mean,
     lattice,
     fineStep: 0.0002,
-    field: fieldFor(n),
+    field: fieldFor(n, (fixed, moving) => tables.between(fixed, moving).table),
     random: () => run.random(),
     tick: () => run.tick(),
   };

@@ -6,7 +6,7 @@ import { ON_GRID, STEPS } from '../outer-polygon.js';
 import type { Coarseness } from '../simplify-outward.js';
 import { type Arrangement, copyOf } from './arrangement.js';
 import { latticeOf } from './lattice.js';
-import { type PairTables, pairTables, pointOf } from './pair-tables.js';
+import { type PairTables, pairTables, pointOf, ROW } from './pair-tables.js';
 import { type Room, type Search, searchOf } from './search.js';
 import { type Piece, type Wares, waresOf } from './variant.js';
 
@@ -29,8 +29,11 @@ export interface Laid {
   readonly arrangement: Arrangement;
 }
 
-/** Makes an instance ready. */
-export function stageOf(instance: NestingInstance, coarseness: Coarseness): Stage {
+/** Making a table takes about as long as so many moves. */
+const TABLE_TICKS = 8;
+
+/** Makes an instance ready. Tables that the search asks for later cost the run its ticks. */
+export function stageOf(instance: NestingInstance, coarseness: Coarseness, run: NestingRun): Stage {
   const beds = instance.boards.map((b) => bedOf(b, instance.spacing, instance.edgeMargin, coarseness));
   const odd = beds.some((b) => b.outside.length > 0);
   const ids = beds.map((b) => b.id);
@@ -46,7 +49,9 @@ export function stageOf(instance: NestingInstance, coarseness: Coarseness): Stag
   return {
     wares,
     beds,
-    tables: pairTables(wares, beds),
+    tables: pairTables(wares, beds, () => {
+      for (let k = 0; k < TABLE_TICKS; k++) run.tick();
+    }),
     rooms,
     lattice: latticeOf(wares, beds),
     possible: wares.pieces.filter(fits),
@@ -101,6 +106,16 @@ export function layoutOf(stage: Stage, { search, arrangement: a }: Laid): Layout
   };
 }
 
+/** Whether the boxes of two pieces, grown by the spacing, share more than a line. */
+function boxesMeet(s: Search, a: Arrangement, i: number, j: number): boolean {
+  const fixed = a.variant[j]!;
+  const { known, numbers } = s.tables.rowOf(a.variant[i]!);
+  if (!known[fixed]) s.tables.learn(fixed, a.variant[i]!);
+  const at = ROW * fixed;
+  const [dx, dy] = [a.x[i]! - a.x[j]!, a.y[i]! - a.y[j]!];
+  return dx > numbers[at]! && dy > numbers[at + 1]! && dx < numbers[at + 2]! && dy < numbers[at + 3]!;
+}
+
 /** Whether no two pieces overlap and none lies on what its bed forbids, by the no-fit polygons alone. */
 export function isFree({ search: s, arrangement: a }: Laid): boolean {
   const n = s.pieces.length;
@@ -109,7 +124,7 @@ export function isFree({ search: s, arrangement: a }: Laid): boolean {
     for (const t of s.tables.onBed(bed, a.variant[i]!))
       if (isForbidden(t.noFit, a.x[i]!, a.y[i]!)) return false;
     for (let j = i + 1; j < n; j++) {
-      if (a.room[j] !== bed) continue;
+      if (a.room[j] !== bed || !boxesMeet(s, a, i, j)) continue;
       const p = s.tables.between(a.variant[j]!, a.variant[i]!);
       if (isForbidden(p.noFit, ...pointOf(p, a.x[i]! - a.x[j]!, a.y[i]! - a.y[j]!))) return false;
     }

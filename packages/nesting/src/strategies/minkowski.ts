@@ -21,16 +21,16 @@ export function convexSum(a: GridPolygon, b: GridPolygon): GridPolygon {
   const out: number[] = [];
   let x = a[ia]! + b[ib]!;
   let y = a[ia + 1]! + b[ib + 1]!;
-  const edge = (p: GridPolygon, i: number): [number, number] => [
-    p[(i + 2) % p.length]! - p[i % p.length]!,
-    p[((i + 2) % p.length) + 1]! - p[(i % p.length) + 1]!,
-  ];
   let i = 0;
   let j = 0;
   while (i < na || j < nb) {
     out.push(x, y);
-    const [ax, ay] = i < na ? edge(a, ia + i) : [0, 0];
-    const [bx, by] = j < nb ? edge(b, ib + j) : [0, 0];
+    const at = (ia + i) % na;
+    const bt = (ib + j) % nb;
+    const ax = i < na ? a[(at + 2) % na]! - a[at]! : 0;
+    const ay = i < na ? a[((at + 2) % na) + 1]! - a[at + 1]! : 0;
+    const bx = j < nb ? b[(bt + 2) % nb]! - b[bt]! : 0;
+    const by = j < nb ? b[((bt + 2) % nb) + 1]! - b[bt + 1]! : 0;
     const c = ax * by - ay * bx;
     const takeA = i < na && (j >= nb || c >= 0);
     const takeB = j < nb && (i >= na || c <= 0);

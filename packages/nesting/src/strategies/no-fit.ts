@@ -28,28 +28,33 @@ export interface NoFit {
   readonly edges: Float64Array;
 }
 
-/** The stretch [in, out] of the segment a→b strictly inside a convex polygon, as shares of its length. */
-function stretchInside(
-  p: GridPolygon,
-  ax: number,
-  ay: number,
-  bx: number,
-  by: number,
-): [number, number] | undefined {
+/** The stretch of a segment inside a polygon, as shares of its length: what `stretchInside` found last. */
+let stretchFrom = 0;
+let stretchTo = 0;
+
+/** Whether a stretch of the segment a→b lies strictly inside a convex polygon; leaves it in the two shares. */
+function stretchInside(p: GridPolygon, ax: number, ay: number, bx: number, by: number): boolean {
   let t0 = 0;
   let t1 = 1;
   const n = p.length;
+  let px = p[n - 2]!;
+  let py = p[n - 1]!;
   for (let i = 0; i < n; i += 2) {
-    const j = i + 2 === n ? 0 : i + 2;
-    const ex = p[j]! - p[i]!;
-    const ey = p[j + 1]! - p[i + 1]!;
-    const from = ex * (ay - p[i + 1]!) - ey * (ax - p[i]!);
-    const to = ex * (by - p[i + 1]!) - ey * (bx - p[i]!);
-    if (from <= 0 && to <= 0) return undefined;
+    const qx = p[i]!;
+    const qy = p[i + 1]!;
+    const ex = qx - px;
+    const ey = qy - py;
+    const from = ex * (ay - py) - ey * (ax - px);
+    const to = ex * (by - py) - ey * (bx - px);
+    px = qx;
+    py = qy;
+    if (from <= 0 && to <= 0) return false;
     if (from < 0) t0 = Math.max(t0, from / (from - to));
     else if (to < 0) t1 = Math.min(t1, from / (from - to));
   }
-  return t0 < t1 ? [t0, t1] : undefined;
+  stretchFrom = t0;
+  stretchTo = t1;
+  return t0 < t1;
 }
 
 /** Whether convex `inner` lies within convex `outer`. */
@@ -106,25 +111,32 @@ function borderOf(polygons: readonly GridPolygon[], boxes: readonly GridBox[]): 
     const n = p.length;
     for (let i = 0; i < n; i += 2) {
       const j = i + 2 === n ? 0 : i + 2;
-      const [ax, ay, bx, by] = [p[i]!, p[i + 1]!, p[j]!, p[j + 1]!];
+      const ax = p[i]!;
+      const ay = p[i + 1]!;
+      const bx = p[j]!;
+      const by = p[j + 1]!;
+      const [x0, x1] = ax < bx ? [ax, bx] : [bx, ax];
+      const [y0, y1] = ay < by ? [ay, by] : [by, ay];
       const covered: [number, number][] = [];
       let hidden = false;
       for (let k = 0; k < near.length && !hidden; k++) {
-        const other = near[k]!;
-        const [x0, y0] = [flat[other]!, flat[other + 1]!];
-        if ((ax <= x0 && bx <= x0) || (ay <= y0 && by <= y0)) continue;
-        const [x1, y1] = [flat[other + 2]!, flat[other + 3]!];
-        if ((ax >= x1 && bx >= x1) || (ay >= y1 && by >= y1)) continue;
-        const c = stretchInside(polygons[other / 4]!, ax, ay, bx, by);
-        if (!c) continue;
-        covered.push(c);
-        if (c[0] > 0 || c[1] < 1) continue;
+        const o = near[k]!;
+        if (x1 <= flat[o]! || y1 <= flat[o + 1]! || x0 >= flat[o + 2]! || y0 >= flat[o + 3]!) continue;
+        if (!stretchInside(polygons[o / 4]!, ax, ay, bx, by)) continue;
+        if (stretchFrom > 0 || stretchTo < 1) {
+          covered.push([stretchFrom, stretchTo]);
+          continue;
+        }
         // What hides this edge is likely to hide the next one too.
         hidden = true;
         near[k] = near[0]!;
-        near[0] = other;
+        near[0] = o;
       }
       if (hidden) continue;
+      if (covered.length === 0) {
+        out.push(ax, ay, bx, by);
+        continue;
+      }
       covered.sort((a, b) => a[0] - b[0] || a[1] - b[1]);
       const at = (t: number): readonly [number, number] =>
         t === 0 ? [ax, ay] : t === 1 ? [bx, by] : [ax + t * (bx - ax), ay + t * (by - ay)];

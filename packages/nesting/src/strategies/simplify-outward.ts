@@ -25,24 +25,29 @@ const cross = (ax: number, ay: number, bx: number, by: number): number => ax * b
 
 /** The step that removes corner `i` (hollow or straight), or the edge from `i` on, if there is one. */
 function stepAt(p: GridPolygon, i: number): Step | undefined {
-  const n = p.length / 2;
-  const X = (k: number): number => p[2 * ((k + n) % n)]!;
-  const Y = (k: number): number => p[2 * ((k + n) % n) + 1]!;
-  const turn = cross(X(i) - X(i - 1), Y(i) - Y(i - 1), X(i + 1) - X(i), Y(i + 1) - Y(i));
+  const n = p.length;
+  const at = 2 * i;
+  const before = at === 0 ? n - 2 : at - 2;
+  const after = (at + 2) % n;
+  const next = (at + 4) % n;
+  const x = p[at]!;
+  const y = p[at + 1]!;
+  const ux = x - p[before]!;
+  const uy = y - p[before + 1]!;
+  const ex = p[after]! - x;
+  const ey = p[after + 1]! - y;
+  const turn = cross(ux, uy, ex, ey);
   if (turn <= 0) return { at: i, cost: -turn };
-  const next = cross(X(i + 1) - X(i), Y(i + 1) - Y(i), X(i + 2) - X(i + 1), Y(i + 2) - Y(i + 1));
-  if (next <= 0) return undefined;
+  const wx = p[after]! - p[next]!;
+  const wy = p[after + 1]! - p[next + 1]!;
+  if (cross(ex, ey, -wx, -wy) <= 0) return undefined;
   // The neighbours of the edge, lengthened until they meet.
-  const ux = X(i) - X(i - 1);
-  const uy = Y(i) - Y(i - 1);
-  const wx = X(i + 1) - X(i + 2);
-  const wy = Y(i + 1) - Y(i + 2);
   const d = cross(ux, uy, wx, wy);
   if (d >= 0) return undefined;
-  const t = cross(X(i + 1) - X(i), Y(i + 1) - Y(i), wx, wy) / d;
+  const t = cross(ex, ey, wx, wy) / d;
   if (!(t >= 0 && t < 1e6)) return undefined;
-  const tip = [X(i) + t * ux, Y(i) + t * uy] as const;
-  const cost = Math.abs(cross(X(i + 1) - X(i), Y(i + 1) - Y(i), tip[0] - X(i), tip[1] - Y(i)));
+  const tip = [x + t * ux, y + t * uy] as const;
+  const cost = Math.abs(cross(ex, ey, tip[0] - x, tip[1] - y));
   return { at: i, cost, tip };
 }
 
@@ -120,22 +125,37 @@ export function simplifyOutward(outline: OuterPolygon, limit: Coarseness): Outer
     const done = { ...s, tip };
     return isClear(p, done) ? done : undefined;
   };
+  // A step depends on the corner before it and the two after: the others are kept from one removal to the next.
+  const steps = Array.from({ length: p.length / 2 }, (_, i) => stepAt(p, i));
   while (p.length > 6) {
-    const n = p.length / 2;
-    const steps: Step[] = [];
-    for (let i = 0; i < n; i++) {
-      const s = stepAt(p, i);
-      if (s && (s.cost === 0 || (n > limit.corners && s.cost <= budget))) steps.push(s);
-    }
-    steps.sort((a, b) => a.cost - b.cost || a.at - b.at);
+    const n = steps.length;
+    const allowed = (s: Step | undefined): s is Step =>
+      s !== undefined && (s.cost === 0 || (n > limit.corners && s.cost <= budget));
     let best: Step | undefined;
-    for (let k = 0; k < steps.length && !best; k++) best = ready(steps[k]!);
+    const refused = new Set<number>();
+    while (!best) {
+      let least = -1;
+      for (let i = 0; i < n; i++) {
+        const s = steps[i];
+        if (!allowed(s) || refused.has(i)) continue;
+        if (least < 0 || s.cost < steps[least]!.cost) least = i;
+      }
+      if (least < 0) break;
+      best = ready({ ...steps[least]!, at: least });
+      if (!best) refused.add(least);
+    }
     if (!best) break;
     budget -= best.cost;
-    if (best.tip) {
-      [p[2 * best.at], p[2 * best.at + 1]] = best.tip;
-      p.splice(2 * ((best.at + 1) % n), 2);
-    } else p.splice(2 * best.at, 2);
+    const { at } = best;
+    const gone = best.tip ? (at + 1) % n : at;
+    if (best.tip) [p[2 * at], p[2 * at + 1]] = best.tip;
+    p.splice(2 * gone, 2);
+    steps.splice(gone, 1);
+    const near = gone < at ? at - 1 : at;
+    for (let d = -3; d <= 2; d++) {
+      const i = (near + d + 2 * (n - 1)) % (n - 1);
+      steps[i] = stepAt(p, i);
+    }
   }
   return { corners: p, inexact: outline.inexact };
 }

@@ -1,3 +1,4 @@
+import { bound } from './bound.js';
 import { printChainTimes } from './drawing-chain-bench.js';
 import { dryfitSeconds } from './dryfit-bench.js';
 import { forecastSeconds } from './gauge-bench.js';
@@ -7,14 +8,6 @@ import { longProof, readingSpeed, writingSeconds } from './nc-bench.js';
 import { contoursSeconds, pigeonholeAir, sideboardPlanSeconds } from './plan-bench.js';
 import { readingMemory } from './reading-memory.js';
 import { refitByFeaturesMilliseconds, refitMilliseconds } from './refit-bench.js';
-
-const bound = (what: string, value: number, most: number, unit: string): void => {
-  const met = value <= most;
-  process.stdout.write(
-    `${met ? 'met   ' : 'MISSED'} ${what}: ${value.toFixed(2)} ${unit} (bound ${most} ${unit})\n`,
-  );
-  if (!met) process.exitCode = 1;
-};
 
 const runs = Array.from({ length: 5 }, makeRun);
 const worst = runs.reduce((a, b) => (b.seconds > a.seconds ? b : a));

@@ -95,8 +95,9 @@ const reachOf = (outline: Ring): number => {
 };
 
 /**
- * A strip of the given width (along y) on which the items are to take the least length along x. The board is
- * twice the area bound and two of the longest items long: room for any strategy that is not lost.
+ * A strip of the given width (along y) on which the items are to take the least length along x. The board is twice as
+ * long as all items in a row, each as long as it may lie: then even that row, which leaves a strip along the board free, takes
+ * more by the score than a layout half as dense that leaves the board's end free.
  * @throws RangeError for a width that is no positive number.
  */
 export function stripProblem(
@@ -106,7 +107,7 @@ export function stripProblem(
 ): LayoutProblem {
   if (!(width > 0 && Number.isFinite(width))) throw new RangeError(`stripProblem: a strip ${width} wide`);
   const itemArea = areaOf(items);
-  const length = Math.ceil((2 * itemArea) / width + 2 * Math.max(0, ...items.map((i) => reachOf(i.outline))));
+  const length = Math.ceil(2 * items.reduce((sum, i) => sum + i.demand * reachOf(i.outline), 0));
   const unit = unitFor(width);
   const outline = rectangleRing(0, 0, length * unit, width * unit);
   const strip: NestingBoard = { id: 'strip', outline, keepOuts: [] };

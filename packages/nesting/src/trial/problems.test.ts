@@ -1,5 +1,6 @@
-import { polygonRing, rectangleRing, ringBounds } from '@haunch/geometry';
+import { polygonRing, rectangleRing, ringBounds, STAY } from '@haunch/geometry';
 import { describe, expect, it } from 'vitest';
+import { compareScores, scoreLayout } from '../score-layout.js';
 import { lowerBound } from './bounds.js';
 import { boardProblem, stripProblem } from './problem.js';
 import { readProblemXml } from './read-problem-xml.js';
@@ -25,6 +26,26 @@ const STRIP = {
     },
   ],
 };
+
+describe('stripProblem', () => {
+  it('has a board so long that the score asks for less length, never for less width', () => {
+    // Squares in a row fill a strip of their own width wholly: the densest layout that spares width.
+    const { instance } = stripProblem(facts, 40, [{ ...square, demand: 12 }]);
+    const laid = (across: number) =>
+      scoreLayout(instance, {
+        kind: 'layout',
+        placements: instance.items.map(({ id }, i) => ({
+          item: id,
+          board: 'strip',
+          motion: { ...STAY, dx: 10 * Math.floor(i / across), dy: 10 * (i % across) },
+        })),
+        unplaced: [],
+      });
+    // Two abreast, half as dense as it might be, is better than the row; four abreast are best.
+    expect(compareScores(laid(4), laid(2))).toBeLessThan(0);
+    expect(compareScores(laid(2), laid(1))).toBeLessThan(0);
+  });
+});
 
 describe('readProblems', () => {
   it('reads a strip: copies, turns, area', () => {

@@ -31,6 +31,7 @@ interface BenchLayoutOptions {
   readonly only: readonly string[];
   readonly out: string;
   readonly threads: number;
+  readonly explorers: number;
   readonly replace?: boolean;
 }
 
@@ -81,6 +82,18 @@ function tell(n: number, of: number, r: TrialResult): void {
   );
 }
 
+/** What the explorers of one trial came to once the last of them has ended: the best figure, the first of equal ones. */
+function bestOfTeam(teams: Map<string, Done[]>, order: TrialOrder, own: Done): Done | undefined {
+  const { explorer, explorers, ...trial } = order;
+  const name = JSON.stringify(trial);
+  const team = teams.get(name) ?? [];
+  teams.set(name, team);
+  team[explorer] = own;
+  if (team.filter((d) => d !== undefined).length < explorers) return undefined;
+  const figure = (d: Done): number => ('failure' in d ? -Infinity : (figureOf(d.result) ?? -Infinity));
+  return team.reduce((best, d) => (figure(d) > figure(best) ? d : best));
+}
+
 async function benchLayout(
   folder: string,
   o: BenchLayoutOptions,
@@ -95,15 +108,19 @@ async function benchLayout(
   const orders: TrialOrder[] = found.flatMap((f) =>
     o.strategy.flatMap((strategy) =>
       o.budget.flatMap((budget) =>
-        o.seeds.map((seed) => ({
-          folder: base,
-          file: f.file,
-          index: f.index,
-          strategy,
-          from: process.cwd(),
-          seed,
-          budget,
-        })),
+        o.seeds.flatMap((seed) =>
+          Array.from({ length: o.explorers }, (_, explorer) => ({
+            folder: base,
+            file: f.file,
+            index: f.index,
+            strategy,
+            from: process.cwd(),
+            seed,
+            budget,
+            explorer,
+            explorers: o.explorers,
+          })),
+        ),
       ),
     ),
   );
@@ -119,9 +136,14 @@ async function benchLayout(
     crew.stop();
   };
   process.once('SIGINT', onInterrupt);
-  const ended = (order: TrialOrder, done: Done): void => {
+  const teams = new Map<string, Done[]>();
+  const ended = (order: TrialOrder, own: Done): void => {
     const f = at(order);
-    const result = 'failure' in done ? failed(order, f, done.failure) : done.result;
+    const done = bestOfTeam(teams, order, own);
+    if (!done) return;
+    const single = 'failure' in done ? failed(order, f, done.failure) : done.result;
+    const result: TrialResult =
+      order.explorers === 1 ? single : { ...single, seed: order.seed, explorers: order.explorers };
     const layout: Layout | undefined = 'failure' in done ? undefined : done.layout;
     if (layout) writeOutput(join(o.out, layoutFile(result)), layoutText(f, result, layout), true);
     const line = recordLine(
@@ -134,7 +156,7 @@ async function benchLayout(
     );
     appendFileSync(join(o.out, 'trials.jsonl'), `${line}\n`);
     trials.push({ problem: f.problem, result, ...(layout ? { layout } : {}) });
-    tell(trials.length, orders.length, result);
+    tell(trials.length, orders.length / o.explorers, result);
   };
   await crew.run(orders, ended);
   process.off('SIGINT', onInterrupt);
@@ -163,7 +185,7 @@ function writeResults(
   ];
   const about = [
     `${place.cpu}, ${place.cores} cores, ${place.threads} trials at once; Node ${place.node} on ${place.platform}; Haunch ${place.haunch}`,
-    `seeds ${o.seeds.join(', ')}; budgets ${o.budget.map(budgetText).join(', ')}; setting up counts; folder ${folder}`,
+    `seeds ${o.seeds.join(', ')}${o.explorers === 1 ? '' : `, ${o.explorers} explorers each`}; budgets ${o.budget.map(budgetText).join(', ')}; setting up counts; folder ${folder}`,
     o.budget.every((b) => 'ticks' in b)
       ? 'Budgets are counted: the same command gives the same layouts.'
       : 'Budgets in seconds depend on the machine and its load: they cannot be repeated exactly.',
@@ -191,6 +213,12 @@ function bestOfEach(trials: readonly ReportedTrial[], key: (t: ReportedTrial) =>
   }
   return [...best.values()];
 }
+
+const explorersOption = (text: string): number => {
+  const n = Number(text);
+  if (Number.isInteger(n) && n >= 1 && n <= 64) return n;
+  throw new UsageError(`--explorers ${text} is no whole number from 1 to 64`);
+};
 
 const threadsOption = (text: string): number => {
   const n = Number(text);
@@ -220,6 +248,12 @@ export const benchLayoutCommand = (exit: (code: number) => void): Command =>
       'trials at once',
       threadsOption,
       Math.max(1, Math.min(2, availableParallelism())),
+    )
+    .option(
+      '--explorers <number>',
+      'explorers of each trial with seeds of their own, each with the whole budget, of which the best counts; give as many threads',
+      explorersOption,
+      1,
     )
     .option('--replace', 'write over an earlier bench in that folder')
     .action((folder: string, options: BenchLayoutOptions) => benchLayout(folder, options, exit));

@@ -35,7 +35,7 @@ const word = (text: string): string =>
 
 /** The command that runs one trial again. */
 export const againCommand = (folder: string, r: TrialResult, strategy: string): string =>
-  `haunch bench layout ${word(folder)} --only ${word(r.problem)} --strategy ${word(strategy)} --seeds ${r.seed} --budget ${'ticks' in r.budget ? r.budget.ticks : `${r.budget.seconds}s`} --threads 1`;
+  `haunch bench layout ${word(folder)} --only ${word(r.problem)} --strategy ${word(strategy)} --seeds ${r.seed} --budget ${'ticks' in r.budget ? r.budget.ticks : `${r.budget.seconds}s`} --threads ${r.explorers === undefined ? 1 : `${r.explorers} --explorers ${r.explorers}`}`;
 
 /** A line of `trials.jsonl`: all that a reader needs to judge the trial and to run it again. */
 export function recordLine(

@@ -11,6 +11,9 @@ export interface TrialOrder {
   readonly from: string;
   readonly seed: number;
   readonly budget: TrialBudget;
+  /** Number of the explorer that this is, from 0, of how many: the best of them counts. */
+  readonly explorer: number;
+  readonly explorers: number;
 }
 
 /** Reads `1-5`, `7` or `1,3,8-10`: whole numbers from 0, each once, in order. */

@@ -1,4 +1,5 @@
 import { parentPort, workerData } from 'node:worker_threads';
+import { explorerSeed } from '@haunch/nesting';
 import { runTrial } from '@haunch/nesting/trial';
 import { contenderNamed } from './contender.js';
 import { problemsOf } from './problem-folder.js';
@@ -15,7 +16,7 @@ parentPort!.on('message', async (order: TrialOrder) => {
     const done = runTrial({
       problem: outcome.value[order.index]!,
       contender: await contenderNamed(order.strategy, order.from),
-      seed: order.seed,
+      seed: explorerSeed(order.seed, order.explorer),
       budget: order.budget,
       clock: () => performance.now() / 1000,
       stopped: () => Atomics.load(stop, 0) === 1,

@@ -59,6 +59,8 @@ export interface TrialResult {
   readonly curve: readonly CurvePoint[];
   readonly seconds: number;
   readonly ticks: number;
+  /** How many explorers with seeds of their own had that budget each, where there were several: this is the best of them. */
+  readonly explorers?: number;
 }
 
 /** The figure by which trials on one problem are compared; greater is better: density in %, or boards, negative. */

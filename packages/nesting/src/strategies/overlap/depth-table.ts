@@ -21,6 +21,8 @@ export interface DepthTable {
   /** Signed depth at the corners of the cells, steps; greater than 0 inside. */
   readonly depths: Float32Array;
   readonly box: GridBox;
+  /** Corners of the border, x, y in turn: places where the moving shape touches with a corner in a corner. */
+  readonly corners: Float64Array;
 }
 
 const EDGE = 5;
@@ -165,6 +167,20 @@ function piecesByCell(
   return { full, met };
 }
 
+/** The corners of a no-fit polygon's border that are on the grid, each once. */
+function cornersOf({ edges }: NoFit): Float64Array {
+  const seen = new Set<string>();
+  const out: number[] = [];
+  for (let i = 0; i < edges.length; i += 2) {
+    const [x, y] = [edges[i]!, edges[i + 1]!];
+    const name = `${x},${y}`;
+    if (!Number.isInteger(x) || !Number.isInteger(y) || seen.has(name)) continue;
+    seen.add(name);
+    out.push(x, y);
+  }
+  return Float64Array.from(out);
+}
+
 /** A table over a no-fit polygon, `across` cells along the longer side of its box. */
 export function depthTable(f: NoFit, across: number): DepthTable {
   const g = cellsOver(f.box, across);
@@ -192,6 +208,7 @@ export function depthTable(f: NoFit, across: number): DepthTable {
       edges,
       depths: new Float32Array(0),
       box: f.box,
+      corners: cornersOf(f),
     };
   const border = withoutCracks(f, g.size);
   const { full, met } = piecesByCell(f, g, edgeAt);
@@ -227,6 +244,7 @@ export function depthTable(f: NoFit, across: number): DepthTable {
     edges,
     depths: cornerDepths(f, g, cells, border),
     box: f.box,
+    corners: cornersOf(f),
   };
 }
 

@@ -60,15 +60,21 @@ export function fieldFor(n: number, make: Field['make']): Field {
   };
 }
 
-/** The depth of one obstacle at a place that is inside its box. */
-export function depthOf(f: Field, k: number, x: number, y: number): number {
-  const u = x - f.fromX[k]!;
-  const w = y - f.fromY[k]!;
+/** The table of an obstacle, made if it is not yet there. */
+function tableOf(f: Field, k: number): DepthTable {
   let table = f.tables[k];
   if (!table) {
     table = f.make(f.fixed[k]!, f.moving);
     f.tables[k] = table;
   }
+  return table;
+}
+
+/** The depth of one obstacle at a place that is inside its box. */
+export function depthOf(f: Field, k: number, x: number, y: number): number {
+  const u = x - f.fromX[k]!;
+  const w = y - f.fromY[k]!;
+  const table = f.tables[k] ?? tableOf(f, k);
   switch (f.quarter[k]) {
     case 0:
       return depthAt(table, u, w);
@@ -79,6 +85,24 @@ export function depthOf(f: Field, k: number, x: number, y: number): number {
     default:
       return depthAt(table, w, -u);
   }
+}
+
+/** Where `touch` found a place. */
+export const touching = { x: 0, y: 0 };
+
+/** A place where the piece touches obstacle `k` with a corner in a corner, in `touching`; `share` from 0 to 1 says which. */
+export function touch(f: Field, k: number, share: number): boolean {
+  const corners = tableOf(f, k).corners;
+  const n = corners.length / 2;
+  if (n === 0) return false;
+  const at = 2 * Math.min(n - 1, Math.floor(share * n));
+  const u = corners[at]!;
+  const w = corners[at + 1]!;
+  const q = f.quarter[k]!;
+  // The table is asked at the difference turned by q: here it is turned back.
+  touching.x = f.fromX[k]! + (q === 0 ? u : q === 1 ? w : q === 2 ? -u : -w);
+  touching.y = f.fromY[k]! + (q === 0 ? w : q === 1 ? -u : q === 2 ? -w : u);
+  return true;
 }
 
 /** What the piece's overlaps count at a place; gives up with some sum that is at least `cut`. 0 exactly where it is free. */

@@ -1,10 +1,12 @@
-import { costAt, depthOf, type Field } from './field.js';
+import { costAt, depthOf, type Field, touch, touching } from './field.js';
 import { gather } from './gather.js';
 import { isOpen, type Search } from './search.js';
 
 /** Places tried near where a piece lies, and all over the rooms. */
 const NEAR = 18;
 const ANYWHERE = 36;
+/** Places tried where the piece touches another one corner in corner: exact fits of puzzles are among them. */
+const TOUCHING = 12;
 /** How many of them are refined. */
 const KEPT = 3;
 /** Refinement begins with steps of this share of the piece's size, and ends at the others. */
@@ -154,6 +156,12 @@ export function movePiece(s: Search, i: number): boolean {
           field.roomY0,
           field.roomY1,
         );
+        keep(x, y, variant, room, costAt(field, x, y, places[KEPT - 1]!.cost));
+      }
+      for (let k = 0; k < TOUCHING / spread && field.count > 0; k++) {
+        if (!touch(field, (random() * field.count) | 0, random())) continue;
+        const { x, y } = touching;
+        if (x < field.roomX0 || x > field.roomX1 || y < field.roomY0 || y > field.roomY1) continue;
         keep(x, y, variant, room, costAt(field, x, y, places[KEPT - 1]!.cost));
       }
       for (let k = 0; k < ANYWHERE / spread; k++) {

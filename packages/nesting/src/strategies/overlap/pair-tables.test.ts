@@ -4,7 +4,8 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { isForbidden, noFit } from '../no-fit.js';
 import { depthAt } from './depth-table.js';
-import { pairTables, pointOf } from './pair-tables.js';
+import { fieldFor, touch, touching } from './field.js';
+import { pairTables, pointOf, ROW } from './pair-tables.js';
 import { turnedPolygon } from './quarter.js';
 import { type Variant, waresOf } from './variant.js';
 
@@ -88,6 +89,53 @@ describe('tables between variants', () => {
     );
     expect(free).toBeGreaterThan(100);
     expect(inside).toBeGreaterThan(100);
+  });
+
+  it('knows the box of a pair before its table is made', () => {
+    const fresh = pairTables(wares, []);
+    for (let f = 0; f < n; f++)
+      for (let m = 0; m < n; m++) {
+        fresh.learn(f, m);
+        const { numbers, quarters } = fresh.rowOf(m);
+        const p = tables.between(f, m);
+        expect([...numbers.slice(ROW * f, ROW * f + ROW)]).toEqual([
+          p.x0,
+          p.y0,
+          p.x1,
+          p.y1,
+          p.shiftX,
+          p.shiftY,
+        ]);
+        expect(quarters[f]).toBe(p.quarter);
+      }
+  });
+
+  it('offers places where two shapes touch and do not overlap, in every pair of turns', () => {
+    const field = fieldFor(1, () => tables.between(0, 0).table);
+    let offered = 0;
+    for (let f = 0; f < n; f++)
+      for (let m = 0; m < n; m++) {
+        const p = tables.between(f, m);
+        field.tables[0] = p.table;
+        field.quarter[0] = p.quarter;
+        [field.fromX[0], field.fromY[0]] = [-p.shiftX, -p.shiftY];
+        for (let k = 0; k < 8; k++) {
+          if (!touch(field, 0, k / 8)) continue;
+          offered++;
+          const { x, y } = touching;
+          expect(isForbidden(truthOf(f, m), x, y)).toBe(false);
+          const near = [1, -1].flatMap((d) => [
+            isForbidden(truthOf(f, m), x + d, y),
+            isForbidden(truthOf(f, m), x, y + d),
+          ]);
+          const diagonal = [1, -1].flatMap((d) => [
+            isForbidden(truthOf(f, m), x + d, y + d),
+            isForbidden(truthOf(f, m), x + d, y - d),
+          ]);
+          expect([...near, ...diagonal]).toContain(true);
+        }
+      }
+    expect(offered).toBeGreaterThan(400);
   });
 
   it('tells touching from overlapping by one step, on every edge of a no-fit polygon', () => {

@@ -83,6 +83,20 @@ describe('the command line', () => {
       readdirSync(join(out, 'made'), { recursive: true }).filter((f) => String(f).endsWith('.part')),
     ).toEqual([]);
 
+    expect(readdirSync(join(out, 'made/paper')).sort()).toEqual([
+      'assembly.pdf',
+      'cut-list.csv',
+      'lists.json',
+      'paper.json',
+      'parts.csv',
+      'parts.pdf',
+      'quote.csv',
+      'quote.pdf',
+      'setup.pdf',
+      'tickets.pdf',
+      'unload.pdf',
+    ]);
+
     const proved = haunch('prove', 'made/programs/sheet-1.ngc', '--against', JOB, '--json');
     expect(proved.status, proved.stderr).toBe(0);
     const proof = ProveResultSchema.parse(JSON.parse(proved.stdout));

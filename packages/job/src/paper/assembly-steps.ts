@@ -1,6 +1,14 @@
 import { circleRing, type Point, type Ring, ringBounds } from '@haunch/geometry';
 import { assemblyOrder, partsOfMaster } from '@haunch/joinery';
-import { type AssemblyStep, fail, type Master, type MasterMate, type Outcome, ok } from '@haunch/model';
+import {
+  type AssemblyStep,
+  fail,
+  type Master,
+  type MasterMate,
+  type Outcome,
+  ok,
+  type Part,
+} from '@haunch/model';
 import { extentAlong, type Solid } from '../assembly-picture/plate-solid.js';
 import { along, axisVector, dot, type Vec } from '../assembly-picture/vec.js';
 import { noAssemblyOrder } from './diagnostics.js';
@@ -64,14 +72,14 @@ const middleOf = (ring: Ring): Point => {
 
 /** Where a joint's features lie in the world: openings by their middle, what is open to an edge by where the plates overlap. */
 function placesOf(
-  master: Master,
+  { master, parts }: { readonly master: Master; readonly parts: readonly Part[] },
   mate: MasterMate,
   solids: ReadonlyMap<string, Solid>,
 ): { feature: string; at: Vec }[] {
   const index = master.parts.findIndex((p) => p.id === mate.slotPart);
   const slot = master.parts[index];
   if (!slot) return [];
-  const part = partsOfMaster(master)[index]!;
+  const part = parts[index]!;
   const [u, v, n] = [axisVector(slot.frame.u), axisVector(slot.frame.v), axisVector(slot.frame.n)];
   const world = (p: Point): Vec =>
     along(along(along(slot.frame.origin, p.x, u), p.y, v), slot.thickness / 2, n);
@@ -102,7 +110,8 @@ export function assemblySteps(
   const steps = listed(master);
   if (!steps.ok) return steps;
   const solid = new Map(solids.map((s) => [s.id, s]));
-  const places = new Map(master.mates.map((m) => [m.id, placesOf(master, m, solid)]));
+  const parts = partsOfMaster(master);
+  const places = new Map(master.mates.map((m) => [m.id, placesOf({ master, parts }, m, solid)]));
   const clusters = new Map<string, readonly string[]>();
   const clusterOf = (id: string): readonly string[] => clusters.get(id) ?? [id];
   const whole = (ids: readonly string[]): string[] => [...new Set(ids.flatMap(clusterOf))];

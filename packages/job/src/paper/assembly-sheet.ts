@@ -43,7 +43,7 @@ function feel(data: PaperData, step: PaperAssemblyStep): string {
 
 /** A place by its opening and what enters it. */
 const placeName = ({ feature, slot, entering }: EngagingPlace): string =>
-  `${feature.startsWith(slot) ? '' : `${slot}, `}${feature} (${entering})`;
+  `${feature.startsWith(slot) ? '' : `${slot} `}${feature} (${entering})`;
 
 /** What a step asks for, beside its picture. */
 function stepWords(data: PaperData, step: PaperAssemblyStep): string[] {

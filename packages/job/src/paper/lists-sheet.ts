@@ -71,7 +71,9 @@ function unloadPages(doc: PdfDocument, data: PaperData, lists: Lists): void {
     const table = Math.min(rows * 5.4 + 12, 0.42 * (sheet.bottom - sheet.y));
     const words = [
       'Spindle stopped, vacuum off. Cut tabs with the part held down; white is parts, grey is waste.',
-      'Put each part’s ticket on the face that is not seen before it leaves the board.',
+      data.engraved
+        ? 'Parts carry their names where they are engraved; the others get their tickets on the face that is not seen, before they leave the board.'
+        : 'Put each part’s ticket on the face that is not seen before it leaves the board.',
       ...(kept && side.rest
         ? [
             `Keep the off-cut in the dashed lines, ${size([side.rest[2], side.rest[3]], unit, 0)}: write the board’s name and thickness on it, ${side.board}, ${length(side.thickness, unit, 2)}, and where its lower left corner was, X ${figure(side.rest[0], unit, 0)} Y ${figure(side.rest[1], unit, 0)}.`,

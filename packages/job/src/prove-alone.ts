@@ -16,7 +16,7 @@ import {
   partOnTable,
 } from '@haunch/model';
 import { type NcReading, readProgram } from '@haunch/nc/read';
-import { type Alignment, alignmentRule, alignParts, proveProgram } from '@haunch/proof';
+import { type Alignment, alignmentRule, alignParts, proveProgram, whereSweepable } from '@haunch/proof';
 import {
   dialectUnsaid,
   matesOpen,
@@ -168,9 +168,13 @@ async function proveWanted(
   facts: ProveFacts,
 ): Promise<Outcome<ProvenText>> {
   const clip = await loadClip();
-  const { thickness, alignment } = onItsSheet(wanted, (parts, thickness) =>
-    alignParts({ reading, parts, thickness, cutters, machine, clip, layout: wanted.layout }),
+  const aligned = whereSweepable(program.file, () =>
+    onItsSheet(wanted, (parts, thickness) =>
+      alignParts({ reading, parts, thickness, cutters, machine, clip, layout: wanted.layout }),
+    ),
   );
+  if (!aligned.ok) return aligned;
+  const { thickness, alignment } = aligned.value;
   if (alignment.found.length === 0)
     return fail(...readingProblems(reading, program.file), nothingAligned(program.file, against));
   const heard: Diagnostic[] = [...said, ...alignment.strange.map((s) => strangePiece(s, program.file))];

@@ -1,3 +1,4 @@
+import type { Point } from '@haunch/geometry';
 import { type Diagnostic, diagnosticsOf } from '@haunch/model';
 
 const say = diagnosticsOf('prove');
@@ -52,4 +53,14 @@ export const shapesRefused = (board: string, reason: string): Diagnostic =>
     `The shapes of this board could not be computed: ${reason}.`,
     { board },
     'Look for coordinates that are out of all proportion in the program or the layout.',
+  );
+
+/** The cutter's ways cross each other too often. */
+export const tooDense = (file: string | undefined, { x, y }: Point): Diagnostic =>
+  say(
+    'error',
+    'too-dense',
+    `The cutter crosses its own ways more than 250,000 times, as near X${Math.round(x)} Y${Math.round(y)}; so dense a program is not judged.`,
+    place(file),
+    'Is it the program of a part? Ways that lie side by side are no hindrance; these run across each other.',
   );

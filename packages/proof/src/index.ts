@@ -10,4 +10,5 @@ export { proveOrRefuse, proveProgram } from './prove-program.js';
 export { type ProveSequenceInput, proveSequence, type SequenceProgram } from './prove-sequence.js';
 export type { Level } from './sweep/level.js';
 export type { Stretch } from './sweep/stretch.js';
+export { TooDense, whereSweepable } from './sweep/too-dense.js';
 export { type TimedStretch, type TimelineInput, timeline } from './timeline.js';

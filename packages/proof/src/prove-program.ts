@@ -1,6 +1,6 @@
 import { fail, type Outcome, ok, type RuleResult } from '@haunch/model';
 import { readProgram } from '@haunch/nc/read';
-import { manyDepths, noCutters, noItems, nothingToProve, shapesRefused } from './diagnostics.js';
+import { manyDepths, noCutters, noItems, nothingToProve, shapesRefused, tooDense } from './diagnostics.js';
 import { FINEST, judge } from './judge.js';
 import type { Judgement } from './judgement.js';
 import { originsOf } from './origins.js';
@@ -8,6 +8,7 @@ import { proofOf } from './proof-of.js';
 import type { Proved, ProveInput } from './prove-input.js';
 import { RULES } from './rules/all-rules.js';
 import { applyRule } from './rules/rule.js';
+import { TooDense } from './sweep/too-dense.js';
 
 interface Applied {
   readonly judgement: Judgement;
@@ -39,6 +40,7 @@ function applyRules(input: ProveInput, ends: (r: RuleResult) => boolean): Outcom
     }
     return ok({ judgement, rules, step });
   } catch (e) {
+    if (e instanceof TooDense) return fail(tooDense(file, e.at));
     if (e instanceof TypeError) throw e;
     return fail(shapesRefused(board.id, e instanceof Error ? e.message : String(e)));
   }

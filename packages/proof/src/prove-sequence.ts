@@ -1,6 +1,6 @@
 import { type Cutter, type Finding, fail, type Outcome, ok, type RuleResult } from '@haunch/model';
 import { type NcMove, type NcReading, readProgram } from '@haunch/nc/read';
-import { manyDepths, noCutters, noItems, nothingToProve, shapesRefused } from './diagnostics.js';
+import { manyDepths, noCutters, noItems, nothingToProve, shapesRefused, tooDense } from './diagnostics.js';
 import { FINEST, judge, unnamedCutter } from './judge.js';
 import type { Judgement } from './judgement.js';
 import { originsOf } from './origins.js';
@@ -12,6 +12,7 @@ import { RULES } from './rules/all-rules.js';
 import { applyRule } from './rules/rule.js';
 import { findStretches } from './sweep/find-stretches.js';
 import type { Stretch } from './sweep/stretch.js';
+import { TooDense } from './sweep/too-dense.js';
 
 /** One of several programs that are run one after the other on the same board. */
 export interface SequenceProgram {
@@ -144,6 +145,7 @@ export function proveSequence(input: ProveSequenceInput): Outcome<Proved> {
     const said = step > FINEST ? [manyDepths(last.program.file, step)] : [];
     return ok({ proof: proofOf(judgement, rules), asCut: judgement.asCut }, said);
   } catch (e) {
+    if (e instanceof TooDense) return fail(tooDense(last.program.file, e.at));
     if (e instanceof TypeError) throw e;
     return fail(shapesRefused(board.id, e instanceof Error ? e.message : String(e)));
   }

@@ -532,6 +532,20 @@ describe('texts out of all proportion', () => {
     expect(rule(p, 'P04').verdict).toBe('pass');
   });
 
+  it('that cross themselves hundreds of thousands of times are not judged, and it is said where', () => {
+    // 3,000 ways from side to side of a field: each crosses nearly each other.
+    const scribble = Array.from(
+      { length: 3000 },
+      (_, k) => `G1 X${k % 2 === 0 ? 10 : 40} Y${10 + ((k * 7919) % 3000) / 20} Z17`,
+    );
+    const out = proveProgram(
+      inputFor(clip, text(swap(good, 'M5', 'G0 X10 Y10', ...scribble, 'G1 Z28', 'M5'))),
+    );
+    expect(out.ok).toBe(false);
+    expect(out.diagnostics[0]).toMatchObject({ code: 'prove/too-dense' });
+    expect(out.diagnostics[0]!.message).toMatch(/near X\d+ Y\d+/);
+  });
+
   it('without a motion are no proof', () => {
     for (const empty of ['', 'M30', '\u0001', '(nothing)'])
       expect(proveProgram(inputFor(clip, empty))).toMatchObject({ ok: false });

@@ -1,9 +1,11 @@
 import type { Box, Clip, Point, Polygon } from '@haunch/geometry';
 import { chainCurves } from './chain-curves.js';
 import { coveredBy } from './covered.js';
+import { countCrossings } from './crossings.js';
 import type { Fineness } from './fineness.js';
 import { type Curve, curveKey, mergeTracks } from './merge-tracks.js';
 import { discAt, isTight, sectorOf } from './tight-arcs.js';
+import { TooDense } from './too-dense.js';
 import type { Track } from './track.js';
 
 /** What a group of paths removes; its polygons do not overlap each other. */
@@ -74,6 +76,11 @@ function groupsOf(radius: number, curves: readonly Curve[]): Group[] {
   return [...groups.values()];
 }
 
+/** So often the ways that one sweeper sweeps may cross each other: seconds of work; a board hatched both ways has 170,000. */
+const MOST_CROSSINGS = 250_000;
+/** Fewer curves than this that meet end to end are swept without counting. */
+const FEW = 100;
+
 /** Sweeps tracks to polygons, and remembers what it has swept before. */
 export interface Sweeper {
   /** Patches may overlap; together they are what is removed. */
@@ -84,13 +91,20 @@ export interface Sweeper {
  * A sweeper that follows each curve as finely as `fineness` says. Paths that meet end to end make one patch, level
  * ways apart from what ramps add to them: the way round a contour is then the same on every pass, and equal sets of
  * paths give the very same patch.
+ * @throws TooDense when the ways cross each other more than 250,000 times, which would take minutes and hours.
  */
 export function makeSweeper(clip: Clip, fineness: Fineness): Sweeper {
   const known = new Map<string, Patch>();
+  let crossings = 0;
   const patchOf = ({ radius, curves, keys }: Group): Patch => {
     const key = keys.join(';');
     const old = known.get(key);
     if (old) return old;
+    if (curves.length >= FEW) {
+      const { count, at } = countCrossings(curves, MOST_CROSSINGS - crossings);
+      crossings += count;
+      if (crossings > MOST_CROSSINGS) throw new TooDense(at ?? curves[0]!.a);
+    }
     const swept: Polygon[] = [];
     let parts = 0;
     const of = new Map(curves.map((c) => [c, fineness(c, radius)]));

@@ -143,6 +143,12 @@ describe('a box of plates with fingers', () => {
     }
   }, 60_000);
 
+  it('is found where many fingers are as wide as the sheet is thick, so that each gap looks like a slot', () => {
+    const box = { size: [96, 70, 53], count: [31, 21, 17], thickness: 3, lid: true } as const;
+    const { parts, names } = scrambled(fingerBox(box).parts.map(flatPartOf), 3);
+    expect(pairs(valueIn(findMates(parts)), names)).toEqual(meeting(true));
+  }, 60_000);
+
   it('finds no run where a plate has no gaps, nor where fingers are of another pitch', () => {
     const box = fingerBox({ size: SIZE, count: [3, 3, 3], thickness: 6 }).parts.map(flatPartOf);
     const other = fingerBox({ size: [260, 190, 130], count: [5, 5, 5], thickness: 6 }).parts.map(flatPartOf);

@@ -131,6 +131,49 @@ export function toothedAt(layer: Layer, d: Point, m: Point, middle: number, widt
   return isToothed(linesOf(layer), angle, at, width, bandSection(layer, along, left, at, width));
 }
 
+/** Two walls that face each other across air, and the middle line between them. */
+interface Facing {
+  readonly angle: number;
+  readonly middle: number;
+  readonly wall: Wall;
+}
+
+function facingLines(lines: readonly Line[], width: number): Facing[] {
+  const out: Facing[] = [];
+  for (const low of lines)
+    for (const high of lines) {
+      const gap = high.offset - low.offset;
+      if (low.side !== -1 || high.side !== 1 || Math.abs(low.angle - high.angle) > 1e-5) continue;
+      if (!isSlotFor(gap, width)) continue;
+      const from = Math.max(low.from, high.from);
+      const to = Math.min(low.to, high.to);
+      if (to - from >= 2)
+        out.push({
+          angle: low.angle,
+          middle: (low.offset + high.offset) / 2,
+          wall: { span: [from, to], closed: low.ring > 0 && low.ring === high.ring },
+        });
+    }
+  return out;
+}
+
+/** So many open gaps side by side, each less than so many times as deep as wide, are a run of fingers. */
+const RUN = 6;
+const FINGER_DEPTH = 2;
+/** Places are told apart to a tenth of a millimetre, with the limits where drawings seldom have a corner. */
+const OFF = 0.137;
+
+/** The slots among gaps: those between fingers that happen to be as wide as the sheet is thick hold no plate. */
+function slotsAmong(all: readonly Facing[], width: number): Facing[] {
+  const rowOf = ({ angle, wall: { span, closed } }: Facing): string =>
+    closed || span[1] - span[0] >= FINGER_DEPTH * width
+      ? ''
+      : [angle * 1e4, span[0] * 10 + OFF, span[1] * 10 + OFF].map(Math.round).join(' ');
+  const count = new Map<string, number>();
+  for (const f of all) count.set(rowOf(f), (count.get(rowOf(f)) ?? 0) + 1);
+  return all.filter((f) => rowOf(f) === '' || count.get(rowOf(f))! < RUN);
+}
+
 function stripsOf(layer: Layer, width: number): Band[] {
   const lines = linesOf(layer);
   const out: Strip[] = [];
@@ -159,19 +202,8 @@ function stripsOf(layer: Layer, width: number): Band[] {
       material,
     });
   };
-  for (const low of lines)
-    for (const high of lines) {
-      const gap = high.offset - low.offset;
-      if (low.side !== -1 || high.side !== 1 || Math.abs(low.angle - high.angle) > 1e-5) continue;
-      if (!isSlotFor(gap, width)) continue;
-      const from = Math.max(low.from, high.from);
-      const to = Math.min(low.to, high.to);
-      if (to - from >= 2)
-        put(low.angle, (low.offset + high.offset) / 2, {
-          span: [from, to],
-          closed: low.ring > 0 && low.ring === high.ring,
-        });
-    }
+  for (const { angle, middle, wall } of slotsAmong(facingLines(lines, width), width))
+    put(angle, middle, wall);
   for (const { angle, offset } of lines) {
     put(angle, offset + width / 2, null);
     put(angle, offset - width / 2, null);

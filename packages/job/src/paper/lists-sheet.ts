@@ -120,7 +120,7 @@ function quotePages(doc: PdfDocument, { paper, report }: PaperData, { quote }: L
   const total = (name: string, v: number | null): Row => [name, '', '', money(v)];
   const seconds = report.seconds;
   sheet.paragraph(
-    `${report.parts.length} parts from ${report.boards.length} board${report.boards.length === 1 ? '' : 's'}; the machine runs about ${duration(seconds)}; ${figure(report.forecast.jointsTight, 'mm', 1)} of ${report.forecast.joints.length} joints are expected to want sanding.`,
+    `${report.parts.length} part${report.parts.length === 1 ? '' : 's'} from ${report.boards.length} board${report.boards.length === 1 ? '' : 's'}; the machine runs about ${duration(seconds)}; ${figure(report.forecast.jointsTight, 'mm', 1)} of ${report.forecast.joints.length} joints are expected to want sanding.`,
   );
   sheet.table(
     [

@@ -21,7 +21,13 @@ const points = (ring: Ring): Point[] =>
     y: Math.round(y * 100) / 100,
   }));
 
-function curvesOf(part: Part): PaperCurve[] {
+/** What is seen of a part from above: recesses of its under side are not. */
+function curvesOf(whole: Part): PaperCurve[] {
+  const part = {
+    ...whole,
+    pockets: whole.pockets.filter((p) => p.face === whole.cutFace),
+    holes: whole.holes.filter((h) => h.depth === 'through' || h.face === whole.cutFace),
+  };
   const kinds: Readonly<Record<string, PaperCurve['kind']>> = {
     outline: 'outline',
     cut: 'cut',
@@ -90,9 +96,19 @@ interface SideInput {
   readonly report: Report['boards'][number];
   readonly side: PaperSide['side'];
   readonly part: Pick<MadeBoard, 'board' | 'items' | 'plan' | 'programs'>;
+  /** The parts of the job. */
+  readonly known: ReadonlySet<string>;
 }
 
-function sideOf({ job, report, side, part: { board, items, plan, programs } }: SideInput): PaperSide {
+function sideOf({
+  job,
+  report,
+  side,
+  part: { board, items: all, plan, programs },
+  known,
+}: SideInput): PaperSide {
+  // Pins have holes of their own, which are items of the plan but no parts.
+  const items = all.filter((i) => known.has(i.item));
   const set = job.settings.boards.find((b) => copiesOf(b).includes(report.id))!;
   const box = ringBounds(board.outline);
   const apart = job.written.diameter + job.settings.lay.web;
@@ -102,7 +118,7 @@ function sideOf({ job, report, side, part: { board, items, plan, programs } }: S
     maxX: b.maxX + apart,
     maxY: b.maxY + apart,
   });
-  const pins = set.turnOver?.pins.map(([x, y]) => ({ x, y })) ?? [];
+  const pins = set.turnOver?.pins?.map(([x, y]) => ({ x, y })) ?? [];
   const areas = job.holding.vacuum?.areas ?? [];
   const { steps } = plan.workplan;
   const seconds = (own: MadeProgram): number =>
@@ -162,12 +178,19 @@ function cutterLimitOf({ laid }: Made): number | null {
  */
 export function paperOf(made: Made, report: Report): PaperData {
   const { job, laid } = made;
+  const known = new Set(report.parts.map((p) => p.id));
   const sides = made.boards.flatMap((b): PaperSide[] => {
     const own = report.boards.find((r) => r.id === b.board.id)!;
     const { under } = b;
     const programs = b.programs.filter((p) => !under?.programs.includes(p));
-    const upper = sideOf({ job, report: own, side: under ? 'second' : 'only', part: { ...b, programs } });
-    return under ? [sideOf({ job, report: own, side: 'first', part: under }), upper] : [upper];
+    const upper = sideOf({
+      job,
+      report: own,
+      side: under ? 'second' : 'only',
+      part: { ...b, programs },
+      known,
+    });
+    return under ? [sideOf({ job, report: own, side: 'first', part: under, known }), upper] : [upper];
   });
   return {
     format: 'haunch-paper',

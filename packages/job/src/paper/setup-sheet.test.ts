@@ -58,11 +58,11 @@ describe('a setup sheet', () => {
   });
 
   it('shows screws, zones, pins, vacuum and the second side', async () => {
-    const text = await textOfPdf(
+    const both = (['first', 'second'] as const).map((side) =>
       setupSheetPdf(
         withSide(
           {
-            side: 'first',
+            side,
             screws: [{ at: { x: 20, y: 30 }, head: 10 }],
             keepOuts: [
               [
@@ -74,17 +74,22 @@ describe('a setup sheet', () => {
             ],
             pins: [{ x: 10, y: 100 }],
             pinDiameter: 8,
+            turnAxis: 'x',
             vacuumAreas: [[0, 0, 300, 200]],
           },
           { holding: { ...stored().holding, vacuum: { pressure: 60 } } },
         ),
       ),
     );
+    const [first, text] = (await Promise.all(both.map(textOfPdf))) as [string, string];
     expect(text).toContain('1 screw where the crossed circles are: X 20, Y 30 mm. No others.');
     expect(text).toContain('1 hatched zone: no cutter enters');
     expect(text).toContain('1 pin of 8 mm at X 10, Y 100 mm');
     expect(text).toContain('Vacuum: 60 kPa at the least before the start, where the dash-dotted lines are.');
-    expect(text).toContain('first side');
+    expect(text).toMatch(
+      /second side .*turn the sheet over about its middle line along X, so that front and back change places/,
+    );
+    expect(first).toMatch(/first side .*No pins in the bed yet: this side bores their holes/);
   });
 
   it('says where the program waits, after which step', async () => {

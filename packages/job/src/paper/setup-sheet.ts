@@ -18,14 +18,16 @@ function loading(side: PaperSide, unit: PaperUnit): string[] {
   const up = side.items.filter((i) => i.showFace !== null && i.showFace === i.cutFace).length;
   const faces =
     side.side === 'first'
-      ? 'The sheet lies with the faces that are cut last down: this is the first of two sides.'
-      : down === 0 && up === 0
-        ? 'Either face of the sheet may lie up.'
-        : up === 0
-          ? `The better face of the sheet lies down: of ${down === parts ? `all ${parts} parts` : `${down} of ${parts} parts`} the face that is seen is below.`
-          : down === 0
-            ? `The better face of the sheet lies up: of ${up === parts ? `all ${parts} parts` : `${up} of ${parts} parts`} the face that is seen is on top.`
-            : `Both faces must be good: the seen face lies down of ${down} parts and up of ${up}.`;
+      ? 'This is the first of two sides: the sheet lies with the faces down that are cut last.'
+      : side.side === 'second'
+        ? `This is the second of two sides: turn the sheet over about its middle line along ${(side.turnAxis ?? 'y').toUpperCase()}, so that ${side.turnAxis === 'x' ? 'front and back' : 'left and right'} change places, on to its pins.`
+        : down === 0 && up === 0
+          ? 'Either face of the sheet may lie up.'
+          : up === 0
+            ? `The better face of the sheet lies down: of ${down === parts ? `all ${parts} parts` : `${down} of ${parts} parts`} the face that is seen is below.`
+            : down === 0
+              ? `The better face of the sheet lies up: of ${up === parts ? `all ${parts} parts` : `${up} of ${parts} parts`} the face that is seen is on top.`
+              : `Both faces must be good: the seen face lies down of ${down} parts and up of ${up}.`;
   const grain =
     side.grain === null
       ? 'The sheet has no grain that matters.'
@@ -76,9 +78,11 @@ function holdingWords({ holding }: PaperData, side: PaperSide, unit: PaperUnit):
       : [`${count(keepOuts.length, 'hatched zone')}: no cutter enters; clamps go there.`]),
     ...(pins.length === 0
       ? []
-      : [
-          `${count(pins.length, 'pin')} of ${length(side.pinDiameter ?? 0, unit)} at ${pins.map((p) => place(p, unit)).join('; ')}.`,
-        ]),
+      : side.side === 'first'
+        ? ['No pins in the bed yet: this side bores their holes, where the black dots are.']
+        : [
+            `${count(pins.length, 'pin')} of ${length(side.pinDiameter ?? 0, unit)} at ${pins.map((p) => place(p, unit)).join('; ')}.`,
+          ]),
     ...(holding.vacuum === undefined
       ? []
       : [

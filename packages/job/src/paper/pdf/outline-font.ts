@@ -164,7 +164,8 @@ export function readOutlineFont(bytes: Uint8Array): OutlineFont {
     }
     const own = (tag: string): Uint8Array => {
       const t = table(tag);
-      return bytes.slice(t.at, t.at + t.length);
+      // A copy, whatever kind of array the bytes came in.
+      return Uint8Array.from(bytes.subarray(t.at, t.at + t.length));
     };
     return fontFile(
       KEPT.flatMap((tag): (readonly [string, Uint8Array])[] => {

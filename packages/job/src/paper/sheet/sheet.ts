@@ -263,18 +263,15 @@ export class Sheet {
   finish(words: string): void {
     const pages = this.#doc.pages.slice(this.#first);
     const { strange } = this.#doc;
-    const note =
-      strange.size === 0
-        ? ''
-        : ' · [U+…] stands for a letter that this paper has no type for, by its Unicode number';
+    const note = strange.size === 0 ? '' : ' · [U+…]: a letter without type here, by its Unicode number';
     pages.forEach((pen, i) => {
       const y = pen.height - MARGIN;
       pen.line({ x: MARGIN, y: y - 4.2 }, { x: pen.width - MARGIN, y: y - 4.2 }, { width: 0.2 });
       const number = `page ${i + 1} of ${pages.length}`;
-      const room = pen.width - 2 * MARGIN - pen.widthOf(number, { size: TYPE.small }) - 4;
-      pen.text({ x: MARGIN, y: y - 0.6 }, shortened(pen, `${words}${note}`, room, { size: TYPE.small }), {
-        size: TYPE.small,
-      });
+      const free = pen.width - 2 * MARGIN - pen.widthOf(number, { size: TYPE.small }) - 4;
+      const after = pen.widthOf(note, { size: TYPE.small });
+      const own = shortened(pen, words, free - after, { size: TYPE.small });
+      pen.text({ x: MARGIN, y: y - 0.6 }, `${own}${note}`, { size: TYPE.small });
       pen.text({ x: pen.width - MARGIN, y: y - 0.6 }, number, { size: TYPE.small, align: 'right' });
     });
   }

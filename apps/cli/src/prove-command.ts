@@ -9,6 +9,7 @@ import {
   proveAgainstMaster,
   proveSeveralAgainstJob,
   replayHtml,
+  replaySeveralHtml,
 } from '@haunch/job';
 import type { Outcome } from '@haunch/model';
 import { Command, InvalidArgumentError, Option } from 'commander';
@@ -153,15 +154,20 @@ async function proveSeveral(files: readonly string[], options: ProveOptions): Pr
     process.stderr.write('error: a program is named twice; each is run once\n');
     return BAD_INPUT;
   }
-  if (options.replay !== undefined) {
-    process.stderr.write('error: --replay shows one program alone\n');
-    return BAD_INPUT;
-  }
   const progress = new Progress(options.json === true);
   const { dialect } = await factsOf(options, files[0]!);
+  const programs = [];
+  for (const file of files) {
+    const read = programFile(readInput(file), file);
+    if (!read.ok) {
+      say(read.diagnostics);
+      return exitCodeOf(read.diagnostics);
+    }
+    programs.push(read.value);
+  }
   const outcome = await proveSeveralAgainstJob(
     {
-      programs: files.map((file) => ({ text: new TextDecoder().decode(readInput(file)), file })),
+      programs,
       ...(inHand === undefined ? {} : { inHand }),
     },
     {
@@ -176,10 +182,16 @@ async function proveSeveral(files: readonly string[], options: ProveOptions): Pr
   say(outcome.diagnostics);
   if (options.json) {
     const refusal = { format: 'haunch-refusal', version: 1, diagnostics: outcome.diagnostics };
-    process.stdout.write(`${JSON.stringify(outcome.ok ? outcome.value : refusal, null, 1)}\n`);
-  } else if (outcome.ok) print(outcome.value);
+    process.stdout.write(`${JSON.stringify(outcome.ok ? outcome.value.result : refusal, null, 1)}\n`);
+  } else if (outcome.ok) print(outcome.value.result);
   if (!outcome.ok) return exitCodeOf(outcome.diagnostics);
-  return outcome.value.pass ? DONE : REFUSED;
+  if (options.replay !== undefined)
+    writeOutput(
+      options.replay,
+      replaySeveralHtml({ title: `${files.join(', ')}, replayed from their texts`, ...outcome.value.scene }),
+      options.replace === true,
+    );
+  return outcome.value.result.pass ? DONE : REFUSED;
 }
 
 /** `haunch prove <program> --against <job.json | master.json | layout.dxf>`. */

@@ -55,7 +55,7 @@ export { motionOfPlacement, placementOfMotion } from './placed-by-hand.js';
 export * from './posts.js';
 export { programFile } from './program-file.js';
 export { fileOf } from './programs/prove-programs.js';
-export { proveSeveralAgainstJob, type SeveralPrograms } from './programs/prove-several.js';
+export { type ProvenTexts, proveSeveralAgainstJob, type SeveralPrograms } from './programs/prove-several.js';
 export {
   listReEntries,
   type ReEntry,
@@ -77,6 +77,7 @@ export type { RemadeFit } from './remake/recorded-fit.js';
 export * from './remake/remake-part.js';
 export { type ReplayData, type ReplayInput, replayHtml } from './replay/replay-html.js';
 export type { ReplayMove } from './replay/replay-moves.js';
+export { replaySeveralHtml, type SeveralReplayInput } from './replay/replay-several.js';
 export * from './report.js';
 export { type ReportPictures, reportHtml } from './report-html.js';
 export * from './report-schema.js';

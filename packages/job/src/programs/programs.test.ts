@@ -2,6 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { type Made, type MakeInput, makeJob } from '../make.js';
 import { makeLadder } from '../make-ladder.js';
 import { outputsOf } from '../outputs.js';
+import { replaySeveralHtml } from '../replay/replay-several.js';
 import { ReportSchema } from '../report-schema.js';
 import { proveSeveralAgainstJob } from './prove-several.js';
 import { findReEntry, listReEntries, resumeBoard } from './resume.js';
@@ -100,11 +101,16 @@ describe('a machine without a changer', () => {
   it('has its texts proved from outside too, once it is said what cut them', async () => {
     const m = await made();
     const programs = m.boards[0]!.programs.map((p) => ({ text: p.program.text, file: p.name }));
+    const pages: string[] = [];
     const prove = async (inHand: string[], some = programs) => {
       const out = await proveSeveralAgainstJob({ programs: some, inHand }, job());
-      return out.ok ? out.value : out.diagnostics[0]!.code;
+      if (out.ok) pages.push(replaySeveralHtml({ title: 'both', ...out.value.scene }));
+      return out.ok ? out.value.result : out.diagnostics[0]!.code;
     };
     expect(await prove(['drill-5', 'router-6'])).toMatchObject({ pass: true, board: 'sheet-1' });
+    // One page replays both, each with the cutter that is in the machine for it.
+    expect(pages[0]).toContain('-- sheet-1.1-drill-5');
+    expect(pages[0]).toContain('-- sheet-1.2-router-6');
     // The router in place of the drill bores holes that are a millimetre too wide.
     const wrong = await prove(['router-6', 'router-6']);
     expect(wrong).toMatchObject({ pass: false });

@@ -7,6 +7,7 @@ import { type MakeInput, meaningOf, postOf, prepareJob } from '../make.js';
 import { POSTS } from '../posts.js';
 import { type ProgramText, resultOf } from '../prove-against.js';
 import type { ProveFacts } from '../prove-facts.js';
+import type { SeveralReplayInput } from '../replay/replay-several.js';
 import type { ProveResult } from '../report-schema.js';
 import { choiceOf, proveSide, sidesOf } from './board-sides.js';
 import { cutterInHandUnknown } from './diagnostics.js';
@@ -18,6 +19,12 @@ export interface SeveralPrograms {
   readonly inHand?: readonly string[];
 }
 
+/** A proof of several programs, and what their replay needs. */
+export interface ProvenTexts {
+  readonly result: ProveResult;
+  readonly scene: Omit<SeveralReplayInput, 'title'>;
+}
+
 /**
  * Proves programs that are run one after the other on one board against a job: laid out again as `proveAgainstJob` does it, the board is the
  * one that they cut together, and each is judged on the stock that those before it left.
@@ -25,7 +32,7 @@ export interface SeveralPrograms {
 export async function proveSeveralAgainstJob(
   { programs, inHand = [] }: SeveralPrograms,
   input: MakeInput & Pick<ProveFacts, 'dialect'>,
-): Promise<Outcome<ProveResult>> {
+): Promise<Outcome<ProvenTexts>> {
   const prepared = await prepareJob(input);
   if (!prepared.ok) return prepared;
   const { job, laid } = prepared.value;
@@ -67,5 +74,13 @@ export async function proveSeveralAgainstJob(
   const proved = proveSide({ job, laid }, chosen, { programs: sequence, ...meaning }, await loadClip());
   if (!proved.ok) return proved;
   const all = [...prepared.diagnostics, ...proved.diagnostics];
-  return ok(resultOf({ text: '', file: names }, input.file, proved.value, all), all);
+  const { board, items } = chosen.side;
+  const { cutters, machine } = job;
+  return ok(
+    {
+      result: resultOf({ text: '', file: names }, input.file, proved.value, all),
+      scene: { programs: sequence, ...meaning, board, items, cutters, machine },
+    },
+    all,
+  );
 }

@@ -8,7 +8,7 @@ import {
   type MapOptions,
   type ThicknessReading,
 } from '@haunch/gauge';
-import { circleRing, rectangleRing, snap } from '@haunch/geometry';
+import { circleRing, type Point, rectangleRing, snap } from '@haunch/geometry';
 import {
   type Board,
   type Diagnostic,
@@ -21,7 +21,13 @@ import {
   thicknessAt,
 } from '@haunch/model';
 import type { JobBoard, JobOffCut, JobReading } from './job-schema.js';
-import { keepOutOffBoard, pinNotMet, pinOffBoard } from './programs/diagnostics.js';
+import {
+  keepOutOffBoard,
+  pinNotMet,
+  pinOffBoard,
+  stopOffEdge,
+  stopsDoNotLocate,
+} from './programs/diagnostics.js';
 
 type Rectangle = readonly [number, number, number, number];
 
@@ -118,12 +124,74 @@ function namedKeepOuts(b: JobBoard): { readonly path: readonly PropertyKey[]; re
   ];
 }
 
+/** How far a stop may be from the edge that it touches, mm. */
+const STOP_TOUCHES = 0.5;
+
+/** Which edge of a board a place lies on, how far off it is, and which way is out. */
+function edgeAt(
+  { width, height }: Pick<JobBoard, 'width' | 'height'>,
+  { x, y }: Point,
+): { readonly edge: 'left' | 'right' | 'lower' | 'upper'; readonly gap: number; readonly outward: Point } {
+  const beside = (v: number, most: number): number => Math.max(0, -v, v - most);
+  const all = [
+    { edge: 'left' as const, gap: Math.abs(x) + beside(y, height), outward: { x: -1, y: 0 } },
+    { edge: 'right' as const, gap: Math.abs(x - width) + beside(y, height), outward: { x: 1, y: 0 } },
+    { edge: 'lower' as const, gap: Math.abs(y) + beside(x, width), outward: { x: 0, y: -1 } },
+    { edge: 'upper' as const, gap: Math.abs(y - height) + beside(x, width), outward: { x: 0, y: 1 } },
+  ];
+  return all.reduce((best, e) => (e.gap < best.gap ? e : best));
+}
+
+const stopsOf = (turnOver: JobBoard['turnOver']): Point[] =>
+  (turnOver?.stops ?? []).map(([x, y]) => ({ x, y }));
+
+/**
+ * Stops that touch no edge, and stops that do not say how the sheet lies: two on one of the edges that stay on their side when it is turned
+ * (they keep it straight by the same edge), and one on an edge that changes sides.
+ */
+function stopProblems(
+  { id, turnOver, width, height }: JobBoard,
+  locusOf: (path: readonly PropertyKey[]) => Locus,
+): Diagnostic[] {
+  const stops = stopsOf(turnOver);
+  if (turnOver === undefined || stops.length === 0) return [];
+  const on = stops.map((p) => edgeAt({ width, height }, p));
+  const stray = on.flatMap(({ gap }, i) =>
+    gap > STOP_TOUCHES
+      ? [stopOffEdge(id, stops[i]!, [width, height], locusOf(['turnOver', 'stops', i]))]
+      : [],
+  );
+  if (stray.length > 0) return stray;
+  const count = (edge: string): number => on.filter((e) => e.edge === edge).length;
+  const [staying, changing] =
+    turnOver.axis === 'y'
+      ? [
+          ['lower', 'upper'],
+          ['left', 'right'],
+        ]
+      : [
+          ['left', 'right'],
+          ['lower', 'upper'],
+        ];
+  const straight = staying.filter((e) => count(e) >= 2).length === 1 && staying.some((e) => count(e) === 0);
+  const aside = changing.filter((e) => count(e) >= 1).length === 1;
+  return straight && aside
+    ? []
+    : [stopsDoNotLocate(id, turnOver.axis, staying, changing, locusOf(['turnOver', 'stops']))];
+}
+
 /** Where no cutter may enter: rectangles, heads of screws, seals and pods of a vacuum bed. */
-const keepOutsOf = ({ keepOuts, screws, zones, turnOver }: JobBoard): Board['keepOuts'] => [
+const keepOutsOf = ({ keepOuts, screws, zones, turnOver, width, height }: JobBoard): Board['keepOuts'] => [
   ...[...keepOuts, ...zones].map(([x0, y0, x1, y1]) =>
     rectangleRing(Math.min(x0, x1), Math.min(y0, y1), Math.max(x0, x1), Math.max(y0, y1)),
   ),
   ...screws.map(({ at: [x, y], head }) => circleRing({ x, y }, head / 2)),
+  ...stopsOf(turnOver).map(({ x, y }) => {
+    // A stop stands beside the sheet and touches it.
+    const { outward } = edgeAt({ width, height }, { x, y });
+    const r = turnOver!.diameter / 2;
+    return circleRing({ x: x + outward.x * r, y: y + outward.y * r }, r);
+  }),
   ...(turnOver?.pins ?? []).map(([x, y]) => circleRing({ x, y }, turnOver!.diameter / 2)),
 ];
 
@@ -135,7 +203,7 @@ function pinProblems(
   { id, turnOver, width, height }: JobBoard,
   locusOf: (path: readonly PropertyKey[]) => Locus,
 ): Diagnostic[] {
-  if (turnOver === undefined) return [];
+  if (turnOver?.pins === undefined) return [];
   const { axis, pins, diameter } = turnOver;
   return pins.flatMap(([x, y], i): Diagnostic[] => {
     const locus = locusOf(['turnOver', 'pins', i]);
@@ -193,7 +261,7 @@ export function boardsOfJob(
       path: formatJsonPath(['boards', index, ...path]),
       board: b.id,
     });
-    problems.push(...strayKeepOuts(b, placeOf), ...pinProblems(b, placeOf));
+    problems.push(...strayKeepOuts(b, placeOf), ...pinProblems(b, placeOf), ...stopProblems(b, placeOf));
   });
   const misnamed = new Set(swapped.flatMap((s) => s.boards));
   const made = boards.flatMap((b, index) => {
@@ -223,7 +291,8 @@ export function boardsOfJob(
           : {
               turnOver: {
                 axis: b.turnOver.axis,
-                pins: b.turnOver.pins.map(([x, y]) => ({ x, y })),
+                pins: (b.turnOver.pins ?? []).map(([x, y]) => ({ x, y })),
+                ...(b.turnOver.stops === undefined ? {} : { stops: stopsOf(b.turnOver) }),
                 diameter: b.turnOver.diameter,
               },
             }),

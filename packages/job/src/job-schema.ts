@@ -134,18 +134,27 @@ export const JobBoardSchema = z.strictObject({
     )
     .default([])
     .describe('straight cuts through the sheet that free an off-cut or trim an edge, after everything else'),
-  /** Pins on which the sheet is turned over, for features on both faces. */
+  /** Pins on which the sheet is turned over, or stops against which it lies, for features on both faces. */
   turnOver: z
     .strictObject({
       axis: z.enum(['x', 'y']).describe('the sheet is turned about its middle line along X or along Y'),
       pins: z
         .array(place)
         .min(2, 'a sheet is held in its place by two pins at least')
+        .exactOptional()
         .describe('where pins stand in the bed'),
-      diameter: PositiveLengthSchema.describe('of the pins, and of their holes in the sheet'),
+      stops: z
+        .array(place)
+        .min(3, 'a sheet lies in its place against three stops at least')
+        .exactOptional()
+        .describe("instead of pins: where round stops touch the sheet's edges, before and after the turn"),
+      diameter: PositiveLengthSchema.describe('of the pins and of their holes in the sheet, or of the stops'),
+    })
+    .refine((t) => (t.pins === undefined) !== (t.stops === undefined), {
+      message: 'a sheet is turned over on to pins or against stops: say where the ones or the others are',
     })
     .optional()
-    .describe('pins on which the sheet is turned over, for features on both faces'),
+    .describe('pins or stops by which the sheet is turned over, for features on both faces'),
   /** What its area counts beside that of other boards, where some shall be used up first. */
   cost: z
     .number()

@@ -43,11 +43,13 @@ export interface Board {
   readonly screws?: readonly { readonly at: Point; readonly head: number }[];
   /**
    * Pins in the bed on which it is turned over about its middle line along an axis, so that features of both faces can be cut; each pin's
-   * mirror image is a pin too. Their keep-outs are the last of `keepOuts`.
+   * mirror image is a pin too. Their keep-outs are the last of `keepOuts`. Or, without pins, round stops of this diameter that the sheet's
+   * edges are pushed against before and after: where they touch its outline.
    */
   readonly turnOver?: {
     readonly axis: 'x' | 'y';
     readonly pins: readonly Point[];
+    readonly stops?: readonly Point[];
     readonly diameter: number;
   };
 }

@@ -93,7 +93,7 @@ export const needsTurnOver = (w: Whereabouts, at?: Point) =>
     'needs-turn-over',
     'It is to be cut from the face that lies down.',
     locus(w, at),
-    'Set the part’s cut face to the face that carries its pockets and blind holes, or move the feature; or declare the pins on which the sheet is turned over (turnOver of the board).',
+    'Set the part’s cut face to the face that carries its pockets and blind holes, or move the feature; or declare the pins or stops by which the sheet is turned over (turnOver of the board).',
   );
 
 export const overrunIntoPart = (w: Whereabouts, beyond: number, at: Point) =>

@@ -1,3 +1,4 @@
+import type { Point } from '@haunch/geometry';
 import { type Diagnostic, diagnosticsOf, type Locus } from '@haunch/model';
 
 const job = diagnosticsOf('job');
@@ -48,6 +49,37 @@ export const pinNotMet = (
     `turned over along ${axis.toUpperCase()}, the hole of the pin at (${mm(x)}, ${mm(y)}) comes to lie at (${mm(u)}, ${mm(v)}), where board '${board}' has no pin`,
     locus,
     'Give every pin a partner at its mirror image about the middle line of the board, or put it on that line.',
+  );
+
+/** A stop that touches no edge of its board. */
+export const stopOffEdge = (
+  board: string,
+  { x, y }: Point,
+  [width, height]: readonly [number, number],
+  locus: Locus,
+): Diagnostic =>
+  job(
+    'error',
+    'stop-off-edge',
+    `the stop at (${mm(x)}, ${mm(y)}) touches no edge of board '${board}' of ${mm(width)} × ${mm(height)}`,
+    locus,
+    'Give the places where stops touch the edges, from the lower left corner of the board as it lies on the machine.',
+  );
+
+/** Stops that do not say how a sheet lies. */
+export const stopsDoNotLocate = (
+  board: string,
+  axis: 'x' | 'y',
+  staying: readonly string[],
+  changing: readonly string[],
+  locus: Locus,
+): Diagnostic =>
+  job(
+    'error',
+    'stops-do-not-locate',
+    `board '${board}' is not located by its stops when it is turned over along ${axis.toUpperCase()}`,
+    locus,
+    `Two stops or more touch its ${staying.join(' or its ')} edge, which keeps it straight by the same edge after the turn, and one or more its ${changing.join(' or its ')} edge; opposite edges cannot both touch.`,
   );
 
 /** No mortise on a board in which a plug could be tried. */

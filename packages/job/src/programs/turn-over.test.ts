@@ -53,10 +53,17 @@ const job = (edit: (j: Draft) => void = () => {}): MakeInput => {
     source: (n) => (n === 'plate.svg' ? PLATE : undefined),
   };
 };
-const made = async (edit?: Parameters<typeof job>[0]): Promise<Made> => {
+const make = async (edit?: Parameters<typeof job>[0]): Promise<Made> => {
   const out = await makeJob(job(edit));
   if (!out.ok) throw new Error(JSON.stringify(out.diagnostics, null, 1));
   return out.value;
+};
+/** The job as it stands is made once for all tests. */
+let plain: Promise<Made> | undefined;
+const made = (edit?: Parameters<typeof job>[0]): Promise<Made> => {
+  if (edit !== undefined) return make(edit);
+  plain ??= make();
+  return plain;
 };
 
 describe.each(['y', 'x'] as const)('a sheet that is turned over along %s', (axis) => {
@@ -151,6 +158,100 @@ describe('the sides of a board that is turned over', () => {
     const unknown = await listReEntries(job(), 'sheet-2');
     expect(unknown.diagnostics[0]!.code).toBe('job/board-not-cut');
     expect(`${unknown.diagnostics[0]!.message} ${unknown.diagnostics[0]!.hint}`).toContain('sheet-1.under');
+  });
+});
+
+describe('a sheet that is turned over against stops', () => {
+  const STOPS = {
+    axis: 'y',
+    stops: [
+      [100, 0],
+      [300, 0],
+      [0, 150],
+    ],
+    diameter: 12,
+  };
+  const against =
+    (edit: Partial<typeof STOPS> = {}) =>
+    (j: Draft) => {
+      j.boards[0].turnOver = { ...STOPS, ...edit };
+    };
+
+  it('has no pin holes, both sides proved, and heads that say what is measured', async () => {
+    const m = await made(against());
+    const [board] = m.boards;
+    expect(m.pass).toBe(true);
+    expect(board!.under!.plan.workplan.steps.map((s) => s.kind)).toEqual(['pocket']);
+    const [first, second] = board!.programs.map((p) => p.program.text);
+    expect(first).toContain('stops of 12 mm that touch it at');
+    expect(first).not.toContain('pin');
+    expect(second).toContain('measure the sheet along X first');
+    expect(second).toContain('400 mm');
+    for (const [text, name] of [
+      [first, 'sheet-1.under'],
+      [second, 'sheet-1'],
+    ]) {
+      const out = await proveAgainstJob({ text: text!, file: 'unknown.ngc' }, job(against()));
+      if (!out.ok) throw new Error(JSON.stringify(out.diagnostics));
+      expect(out.value.result).toMatchObject({ board: name, pass: true });
+    }
+  });
+
+  it('is kept off its stops by every cutter', async () => {
+    const [said] = (
+      await makeJob(
+        job((j) => {
+          against()(j);
+          j.boards[0].trims = [{ along: 'y', at: 300, waste: 'below' }];
+        }),
+      )
+    ).diagnostics.filter((d) => d.level === 'error');
+    expect(said).toMatchObject({ code: 'plan/in-keep-out', locus: { part: 'trim-1' } });
+  });
+
+  it.each([
+    [
+      'a stop that touches no edge',
+      {
+        stops: [
+          [100, 5],
+          [300, 0],
+          [0, 150],
+        ],
+      },
+      'job/stop-off-edge',
+    ],
+    [
+      'stops on opposite edges',
+      {
+        stops: [
+          [100, 0],
+          [300, 0],
+          [0, 150],
+          [400, 150],
+        ],
+      },
+      'job/stops-do-not-locate',
+    ],
+    [
+      'two stops on the edge that changes sides alone',
+      {
+        stops: [
+          [0, 100],
+          [0, 200],
+          [200, 0],
+        ],
+      },
+      'job/stops-do-not-locate',
+    ],
+    ['pins and stops at once', { pins: PINS.pins }, 'job/value'],
+  ])('is refused for %s', async (_, edit, code) => {
+    const [said] = (await makeJob(job(against(edit as never)))).diagnostics.filter(
+      (d) => d.level === 'error',
+    );
+    expect(said!.code).toBe(code);
+    expect(said!.hint ?? said!.message).not.toBe('');
+    expect(said!.locus.path).toMatch(/^boards\[0\]\.turnOver/);
   });
 });
 

@@ -185,21 +185,38 @@ export function bothSides(second: Proof, first: Proof): Proof {
 
 const places = ({ turnOver }: Board): string => turnOver!.pins.map((p) => `(${p.x}, ${p.y})`).join(', ');
 
+const stopPlaces = ({ turnOver }: Board): string =>
+  turnOver!.stops!.map((p) => `(${p.x}, ${p.y})`).join(', ');
+
 /** What is set before the first side is cut. */
-export const firstSideWords = (board: Board): string[] => [
-  'first side: the sheet lies with its cut faces down, no pins in the bed',
-  `it bores pin holes of ${board.turnOver!.diameter} mm at ${places(board)}; has the bed none there, drill on through them into it before the sheet is lifted`,
-];
+export const firstSideWords = (board: Board): string[] =>
+  board.turnOver!.stops === undefined
+    ? [
+        'first side: the sheet lies with its cut faces down, no pins in the bed',
+        `it bores pin holes of ${board.turnOver!.diameter} mm at ${places(board)}; has the bed none there, drill on through them into it before the sheet is lifted`,
+      ]
+    : [
+        'first side: the sheet lies with its cut faces down',
+        `its edges lie against stops of ${board.turnOver!.diameter} mm that touch it at ${stopPlaces(board)}`,
+      ];
 
 /** What is set before the second side is cut; nothing where a board is not turned over. */
 export function secondSideWords(laidBoard: LaidBoard): string[] {
   if (!isTurned(laidBoard)) return [];
   const { board } = laidBoard;
-  const { axis, diameter } = board.turnOver!;
+  const { axis, diameter, stops } = board.turnOver!;
   const sides = axis === 'y' ? 'left and right' : 'front and back';
+  const turn = `turn the sheet over about its middle line along ${axis.toUpperCase()} (${sides} change places)`;
+  if (stops === undefined)
+    return [
+      `second side: pins of ${diameter} mm in the bed at ${places(board)}, below the sheet's top`,
+      `${turn} on to the pins; X0 Y0 stays where it is`,
+    ];
+  const { minX, minY, maxX, maxY } = ringBounds(board.outline);
+  const [across, size] = axis === 'y' ? ['X', maxX - minX] : ['Y', maxY - minY];
   return [
-    `second side: pins of ${diameter} mm in the bed at ${places(board)}, below the sheet's top`,
-    `turn the sheet over about its middle line along ${axis.toUpperCase()} (${sides} change places) on to the pins; X0 Y0 stays where it is`,
+    `second side: ${turn} and push it against the same stops, at ${stopPlaces(board)}; X0 Y0 stays where it is`,
+    `another edge touches there now: measure the sheet along ${across} first; what it differs from ${Math.round(size * 1000) / 1000} mm, the recesses of the two faces lie off each other`,
   ];
 }
 
@@ -210,5 +227,5 @@ export const sideAgainWords = (whole: LaidBoard, isUnder: boolean): string[] =>
     : [
         isUnder
           ? 'first side: the sheet still lies with its cut faces down; nothing of it was moved'
-          : 'second side: the sheet is turned over and still lies on its pins; nothing of it was moved',
+          : `second side: the sheet is turned over and still lies ${whole.board.turnOver!.stops === undefined ? 'on its pins' : 'against its stops'}; nothing of it was moved`,
       ];

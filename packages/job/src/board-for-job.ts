@@ -1,5 +1,5 @@
 import type { BookBoard } from '@haunch/gauge';
-import { type JobBoard, JobBoardSchema } from './job-schema.js';
+import { type JobBoard, JobBoardSchema, type JobOffCut } from './job-schema.js';
 
 /** A board as it is written in a job file, before it is read. */
 export type WrittenBoard = Readonly<Record<string, unknown>>;
@@ -38,6 +38,35 @@ export function writtenForJob(board: BookBoard): WrittenBoard {
       at: [mm(motion.x), mm(motion.y)],
       turnDegrees: tidy((motion.turn * 180) / Math.PI, 6),
       turnedOver: motion.turnedOver,
+    },
+  };
+}
+
+/** What a job leaves of one of its boards, as the next job has it. mm, degrees. */
+export function writtenOffCut(
+  of: JobBoard,
+  { id, width, height }: Readonly<Record<'width' | 'height', number>> & { readonly id: string },
+  { at, readings, ...sheet }: JobOffCut,
+): WrittenBoard {
+  const { material, nominal, standard, repeatability, sheet: kind } = of;
+  const told = { material, nominal, standard, sheet: kind };
+  return {
+    id,
+    stock: of.stock ?? of.id,
+    ...Object.fromEntries(Object.entries(told).filter(([, v]) => v !== undefined)),
+    ...(repeatability === undefined ? {} : { repeatability: mm(repeatability) }),
+    width: mm(width),
+    height: mm(height),
+    grain: of.grain,
+    offCutOf: {
+      width: mm(sheet.width),
+      height: mm(sheet.height),
+      readings: readings.map((r) =>
+        typeof r === 'number' ? mm(r) : { at: r.at.map((v) => mm(v)), thickness: mm(r.thickness) },
+      ),
+      at: at.map((v) => mm(v)),
+      turnDegrees: sheet.turnDegrees,
+      turnedOver: sheet.turnedOver,
     },
   };
 }

@@ -121,6 +121,14 @@ const laidOn = (job: Job, laidJob: LaidJob, board: Board) =>
     housingDepthOf(laidJob.fitted.parts),
   );
 
+/** The outlines of a ladder as it lies on a board between the parts of a job; none where it has no room. Board coordinates, mm. */
+export function ladderOutlines(job: Job, laidJob: LaidJob, board: Board): Ring[] {
+  const drawn = laidOn(job, laidJob, board);
+  if (!drawn.ok) return [];
+  const { ladder, layout } = drawn.value;
+  return layout.placements.map((p) => placePart(ladder.parts.find((q) => q.id === p.item)!, p).outline.ring);
+}
+
 /** Where the plug of a job's ladder is cut: the middle of it on its board, mm; see `makeLadder`, which cuts it there. */
 export async function plugPlace(input: MakeInput, boardId?: string): Promise<Outcome<Point>> {
   const prepared = await prepareJob(input, { ladder: 'not yet' });

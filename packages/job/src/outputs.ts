@@ -1,10 +1,12 @@
 import { formatDxf, formatSvg, pictureOfParts, sheetOfParts } from '@haunch/drawing';
 import type { Clip } from '@haunch/geometry';
 import { assemblySvg } from './assembly-picture/assembly-svg.js';
+import { copiesOf } from './boards-of-job.js';
 import { embeddedReplays } from './embedded-replays.js';
 import { layoutPicture } from './layout-picture.js';
 import type { Made } from './make.js';
 import { mapPicture } from './map-picture.js';
+import { leftForJob, offCutsLeft } from './off-cuts-left.js';
 import { orderSvg } from './order-picture/order-svg.js';
 import { piecesOf } from './paper/pieces-of.js';
 import { placesThatMatter } from './readings-to-take.js';
@@ -19,6 +21,9 @@ import { turntableHtml } from './turntable/turntable-html.js';
 /** The first line of a program that breaks a rule and is written all the same. */
 export const UNPROVED_LINE =
   '(UNPROVED: this program broke rules or joints are not as wanted - see report.json)';
+
+/** The file of what a job leaves of its boards: as the next job has them under `boards`. */
+export const OFF_CUTS_PATH = 'off-cuts.json';
 
 /** Everything that `haunch make` writes: paths below the output folder and their text. */
 export interface Outputs {
@@ -70,6 +75,11 @@ export function outputsOf(made: Made, clip?: Clip): Outputs {
       files.set(replayPath(name), replayPage(`${name}, replayed from its program`, replay));
     }
   }
+  const left = made.boards.flatMap((b) => {
+    const of = made.job.settings.boards.find((x) => copiesOf(x).includes(b.board.id));
+    return of ? offCutsLeft(made.job, made.laid, b).map((o) => leftForJob(of, o)) : [];
+  });
+  files.set(OFF_CUTS_PATH, `${JSON.stringify(left, null, 1)}\n`);
   const { parts } = made.laid.fitted;
   for (const part of parts)
     files.set(partPath(part.id), formatDxf(sheetOfParts([part], { title: `${part.id} ${part.name}` })));

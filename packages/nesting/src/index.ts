@@ -9,7 +9,7 @@ export {
 export { bestResult, type Explorers, explorerSeed, runExplorers } from './explorers.js';
 export { instanceProblems } from './instance-problems.js';
 export { type NestingResult, runNesting } from './run-nesting.js';
-export { compareScores, type Score, scoreLayout } from './score-layout.js';
+export { compareScores, largestEmptyRectangle, type Score, scoreLayout } from './score-layout.js';
 export { seededRandom } from './seeded-random.js';
 export { type BottomLeftFillOptions, constructive } from './strategies/bottom-left-fill.js';
 export { type OverlapOptions, overlapMinimising } from './strategies/overlap-minimising.js';

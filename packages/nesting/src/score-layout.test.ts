@@ -89,7 +89,13 @@ describe('largestEmptyRectangle', () => {
           maxX: maxX!,
           maxY: maxY!,
         }));
-        expect(largestEmptyRectangle(room, given)).toBe(byHand(boxes));
+        const empty = largestEmptyRectangle(room, given);
+        const area = empty ? (empty.maxX - empty.minX) * (empty.maxY - empty.minY) : 0;
+        expect(area).toBe(byHand(boxes));
+        for (const g of empty ? given : [])
+          expect(
+            g.minX < empty!.maxX && g.maxX > empty!.minX && g.minY < empty!.maxY && g.maxY > empty!.minY,
+          ).toBe(false);
       }),
     ));
 });

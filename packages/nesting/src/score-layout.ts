@@ -34,16 +34,22 @@ const grow = (b: Box, by: number): Box => ({
 });
 
 /**
- * The area of the largest axis-parallel rectangle within `room` that no box reaches into. The sweep from each
+ * The largest axis-parallel rectangle within `room` that no box reaches into, the first found of equal ones; undefined where there is none. The sweep from each
  * left edge narrows the free height as boxes come (A. Naamad, D. T. Lee & W.-L. Hsu, "On the maximum empty
  * rectangle problem", Discrete Applied Mathematics 8, 1984): O(n²).
  */
-export function largestEmptyRectangle(room: Box, boxes: readonly Box[]): number {
+export function largestEmptyRectangle(room: Box, boxes: readonly Box[]): Box | undefined {
   const byLeft = [...boxes].sort(
     (a, b) => a.minX - b.minX || a.minY - b.minY || a.maxX - b.maxX || a.maxY - b.maxY,
   );
-  const area = (w: number, h: number): number => (w > 0 && h > 0 ? w * h : 0);
-  let best = 0;
+  let most = 0;
+  let best: Box | undefined;
+  const take = (minX: number, minY: number, maxX: number, maxY: number): void => {
+    const area = maxX > minX && maxY > minY ? (maxX - minX) * (maxY - minY) : 0;
+    if (area <= most) return;
+    most = area;
+    best = { minX, minY, maxX, maxY };
+  };
   // Rectangles whose left side lies on the room's left or on a box's right; each box then caps the right side
   // once for every band of heights that is still open.
   for (const left of [room.minX, ...boxes.map((b) => b.maxX)]) {
@@ -60,12 +66,12 @@ export function largestEmptyRectangle(room: Box, boxes: readonly Box[]): number 
                 [lo, Math.min(hi, b.minY)],
                 [Math.max(lo, b.maxY), hi],
               ];
-        if (parts.length === 2) best = Math.max(best, area(b.minX - left, hi - lo));
+        if (parts.length === 2) take(left, lo, b.minX, hi);
         for (const part of parts) if (part[1] > part[0]) next.set(part.join(), part);
       }
       bands = [...next.values()];
     }
-    for (const [lo, hi] of bands) best = Math.max(best, area(room.maxX - left, hi - lo));
+    for (const [lo, hi] of bands) take(left, lo, room.maxX, hi);
   }
   return best;
 }
@@ -108,7 +114,8 @@ export function scoreLayout(instance: NestingInstance, layout: Layout): Score {
     );
     if (!isRectangle(board)) continue;
     const taken = [...boxes, ...board.keepOuts.map(ringBounds)].map((x) => grow(x, instance.spacing));
-    remnant = Math.max(remnant, largestEmptyRectangle(b, taken));
+    const empty = largestEmptyRectangle(b, taken);
+    if (empty) remnant = Math.max(remnant, (empty.maxX - empty.minX) * (empty.maxY - empty.minY));
   }
   return { unplacedArea: rounded(unplacedArea), extent: rounded(used - spare), remnant: rounded(remnant) };
 }

@@ -1,0 +1,95 @@
+import { readFileSync } from 'node:fs';
+import { inParent } from '@haunch/gauge';
+import { flattenRing, loadClip, rectangleRing, ringBounds } from '@haunch/geometry';
+import { thicknessAt } from '@haunch/model';
+import { describe, expect, it } from 'vitest';
+import { boardsOfJob } from './boards-of-job.js';
+import { readJob } from './job.js';
+import { type JobBoard, JobBoardSchema } from './job-schema.js';
+import { layJob } from './lay-job.js';
+import { loadPieces } from './load-pieces.js';
+import { ladderOutlines } from './make-ladder.js';
+import { leftForJob, offCutsLeft } from './off-cuts-left.js';
+
+const dir = new URL('../../../docs/examples/reading-stand/', import.meta.url);
+const source = (name: string): Uint8Array => readFileSync(new URL(name, dir));
+const job = readJob(readFileSync(new URL('job.json', dir), 'utf8'), 'job.json');
+if (!job.ok) throw new Error('the example cannot be read');
+const pieces = loadPieces(job.value, source);
+if (!pieces.ok) throw new Error('its master cannot be read');
+const laid = layJob(job.value, pieces.value);
+if (!laid.ok) throw new Error('it cannot be laid');
+const [sheet] = laid.value.boards;
+const left = offCutsLeft(job.value, laid.value, sheet!);
+
+const boardOf = (b: JobBoard) => boardsOfJob([b], 'job.json', () => 1).boards[0]!;
+
+describe('offCutsLeft', () => {
+  it('leaves rectangles worth keeping that no part, no ladder and no kerf round them reaches into', async () => {
+    expect(left.length).toBeGreaterThan(0);
+    const clip = await loadClip();
+    const cutter = job.value.router.diameter;
+    const cut = [
+      ...sheet!.items.map((i) => i.part.outline.ring),
+      ...ladderOutlines(job.value, laid.value, sheet!.board),
+    ].map((r) => clip.grow([flattenRing(r, { tolerance: 0.001 })], cutter - 0.05, 0.001));
+    const box = ringBounds(sheet!.board.outline);
+    for (const o of left) {
+      expect(Math.min(o.width, o.height)).toBeGreaterThanOrEqual(100);
+      expect(o.x >= box.minX && o.x + o.width <= box.maxX).toBe(true);
+      expect(o.y >= box.minY && o.y + o.height <= box.maxY).toBe(true);
+      const room = [[...rectangleRing(o.x, o.y, o.x + o.width, o.y + o.height).vertices]];
+      for (const c of cut) expect(clip.intersection(c, room)).toEqual([]);
+    }
+    expect(new Set(left.map((o) => o.id)).size).toBe(left.length);
+  });
+
+  it('writes each as a board of the next job, as thick at every place as the sheet was there', () => {
+    const of = job.value.settings.boards[0]!;
+    for (const o of left) {
+      const board = boardOf(JobBoardSchema.parse(leftForJob(of, o)));
+      expect(board).toMatchObject({ id: o.id, stock: of.stock, grain: of.grain });
+      for (const [u, v] of [
+        [0, 0],
+        [o.width, 0],
+        [o.width / 2, o.height],
+      ] as const)
+        expect(thicknessAt(board.map!, { x: u, y: v }).thickness).toBeCloseTo(
+          thicknessAt(sheet!.board.map!, { x: o.x + u, y: o.y + v }).thickness,
+          6,
+        );
+    }
+  });
+
+  it('knows of an off-cut of a turned off-cut where it lay in the sheet that both come from', () => {
+    const of = JobBoardSchema.parse({
+      id: 'rest',
+      width: '400 mm',
+      height: '800 mm',
+      grain: 'y',
+      offCutOf: {
+        width: '2440 mm',
+        height: '1220 mm',
+        readings: [
+          { at: [0, 0], thickness: '17.4 mm' },
+          { at: ['2440 mm', 0], thickness: '17.9 mm' },
+          { at: [0, '1220 mm'], thickness: '17.6 mm' },
+        ],
+        at: ['1500 mm', '700 mm'],
+        turnDegrees: 90,
+        turnedOver: true,
+      },
+    });
+    const part = { id: 'rest-rest', board: 'rest', x: 30, y: 120, width: 340, height: 600 };
+    const [whole, own] = [of, JobBoardSchema.parse(leftForJob(of, part))].map(boardOf);
+    for (const p of [
+      { x: 0, y: 0 },
+      { x: 340, y: 600 },
+    ]) {
+      const there = { x: p.x + part.x, y: p.y + part.y };
+      expect(thicknessAt(own!.map!, p).thickness).toBeCloseTo(thicknessAt(whole!.map!, there).thickness, 6);
+      const [a, b] = [inParent(own!.map!.motion, p), inParent(whole!.map!.motion, there)];
+      expect([a.x, a.y]).toEqual([expect.closeTo(b.x, 6), expect.closeTo(b.y, 6)]);
+    }
+  });
+});

@@ -1,0 +1,104 @@
+import { inParent } from '@haunch/gauge';
+import { type Box, flattenRing, type Ring, ringBounds, snap } from '@haunch/geometry';
+import { largestEmptyRectangle } from '@haunch/nesting';
+import { type WrittenBoard, writtenOffCut } from './board-for-job.js';
+import { motionOf } from './boards-of-job.js';
+import type { Job } from './job.js';
+import type { JobBoard } from './job-schema.js';
+import type { LaidBoard, LaidJob } from './lay-job.js';
+import { ladderOutlines } from './make-ladder.js';
+
+/** A rectangle that a job leaves of a board: where its lower left corner lies on it, and its size. mm. */
+export interface OffCutLeft {
+  /** Its name, of the board's. */
+  readonly id: string;
+  readonly board: string;
+  readonly x: number;
+  readonly y: number;
+  readonly width: number;
+  readonly height: number;
+}
+
+/** What is worth keeping, mm: narrower or shorter pieces are waste. Common practice, no source. */
+const NARROWEST = 100;
+const SHORTEST = 300;
+/** So many of a board at the most. */
+const MOST = 3;
+/** Outlines count by boxes of their slices of this height: a curved part does not take the corner that it leaves free. mm */
+const SLICE = 20;
+
+/** Boxes that cover a ring, slice by slice from bottom to top. */
+function slices(ring: Ring): Box[] {
+  const points = flattenRing(ring, { tolerance: 0.05 });
+  const { minY, maxY } = ringBounds(ring);
+  const n = Math.max(1, Math.ceil((maxY - minY) / SLICE));
+  return Array.from({ length: n }, (_, k): Box => {
+    const [y0, y1] = [minY + ((maxY - minY) * k) / n, minY + ((maxY - minY) * (k + 1)) / n];
+    let [minX, maxX] = [Infinity, -Infinity];
+    points.forEach((a, i) => {
+      const b = points[(i + 1) % points.length]!;
+      if (Math.max(a.y, b.y) < y0 || Math.min(a.y, b.y) > y1) return;
+      // Where the side crosses the slice's edges, and its ends within it.
+      for (const y of [Math.max(y0, Math.min(y1, a.y)), Math.max(y0, Math.min(y1, b.y))]) {
+        const x = a.y === b.y ? [a.x, b.x] : [a.x + ((y - a.y) / (b.y - a.y)) * (b.x - a.x)];
+        minX = Math.min(minX, ...x);
+        maxX = Math.max(maxX, ...x);
+      }
+    });
+    return { minX, minY: y0, maxX, maxY: y1 };
+  });
+}
+
+const grown = (b: Box, by: number): Box => ({
+  minX: b.minX - by,
+  minY: b.minY - by,
+  maxX: b.maxX + by,
+  maxY: b.maxY + by,
+});
+
+/**
+ * The rectangles that a job leaves of one of its boards, the largest first: clear of all parts and of the ladder that was cut
+ * from it by the cutter's diameter, and of keep-outs; at least 300 × 100 mm, three at the most. They do not overlap.
+ */
+export function offCutsLeft(job: Job, laid: LaidJob, { board, items }: LaidBoard): OffCutLeft[] {
+  const felt = job.ladders.some((l) => l.kind === 'felt' && l.board === board.id);
+  const cut = [
+    ...items.map((i) => i.part.outline.ring),
+    ...(felt ? ladderOutlines(job, laid, board) : []),
+  ].flatMap((r) => slices(r).map((b) => grown(b, job.router.diameter)));
+  const taken = [...cut, ...board.keepOuts.map(ringBounds)];
+  const left: OffCutLeft[] = [];
+  for (let k = 0; k < MOST; k++) {
+    const room = largestEmptyRectangle(ringBounds(board.outline), taken);
+    if (!room) break;
+    // Inward to whole tenths: a size that somebody can measure.
+    const [x, y] = [Math.ceil(room.minX * 10) / 10, Math.ceil(room.minY * 10) / 10];
+    const [width, height] = [Math.floor(room.maxX * 10) / 10 - x, Math.floor(room.maxY * 10) / 10 - y];
+    if (Math.min(width, height) < NARROWEST || Math.max(width, height) < SHORTEST) break;
+    left.push({
+      id: `${board.id}-rest${k === 0 ? '' : `-${k + 1}`}`,
+      board: board.id,
+      x: snap(x),
+      y: snap(y),
+      width: snap(width),
+      height: snap(height),
+    });
+    taken.push(room);
+  }
+  return left;
+}
+
+/** An off-cut as the next job has it under `boards`: with the readings of the sheet that it comes from, so that it inherits its map. */
+export function leftForJob(of: JobBoard, left: OffCutLeft): WrittenBoard {
+  const { offCutOf } = of;
+  // An off-cut of an off-cut lay in the sheet that both come from.
+  const at = offCutOf ? inParent(motionOf(offCutOf), left) : left;
+  return writtenOffCut(of, left, {
+    width: offCutOf?.width ?? of.width,
+    height: offCutOf?.height ?? of.height,
+    readings: offCutOf?.readings ?? of.readings,
+    at: [at.x, at.y],
+    turnDegrees: offCutOf?.turnDegrees ?? 0,
+    turnedOver: offCutOf?.turnedOver ?? false,
+  });
+}

@@ -167,7 +167,8 @@ describe('findMates', () => {
     expect([found.frames.length, found.mates.length, found.loops, found.loose.length]).toEqual([6, 9, 4, 0]);
   }, 60_000);
 
-  it.each([5, 11])(
+  // Found whole once more, and refitted, in pigeonholes-found.test.ts.
+  it.each([5])(
     'finds the same rack of 45 parts, 35 of them shelves that stand in for each other, renamed, shuffled and turned by seed %i',
     (seed) => {
       const { parts, names } = scrambled(drawnRack.map(flatPartOf), seed);

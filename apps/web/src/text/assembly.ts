@@ -1,4 +1,60 @@
+const list = (names: readonly string[]): string =>
+  names.length < 2 ? (names[0] ?? '') : `${names.slice(0, -1).join(', ')} and ${names.at(-1)}`;
+
 /** The Assembly screen. */
 export const assemblyText = {
-  lead: 'How it goes together, step by step.',
+  lead: 'How the piece goes together, step by step, along the moves that its joints allow.',
+  state: 'State',
+  pieces: 'Piece',
+  piece: (name: string, count: number) => (count > 1 ? `${name} (${count} alike)` : name),
+  together: 'Put together',
+  alike: (n: number) => `${n} of these are made; their parts are alike.`,
+  loading: 'Drawing …',
+  loose: 'The parts of this job have no mates, so that nothing is known of how they go together.',
+  noOrder: (why: string) => `No order is known in which it can be put together${why ? `: ${why}` : ''}.`,
+  pictureOf: (name: string, step: number, of: number) =>
+    `${name} in space, step ${step} of ${of}. Arrow keys turn it, plus and minus bring it nearer or farther, Home as at first.`,
+  pictureApart: (name: string) =>
+    `${name} in space, moved apart. Arrow keys turn it, plus and minus bring it nearer or farther, Home as at first.`,
+  drawn: 'Drawn, since this browser shows nothing in space.',
+  turnLeft: 'Turn left',
+  turnRight: 'Turn right',
+  fromAbove: 'More from above',
+  fromBelow: 'More from below',
+  nearer: 'Nearer',
+  farther: 'Farther',
+  asFirst: 'As at first',
+  step: 'Step',
+  stepOf: (n: number, of: number) => (n === 0 ? `Before the first of ${of} steps` : `Step ${n} of ${of}`),
+  back: 'One step back',
+  on: 'One step on',
+  apart: 'All apart',
+  whole: 'All together',
+  start: 'All parts apart, each on the way by which it will come. One step on begins.',
+  ways: {
+    down: 'straight down',
+    up: 'straight up',
+    right: 'to the right',
+    left: 'to the left',
+    rear: 'to the rear',
+    front: 'to the front',
+    slanting: 'along the dashed lines',
+  },
+  moves: (moving: readonly string[], way: string, on: readonly string[]) =>
+    `${list(moving)} ${moving.length === 1 ? 'moves' : 'move together'} ${way}${on.length > 0 ? `, into ${list(on)}` : ''}.`,
+  engage: (features: readonly string[]) =>
+    features.length === 1
+      ? `One place engages: ${features[0]}.`
+      : `${features.length} places engage in this one move: ${list(features)}. Start all of them before pushing any home.`,
+  hands: (n: number) =>
+    n <= 2
+      ? 'Two things to hold: one person can do it.'
+      : `${n} separate things must be held at once: ${n <= 4 ? 'two people' : 'three people'}.`,
+  sand: (joints: readonly string[]) => `Have the sanding block at hand: ${list(joints)} may be tight.`,
+  joints: 'Joints that go home:',
+  before: 'Before you begin',
+  cautions: [
+    'Break sharp edges with sandpaper, and push no joint by force: look for a chip in it, or sand the plate where it enters.',
+    'Tall pieces tip. Fix them to the wall before they are loaded, and rate no load without a test. Follow your local furniture safety rules, above all where children are about.',
+  ],
 } as const;

@@ -1,3 +1,4 @@
+import type { DrawnAssembly } from './assembly-wire.js';
 import type { DescribedSource, FoundSource } from './drawing-wire.js';
 import type { RefereeWord, WireBetter, WirePlacements } from './lay-wire.js';
 import type { Opened } from './opened.js';
@@ -33,6 +34,10 @@ export interface Service {
   feelLadder(document: WireDocument, felt: FeltWords): Promise<Reply<string>>;
   /** One file of a result. */
   file(document: string, path: string): Promise<Blob | null>;
+  /** A piece of a result in space, with its steps. */
+  assembly(document: string, piece: number): Promise<DrawnAssembly | null>;
+  /** A drawn picture of a step of its assembly, as SVG text; of the whole piece for step 0. */
+  assemblyPicture(document: string, piece: number, step: number): Promise<string | null>;
   /** The referee's word on parts laid so; null where the job gives nothing to lay. */
   judge(document: WireDocument, placements: WirePlacements): Promise<RefereeWord | null>;
   /** Looks longer for a layout, and tells of each that is better. */

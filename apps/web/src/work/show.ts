@@ -7,10 +7,11 @@ import type { ShownResult } from './shown-wire.js';
 
 /** All that screens draw of a made job. */
 export function showResult(made: Made, outputs: Outputs): ShownResult {
-  const { sides } = paperOf(made, outputs.report);
+  const { sides, pieces } = paperOf(made, outputs.report);
   return {
     layout: showLayout(made, sides),
     programs: showPrograms(made, sides, outputs),
     joints: showJoints(made),
+    pieces,
   };
 }

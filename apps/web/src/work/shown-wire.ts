@@ -1,3 +1,4 @@
+import type { PaperPiece } from '@haunch/job/paper';
 import type { WirePlacement } from './lay-wire.js';
 
 /** What screens draw of a result and no file holds. Kept with the result, so that a reload makes nothing again. mm, seconds. */
@@ -5,6 +6,8 @@ export interface ShownResult {
   readonly layout: readonly ShownBoard[];
   readonly programs: readonly ShownProgram[];
   readonly joints: ShownJoints;
+  /** The pieces that the parts make, each with its refitted master. */
+  readonly pieces: readonly PaperPiece[];
 }
 
 /** A part where it lies on its board: drawn about its own origin (Y turned down), then turned and moved. */

@@ -35,6 +35,9 @@ const service: Service = {
     const kept = await recallResult();
     return kept?.result.document === document ? (kept.files[path] ?? null) : null;
   },
+  assembly: async (document, piece) => (await import('./assembly.js')).assemblyOf(document, piece),
+  assemblyPicture: async (document, piece, step) =>
+    (await import('./assembly.js')).assemblyPicture(document, piece, step),
   judge: async (document, placements) => (await import('./lay.js')).judge(document, placements),
   improve: async (document, better) => (await import('./lay.js')).improve(document, better),
   async shown(document, what) {

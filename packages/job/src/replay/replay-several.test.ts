@@ -32,6 +32,11 @@ describe('replays one after the other', () => {
     expect(joined.lines[joined.moves.at(-1)![3]! - 1]).toBe('G0 Z28');
   });
 
+  it('of one program are that program’s', () => {
+    const one = data([0, 0, 30], []);
+    expect(joinReplays([{ file: 'a.ngc', data: one }])).toBe(one);
+  });
+
   it('are none without a program', () => {
     expect(() => joinReplays([])).toThrow(RangeError);
   });

@@ -18,8 +18,9 @@ export interface SeveralReplayInput extends Omit<ReplayInput, 'text'> {
 export function joinReplays(
   all: readonly { readonly file: string; readonly data: ReplayData }[],
 ): ReplayData {
-  const [first] = all;
+  const [first, ...others] = all;
   if (first === undefined) throw new RangeError('joinReplays: no replay is given');
+  if (others.length === 0) return first.data;
   const lines: string[] = [];
   const moves: ReplayData['moves'][number][] = [];
   let time = 0;

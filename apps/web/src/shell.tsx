@@ -99,7 +99,7 @@ function Head() {
           onChoose={(unit) => desk.choose({ unit })}
         />
         <label>
-          {text.shell.theme}{' '}
+          <span class="label">{text.shell.theme}</span>{' '}
           <select
             value={settings.theme}
             onChange={(e) => desk.choose({ theme: e.currentTarget.value as typeof settings.theme })}

@@ -20,6 +20,8 @@ export interface DroppedFile {
   readonly content: Blob;
 }
 
+/** How long a window waits to be the one that saves before it says that another is, ms: a reload lets go a moment late. */
+const OTHER_WINDOW_AFTER = 2000;
 /** How long after the last change the job is saved, ms. */
 const SAVE_AFTER = 300;
 
@@ -33,13 +35,35 @@ export class Desk {
   readonly #slow = new Hand();
   #saving: ReturnType<typeof setTimeout> | undefined;
   #checked = '';
+  /** Whether this is the window that saves. */
+  #mine = true;
 
   constructor(store: Store) {
     this.#store = store;
   }
 
+  /**
+   * Of several windows with this page only one saves: they would overwrite each other's job. The others say so, and save once it is closed.
+   */
+  #claim(): void {
+    if (!navigator.locks) return;
+    this.#mine = false;
+    const told = setTimeout(() => {
+      this.#store.set({ saving: 'not kept' });
+      this.#store.notice({ id: 'window', level: 'warning', text: text.notices.otherWindow });
+    }, OTHER_WINDOW_AFTER);
+    void navigator.locks.request('haunch page', () => {
+      clearTimeout(told);
+      this.#mine = true;
+      this.#store.dismiss('window');
+      void this.save();
+      return new Promise(() => undefined);
+    });
+  }
+
   /** Brings back what the browser kept: the job, the last result, the settings. */
   async wake(): Promise<void> {
+    this.#claim();
     const settings = (await take('settings').catch(() => undefined)) as Partial<Settings> | undefined;
     if (settings) this.#store.set({ settings: { ...this.#store.state.settings, ...settings } });
     let record: unknown;
@@ -188,7 +212,7 @@ export class Desk {
 
   #set(history: History): void {
     if (history === this.#store.state.history) return;
-    this.#store.set({ history, saving: 'saving' });
+    this.#store.set({ history, saving: this.#mine ? 'saving' : 'not kept' });
     clearTimeout(this.#saving);
     this.#saving = setTimeout(() => void this.save(), SAVE_AFTER);
     void this.#check();
@@ -198,7 +222,7 @@ export class Desk {
   async save(): Promise<void> {
     clearTimeout(this.#saving);
     const { history } = this.#store.state;
-    if (!history) return;
+    if (!history || !this.#mine) return;
     try {
       await keep('job', savedJob(history));
       if (this.#store.state.history === history) this.#store.set({ saving: 'saved' });
@@ -272,7 +296,11 @@ export class Desk {
     what: Busy['what'],
     work: (service: Service, tell: (p: Progressing) => void) => Promise<T>,
   ): Promise<T | null> {
-    if (this.#store.state.busy) return null;
+    if (this.#store.state.busy) {
+      this.#store.notice({ id: 'busy', level: 'note', text: text.notices.busy });
+      return null;
+    }
+    this.#store.dismiss('busy');
     const since = performance.now();
     const tell = (progress: Progressing): void => {
       if (this.#store.state.busy?.since === since) this.#store.set({ busy: { what, progress, since } });

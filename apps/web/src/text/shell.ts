@@ -129,6 +129,9 @@ export const shellText = {
     notKept:
       'This browser keeps nothing for this page (a private window, perhaps), so that the job was not saved.',
     fullHint: 'It is still open here. Download it before you close the page.',
+    busy: 'Something is being made already. Stop it first, or wait for it.',
+    otherWindow:
+      'This page is open in another window, which saves its own job. What is done here is not saved until that one is closed.',
     closed: 'The job was put away.',
     bringBack: 'Bring it back',
     workerDied: 'The worker that does the reckoning ended by itself, perhaps for want of memory.',

@@ -37,6 +37,7 @@ export function Cutters(props: { readonly job: OpenJob; readonly unit: DisplayUn
                 label={words.lengths[l]}
                 value={c[l] === undefined || c[l] === null ? null : mmOf(c[l])}
                 unit={unit}
+                places={unit === 'inch' ? 3 : 2}
                 least={0.001}
                 optional={l === 'upCutLength'}
                 onLength={(written) =>

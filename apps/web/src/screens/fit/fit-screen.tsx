@@ -52,6 +52,7 @@ export const FitScreen: Screen = ({ job, result, fresh, unit, desk }) => {
             label={words.clearance}
             value={fit.clearance === undefined ? null : mmOf(fit.clearance)}
             unit={unit}
+            places={unit === 'inch' ? 3 : 2}
             optional
             onLength={(written) =>
               desk.editJob((j) => {
@@ -64,6 +65,7 @@ export const FitScreen: Screen = ({ job, result, fresh, unit, desk }) => {
             label={words.ends}
             value={fit.ends === undefined ? null : mmOf(fit.ends)}
             unit={unit}
+            places={unit === 'inch' ? 3 : 2}
             optional
             onLength={(written) =>
               desk.editJob((j) => {

@@ -47,7 +47,7 @@ const curved = (r: Ring): boolean => r.vertices.some((v) => v.bulge !== 0);
 /**
  * The greatest of the simple lower bounds. For a strip: area over width; the longest item in its shortest turn;
  * and the lengths along which items take more than half the width, which can never stand side by side (left out
- * for items with arcs). For boards: area over the largest board, rounded up.
+ * for items with arcs, and where items have holes). For boards: area over the largest board, rounded up.
  */
 export function lowerBound(problem: LayoutProblem): LowerBound {
   const { instance, itemArea, stripWidth, unit } = problem;
@@ -63,6 +63,8 @@ export function lowerBound(problem: LayoutProblem): LowerBound {
   }
   let longest = 0;
   let tall = 0;
+  // What lies in another item's hole takes no width of its own.
+  const holes = instance.items.some((i) => (i.holes ?? []).length > 0);
   for (const item of instance.items) {
     let [shortest, least] = [Number.POSITIVE_INFINITY, Number.POSITIVE_INFINITY];
     for (const turn of item.turns) {
@@ -70,7 +72,7 @@ export function lowerBound(problem: LayoutProblem): LowerBound {
       const box = ringBounds(r);
       if (box.maxY - box.minY > stripWidth * unit * (1 + 1e-12)) continue;
       shortest = Math.min(shortest, box.maxX - box.minX);
-      least = curved(r) ? 0 : Math.min(least, lengthTallerThan(r, (stripWidth * unit) / 2));
+      least = curved(r) || holes ? 0 : Math.min(least, lengthTallerThan(r, (stripWidth * unit) / 2));
     }
     if (!Number.isFinite(shortest)) continue;
     longest = Math.max(longest, shortest);

@@ -26,6 +26,7 @@ export {
   type GeneratedProblem,
   type JigsawOptions,
   jigsaw,
+  nestedJigsaw,
   spacedJigsaw,
 } from './generate/jigsaw.js';
 export { type LatticeOptions, lattice } from './generate/lattice.js';

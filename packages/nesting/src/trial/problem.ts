@@ -1,12 +1,15 @@
 import { type Ring, rectangleRing, ringArea, ringBounds } from '@haunch/geometry';
 import type { Diagnostic, NestingBoard, NestingInstance, NestingItem } from '@haunch/model';
-import { emptyOutline, noItems } from '../diagnostics.js';
+import { emptyOutline, holeOutside, noItems } from '../diagnostics.js';
+import { reachOutside } from '../ring-gap.js';
 
 /** An item as the literature states it: an outline, how many of it, and its turns in radians. */
 export interface ProblemItem {
   readonly id: string;
   readonly demand: number;
   readonly outline: Ring;
+  /** Openings in which other items may lie. */
+  readonly holes?: readonly Ring[];
   readonly turns: readonly number[];
 }
 
@@ -75,18 +78,31 @@ const copies = (items: readonly ProblemItem[], unit: number, boards: readonly st
     Array.from({ length: i.demand }, (_, k) => ({
       id: k === 0 ? i.id : `${i.id}/${k + 1}`,
       outline: scaled(i.outline, unit),
+      ...(i.holes ? { holes: i.holes.map((h) => scaled(h, unit)) } : {}),
       turns: i.turns,
       boards,
     })),
   );
 
 const areaOf = (items: readonly ProblemItem[]): number =>
-  items.reduce((sum, i) => sum + i.demand * Math.abs(ringArea(i.outline)), 0);
+  items.reduce(
+    (sum, i) =>
+      sum +
+      i.demand *
+        (Math.abs(ringArea(i.outline)) - (i.holes ?? []).reduce((h, r) => h + Math.abs(ringArea(r)), 0)),
+    0,
+  );
 
-/** Why these items make no problem: none at all, or one without area. */
+/** Why these items make no problem: none at all, one without area, or one with a hole that is none. */
 export function problemFaults(items: readonly ProblemItem[]): Diagnostic[] {
   if (items.length === 0) return [noItems()];
-  return items.filter((i) => !(Math.abs(ringArea(i.outline)) > 0)).map((i) => emptyOutline(i.id));
+  return items.flatMap((i): Diagnostic[] => {
+    if (!(Math.abs(ringArea(i.outline)) > 0)) return [emptyOutline(i.id)];
+    const bad = (i.holes ?? []).findIndex(
+      (h) => !(Math.abs(ringArea(h)) > 0) || reachOutside(h, i.outline).distance > 0,
+    );
+    return bad < 0 ? [] : [holeOutside(i.id, bad + 1)];
+  });
 }
 
 const reachOf = (outline: Ring): number => {

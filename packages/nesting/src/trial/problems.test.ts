@@ -57,6 +57,20 @@ describe('readProblems', () => {
     expect(p!.instance.items.map((i) => i.id)).toEqual(['item0', 'item0/2']);
     expect(p!.instance.items[0]!.turns).toEqual([0, Math.PI]);
   });
+  it('reads holes, counts their area off, and refuses one that is none', () => {
+    const [item] = STRIP.items;
+    const ring = (x: number) => [
+      [x, 1],
+      [x + 1, 1],
+      [x, 2],
+    ];
+    const withHole = (x: number) =>
+      readProblems(JSON.stringify({ ...STRIP, items: [{ ...item, holes: [ring(x)] }] }), 'two.json');
+    const o = withHole(0.5);
+    expect(o.ok && o.value[0]!.itemArea).toBe(19);
+    expect(o.ok && o.value[0]!.instance.items[1]!.holes).toHaveLength(1);
+    expect(withHole(5).diagnostics.map((d) => d.code)).toEqual(['lay/hole-outside-part']);
+  });
   it('reads boards, with and without a stock', () => {
     const bins = [
       { width: 10, height: 10, stock: null },

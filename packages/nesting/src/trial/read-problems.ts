@@ -1,4 +1,4 @@
-import { polygonRing, type Ring } from '@haunch/geometry';
+import { clockwise, polygonRing, type Ring } from '@haunch/geometry';
 import { type Diagnostic, fail, type Outcome, ok } from '@haunch/model';
 import { problemField } from '../diagnostics.js';
 import {
@@ -73,6 +73,9 @@ function itemOf(r: Reader, v: unknown, path: string, index: number): { item: Pro
       id: /^\d+$/.test(id) ? `item${id}` : id,
       demand: Number.isInteger(demand) ? Math.max(1, demand as number) : 1,
       outline: outlineOf(r, j.polygon, `${path}.polygon`),
+      ...(Array.isArray(j.holes) && j.holes.length > 0
+        ? { holes: j.holes.map((h, k) => clockwise(outlineOf(r, h, `${path}.holes[${k}]`))) }
+        : {}),
       turns,
     },
     sampled,
@@ -131,7 +134,7 @@ function problemOf(r: Reader, v: unknown, path: string, fallback: string): Layou
 
 /**
  * Layout problems out of a JSON text: one object `{name, source, stripHeight | bins: [{width, height, stock}],
- * items: [{id, demand, rotations: [degrees] | "continuous", polygon: [[x, y] …]}], knownOptimum?}`, or a list of
+ * items: [{id, demand, rotations: [degrees] | "continuous", polygon: [[x, y] …], holes?: [[[x, y] …] …]}], knownOptimum?}`, or a list of
  * them. Outlines are polygons in the problem's unit. Every fault is named with its place; one fault refuses the file.
  */
 export function readProblems(text: string, file: string): Outcome<LayoutProblem[]> {

@@ -2,10 +2,11 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { checkLayout } from '../../check-layout.js';
 import { seededRandom } from '../../seeded-random.js';
+import { lowerBound } from '../bounds.js';
 import { commonArea } from '../common-area.js';
 import { measureLayout } from '../trial.js';
 import { dissect } from './dissect.js';
-import { boardJigsaw, type GeneratedProblem, jigsaw, spacedJigsaw } from './jigsaw.js';
+import { boardJigsaw, type GeneratedProblem, jigsaw, nestedJigsaw, spacedJigsaw } from './jigsaw.js';
 import { lattice } from './lattice.js';
 import { doubleArea, isInside, segmentsMeet } from './whole-polygon.js';
 
@@ -91,6 +92,21 @@ describe('problems of known optimum', () => {
         expect(measured.density).toBeGreaterThan(0.5);
       }),
       { numRuns: 6 },
+    ));
+  it('a puzzle with pieces in the holes of pieces lies at 100 %, and only with them there', () =>
+    fc.assert(
+      fc.property(seeds, fc.constantFrom('none', 'quarters' as const), (seed, turns) => {
+        const made = nestedJigsaw({ ...OPTIONS, pieces: 5, turns }, 2, seededRandom(seed));
+        const { report, shared, measured } = judged(made);
+        expect([report.violations, shared, measured]).toEqual([[], 0, { length: 900, density: 1 }]);
+        const { instance } = made.problem;
+        expect(instance.items.filter((i) => i.holes).length).toBeGreaterThan(2);
+        expect(lowerBound(made.problem).value).toBeLessThanOrEqual(900);
+        // The same layout of the same outlines without their holes overlaps: the holes are what it lives on.
+        const solid = { ...instance, items: instance.items.map(({ holes: _, ...i }) => i) };
+        expect(checkLayout(solid, made.layout).valid).toBe(false);
+      }),
+      { numRuns: 8 },
     ));
   it('a lattice lies without a gap', () =>
     fc.assert(

@@ -1,8 +1,16 @@
-import { offsetRing, polygonRing, type Ring, ringBounds } from '@haunch/geometry';
+import { clockwise, offsetRing, polygonRing, type Ring, ringBounds } from '@haunch/geometry';
 import type { Layout, Placement } from '@haunch/model';
 import { boardProblem, type LayoutProblem, type ProblemItem, stripProblem } from '../problem.js';
 import { dissect } from './dissect.js';
-import { lowest, quarterTurned, type Whole, type WholePolygon } from './whole-polygon.js';
+import {
+  doubleArea,
+  isInside,
+  lowest,
+  quarterTurned,
+  segmentsMeet,
+  type Whole,
+  type WholePolygon,
+} from './whole-polygon.js';
 
 /** A problem together with the layout it was made from. */
 export interface GeneratedProblem {
@@ -32,7 +40,13 @@ interface Piece {
 const ringOf = (p: WholePolygon): Ring => polygonRing(p.map(([x, y]) => ({ x, y })));
 
 /** A piece as an item, turned and brought to the origin, with the motion that takes it back. */
-function scattered(p: WholePolygon, id: string, turns: JigsawOptions['turns'], random: () => number): Piece {
+function scattered(
+  p: WholePolygon,
+  id: string,
+  turns: JigsawOptions['turns'],
+  random: () => number,
+  holes: readonly WholePolygon[] = [],
+): Piece {
   const quarters = TURNS[turns];
   const by = quarters[Math.floor(random() * quarters.length)]!;
   const turned = quarterTurned(p, by);
@@ -41,7 +55,19 @@ function scattered(p: WholePolygon, id: string, turns: JigsawOptions['turns'], r
   const [hx, hy] = lowest(p);
   const [bx, by2] = lowest(quarterTurned(local, -by));
   return {
-    item: { id, demand: 1, outline: ringOf(local), turns: quarters.map((q) => (q * Math.PI) / 2) },
+    item: {
+      id,
+      demand: 1,
+      outline: ringOf(local),
+      ...(holes.length === 0
+        ? {}
+        : {
+            holes: holes.map((h) =>
+              clockwise(ringOf(quarterTurned(h, by).map(([u, v]): Whole => [u - x, v - y]))),
+            ),
+          }),
+      turns: quarters.map((q) => (q * Math.PI) / 2),
+    },
     motion: { mirror: false, turn: (((4 - by) % 4) * Math.PI) / 2, dx: hx - bx, dy: hy - by2 },
   };
 }
@@ -68,6 +94,54 @@ const SOURCE = 'generated: an exact dissection';
  */
 export function jigsaw(o: JigsawOptions, random: () => number): GeneratedProblem {
   const pieces = cutUp(o, random).map((p, k) => scattered(p, `piece${k + 1}`, o.turns, random));
+  const problem = stripProblem(
+    { name: o.name, source: SOURCE, known: { density: 1, proved: true, source: 'by construction' } },
+    o.height,
+    pieces.map((p) => p.item),
+  );
+  return { problem, layout: layoutOf(pieces, () => 'strip', problem.unit) };
+}
+
+/** A rectangle of whole coordinates strictly inside a piece, or undefined where chance finds none that is worth having. */
+function opening(p: WholePolygon, random: () => number): WholePolygon | undefined {
+  const [xs, ys] = [p.map((c) => c[0]), p.map((c) => c[1])];
+  const between = (lo: number, hi: number): number => lo + Math.floor(random() * (hi - lo));
+  for (let attempt = 0; attempt < 200; attempt++) {
+    const [x0, y0] = [between(Math.min(...xs), Math.max(...xs)), between(Math.min(...ys), Math.max(...ys))];
+    const [x1, y1] = [between(x0 + 1, Math.max(...xs)), between(y0 + 1, Math.max(...ys))];
+    const r: WholePolygon = [
+      [x0, y0],
+      [x1, y0],
+      [x1, y1],
+      [x0, y1],
+    ];
+    const area = doubleArea(r);
+    if (area < 0.1 * doubleArea(p) || area > 0.6 * doubleArea(p)) continue;
+    if (!r.every((c) => isInside(p, c))) continue;
+    const crossed = p.some((a, i) =>
+      r.some((c, k) => segmentsMeet(a, p[(i + 1) % p.length]!, c, r[(k + 1) % 4]!)),
+    );
+    if (!crossed) return r;
+  }
+  return undefined;
+}
+
+/**
+ * A puzzle whose pieces have holes that other pieces fill: each piece of a `jigsaw` gets a hole, what is cut from it is a
+ * piece with a hole of its own, and so on, `depth` times. Only a layout that uses the holes reaches 100 %, and the one
+ * it was made from does. Deterministic for the same options and `random`.
+ * @throws RangeError as `dissect`, or for a depth that is no whole number from 1.
+ */
+export function nestedJigsaw(o: JigsawOptions, depth: number, random: () => number): GeneratedProblem {
+  if (!(Number.isInteger(depth) && depth >= 1)) throw new RangeError(`nestedJigsaw: a depth of ${depth}`);
+  const pieces: Piece[] = [];
+  const put = (p: WholePolygon, left: number): void => {
+    const hole = left > 0 ? opening(p, random) : undefined;
+    const id = `piece${pieces.length + 1}`;
+    pieces.push(scattered(p, id, o.turns, random, hole ? [hole] : []));
+    if (hole) put(hole, left - 1);
+  };
+  for (const p of cutUp(o, random)) put(p, depth);
   const problem = stripProblem(
     { name: o.name, source: SOURCE, known: { density: 1, proved: true, source: 'by construction' } },
     o.height,

@@ -1,7 +1,7 @@
 import { loadClip, type Polygon } from '@haunch/geometry';
 import { describe, expect, it } from 'vitest';
 import { holding, plate } from '../test/plate.js';
-import { kerfOf } from './bridges.js';
+import { kerfIn } from './bridges.js';
 import { boxOf, type Patch } from './sweep/sweeper.js';
 import { wantedContours } from './wanted/wanted-contour.js';
 
@@ -17,7 +17,7 @@ const box = (x0: number, y0: number, x1: number, y1: number): Polygon => [
 ];
 const board = box(0, 0, 200, 160);
 const kerf = (patches: readonly Patch[]) =>
-  kerfOf({ clip, contour, patches, least: 3, most: 3, holding, board });
+  kerfIn({ clip, contour, least: 3, most: 3, holding, board })(patches);
 /** Round the plate, 3 mm from its edges: 2·(100 + 60) and a full turn of 3 mm. */
 const ROUND = 320 + 6 * Math.PI;
 

@@ -67,8 +67,6 @@ const growBox = (b: Box, by: number): Polygon => [
 export interface KerfInput {
   readonly clip: Clip;
   readonly contour: WantedContour;
-  /** What is removed at half a tab's height. */
-  readonly patches: readonly Patch[];
   /** Radii of the smallest and largest router used. */
   readonly least: number;
   readonly most: number;
@@ -77,11 +75,18 @@ export interface KerfInput {
 }
 
 /**
- * Finds the material that stands across the kerf of a contour: in the strip along the kerf's middle, what is not
+ * Finds the material that stands across the kerf of a contour, of what is removed at a height: in the strip along the kerf's middle, what is not
  * removed; and of it what is still there when the kerf is widened on both sides by half of the least width. Of the
  * removed, only the kerf itself counts (one cutter wide), so that neighbouring cuts do not thin what stands.
  */
-export function kerfOf({ clip, contour, patches, least, most, holding, board }: KerfInput): Kerf {
+export function kerfIn({
+  clip,
+  contour,
+  least,
+  most,
+  holding,
+  board,
+}: KerfInput): (patches: readonly Patch[]) => Kerf {
   const out = contour.kind === 'outline' ? 1 : -1;
   const ring = [flattenRing(contour.ring, { tolerance: COARSE })];
   const far = clip.grow(ring, out * 2 * most, COARSE);
@@ -90,26 +95,29 @@ export function kerfOf({ clip, contour, patches, least, most, holding, board }: 
   const b = clip.grow(ring, out * (least - STRIP), COARSE);
   const strip = clip.intersection(out > 0 ? clip.difference(a, b) : clip.difference(b, a), [board]);
   const perimeter = ringPerimeter(contour.bare);
-  if (strip.length === 0) return { contour, any: [], strong: [], perimeter };
-  const gone = patchesIn(patches, boxOf(band));
-  const kerf = gone.length === 0 ? [] : clip.intersection(gone, band);
+  if (strip.length === 0) return () => ({ contour, any: [], strong: [], perimeter });
+  const around = boxOf(band);
+  const by = (LEAST_WIDTH * holding.tabWidth) / 2 - COARSE;
   const bits = (of: readonly Polygon[], removed: readonly Polygon[]): Piece[] =>
     piecesOf(removed.length === 0 ? of : clip.difference(of, removed)).filter(
       (p) => p.area > 2 * STRIP * 0.05,
     );
-  const any = bits(strip, kerf);
-  const by = (LEAST_WIDTH * holding.tabWidth) / 2 - COARSE;
-  // Widened only near the bridges: what lies farther off thins none of them.
-  const near = any.map((b) => growBox(b.box, by + 1));
-  const beside = any.length === 0 || kerf.length === 0 ? [] : clip.intersection(kerf, clip.union(near));
-  const strong =
-    beside.length === 0
-      ? any
-      : bits(
-          any.flatMap((b) => [b.outer, ...b.holes]),
-          clip.grow(beside, by, COARSE),
-        );
-  return { contour, any: any.map(bridgeOf), strong: strong.map(bridgeOf), perimeter };
+  return (patches) => {
+    const gone = patchesIn(patches, around);
+    const kerf = gone.length === 0 ? [] : clip.intersection(gone, band);
+    const any = bits(strip, kerf);
+    // Widened only near the bridges: what lies farther off thins none of them.
+    const near = any.map((b) => growBox(b.box, by + 1));
+    const beside = any.length === 0 || kerf.length === 0 ? [] : clip.intersection(kerf, clip.union(near));
+    const strong =
+      beside.length === 0
+        ? any
+        : bits(
+            any.flatMap((b) => [b.outer, ...b.holes]),
+            clip.grow(beside, by, COARSE),
+          );
+    return { contour, any: any.map(bridgeOf), strong: strong.map(bridgeOf), perimeter };
+  };
 }
 
 /** How the items of a board hang together at half a tab's height. */

@@ -2,7 +2,7 @@ import { flattenRing } from '@haunch/geometry';
 import type { Cutter } from '@haunch/model';
 import type { NcReading } from '@haunch/nc/read';
 import { type AsCutBoard, keepField, makeField } from './as-cut-board.js';
-import { attachmentOf, kerfOf, LEAST_HEIGHT } from './bridges.js';
+import { attachmentOf, kerfIn, LEAST_HEIGHT } from './bridges.js';
 import { HEIGHT_ROUNDING } from './height-rounding.js';
 import { jointsOn, judgeJoints } from './joints/judge-joints.js';
 import { judgeItem } from './judge-item.js';
@@ -109,29 +109,31 @@ export function judge(
     const coarse = makeSweeper(clip, () => CLEARING_TOLERANCE);
     const atTabs = coarse.sweep(cutting.flatMap((s) => trackBelow(s, halfTab) ?? []));
     const underside = coarse.sweep(field.at(levels[0]!.at).tracks);
-    const kerf = (contour: WantedContour, patches = atTabs) =>
-      kerfOf({
+    const kerf = (contour: WantedContour) =>
+      kerfIn({
         clip,
         contour,
-        patches,
         least: leastRadius,
         most: mostRadius,
         holding,
         board: boardPolygon,
       });
-    const held = judged.map(
-      (i): HeldItem => ({
+    const held = judged.map((i): HeldItem => {
+      const outer = kerf(i.contours[0]!);
+      return {
         judged: i,
-        kerf: kerf(i.contours[0]!),
-        under: kerf(i.contours[0]!, underside),
+        kerf: outer(atTabs),
+        under: outer(underside),
         slugs: i.contours.slice(1).flatMap((c): Slug[] => {
           if (c.floor !== null) return [];
           const loose = looseIn(clip, c)(underside);
           const left = [...loose, ...slugPieces(clip, c, underside, 2 * leastRadius)];
-          return left.length === 0 ? [] : [{ kerf: kerf(c), under: kerf(c, underside), left, loose }];
+          if (left.length === 0) return [];
+          const inner = kerf(c);
+          return [{ kerf: inner(atTabs), under: inner(underside), left, loose }];
         }),
-      }),
-    );
+      };
+    });
     return {
       items: held,
       attachment: attachmentOf(

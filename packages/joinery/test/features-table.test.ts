@@ -102,6 +102,22 @@ describe('a table of features', () => {
   });
 });
 
+it('says of a slot for two sheets that a plate which leans at 53.13 degrees needs it as wide, at every sheet', () => {
+  const parts = [
+    partOf('A', slotRing({ x: 0, y: 0 }, 300, 200), [
+      slotRing({ x: -60, y: 0 }, 24, 80),
+      slotRing({ x: 60, y: 0 }, 12, 80),
+    ]),
+  ];
+  const table = tableOf(parts, 12);
+  const double = table.features.find((f) => f.size === 24)!;
+  expect(double.reasons.join()).toContain('leaning at 53.13 degrees');
+  expect(table.features.find((f) => f.size === 12)!.reasons.join()).not.toContain('leaning');
+  // t/sin θ + t/tan θ with a sine of 4/5 and a tangent of 4/3.
+  const done = valueIn(refitByFeatures(parts, table, 11.5));
+  expect(done.table.features.find((f) => f.id === double.id)!.size).toBeCloseTo(11.5 * (5 / 4 + 3 / 4), 4);
+});
+
 describe('a table that does not fit is refused by name', () => {
   const parts = [plate()];
   const table = tableOf(parts);

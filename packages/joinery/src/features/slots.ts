@@ -2,6 +2,7 @@ import type { FeatureKind } from '@haunch/model';
 import {
   type Candidate,
   EXACT,
+  figure,
   fitCost,
   type Match,
   type Matched,
@@ -145,6 +146,13 @@ function fingerFlanks(w: WallCourse, projections: readonly Candidate[]): Set<num
   return out;
 }
 
+/**
+ * A slot as wide as two sheets may be one for a single plate that leans: cut square through a sheet of the same thickness t
+ * it is t/sin θ + t/tan θ wide, which is t·cot(θ/2).
+ */
+const leaningReason = (width: number, thickness: number): string =>
+  `a plate leaning at ${figure((2 * Math.atan(thickness / width) * 180) / Math.PI)} degrees through a sheet as thick needs it as wide too, and then it changes as much`;
+
 function slot(
   w: WallCourse,
   group: readonly Pair[],
@@ -179,6 +187,7 @@ function slot(
     follows: sheets === 1 || exact,
     reasons: [
       `wide ${matchReason(width, matched)}`,
+      ...(closed && sheets === 2 ? [leaningReason(width, thickness)] : []),
       ...(plain ? [] : ['more than a plain floor lies between its walls']),
       ...(short ? ['it is shorter than wide'] : []),
       ...(alike > 0 ? [`${alike} slots share this clearance, which is wider than a fit`] : []),

@@ -65,6 +65,11 @@ describe('haunch paper', () => {
       /no paper 'poster'; give some of setup/,
     ],
     ['a unit that there is not', ['paper', 'made', '--unit', 'ell'], /no unit 'ell'; give mm or inch/],
+    [
+      'labels that the page has no room for',
+      ['paper', 'narrow', '--page', 'letter'],
+      /labels 3 × 14 on Letter would be .* need 40 × 21 mm/,
+    ],
     ['a font that is none', ['paper', 'made', '--font', 'made/paper/paper.json'], /no TrueType font/],
     ['a folder that was not made', ['paper', '.'], /holds no paper\/paper\.json/],
     [
@@ -75,6 +80,10 @@ describe('haunch paper', () => {
   ])('refuses %s, with a sentence', (_, args, says) => {
     mkdirSync(join(out, 'broken/paper'), { recursive: true });
     writeFileSync(join(out, 'broken/paper/paper.json'), '{ "format": "haunch-paper", "version": 1 }');
+    const data = JSON.parse(readFileSync(STORED, 'utf8'));
+    data.paper.labels.rows = 14;
+    mkdirSync(join(out, 'narrow/paper'), { recursive: true });
+    writeFileSync(join(out, 'narrow/paper/paper.json'), JSON.stringify(data));
     const run = haunch(...args);
     expect(run.status).toBe(2);
     expect(run.stderr).toMatch(says);

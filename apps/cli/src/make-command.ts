@@ -1,7 +1,7 @@
 import { type CutterHistory, cutterAsDeclared, cutterHistoryOf, diameterNow } from '@haunch/gauge';
 import { loadClip } from '@haunch/geometry';
 import { type Job, jointNotWanted, makeJob, notProved, type Outputs, outputsOf, readJob } from '@haunch/job';
-import { lettersWithoutType, paperFiles, paperOf } from '@haunch/job/paper';
+import { labelProblems, lettersWithoutType, paperFiles, paperOf } from '@haunch/job/paper';
 import type { Diagnostic } from '@haunch/model';
 import { Command } from 'commander';
 import { openDayBook } from './day-book-file.js';
@@ -192,6 +192,12 @@ export const makeCommand = (exit: (code: number) => void): Command =>
       progress.enter('paper');
       const data = paperOf(made.value, outputs.report);
       const { page = data.paper.page, only } = options;
+      const problems = labelProblems({ page, labels: data.paper.labels });
+      if (problems.length > 0) {
+        say(problems);
+        process.stderr.write('nothing was written\n');
+        return exit(exitCodeOf(problems));
+      }
       say(lettersWithoutType(data, outline));
       for (const [name, content] of paperFiles({ ...data, paper: { ...data.paper, page } }, clip, {
         ...(only === undefined ? {} : { only }),

@@ -3,6 +3,7 @@ import { basename, join } from 'node:path';
 import { loadClip } from '@haunch/geometry';
 import { makeJob, reportOf } from '@haunch/job';
 import {
+  labelProblems,
   lettersWithoutType,
   PAPER_DATA_FILE,
   type PaperData,
@@ -89,6 +90,12 @@ export const paperCommand = (exit: (code: number) => void): Command =>
         ...(options.unit === undefined ? {} : { unit: options.unit }),
       },
     };
+    const problems = labelProblems(data.paper);
+    if (problems.length > 0) {
+      say(problems);
+      process.stderr.write('nothing was written\n');
+      return exit(exitCodeOf(problems));
+    }
     say(lettersWithoutType(data, outline));
     const files = paperFiles(data, await loadClip(), {
       ...(options.only === undefined ? {} : { only: options.only }),

@@ -1,6 +1,6 @@
 import { z } from 'zod';
 import { NonNegativeLengthSchema, PositiveLengthSchema } from './length-schema.js';
-import { LEAST_LABEL, labelSize } from './paper/label-grid.js';
+import { labelProblems } from './paper/label-problems.js';
 
 const money = z.number().min(0);
 const minutes = z.number().min(0).max(10_000);
@@ -69,14 +69,8 @@ export const JobPaperSchema = z
     rates: JobRatesSchema.exactOptional().describe('what a quote reckons with; quantities alone without'),
   })
   .superRefine(({ page, labels }, context) => {
-    const [w, h] = labelSize(page, labels);
-    if (w >= LEAST_LABEL[0] && h >= LEAST_LABEL[1]) return;
-    const mm = (v: number): string => String(Math.max(0, Math.round(v * 10) / 10));
-    context.addIssue({
-      code: 'custom',
-      path: ['labels'],
-      message: `labels ${labels.columns} × ${labels.rows} on ${page} would be ${mm(w)} × ${mm(h)} mm; a name and a code that can be read need ${LEAST_LABEL[0]} × ${LEAST_LABEL[1]} mm`,
-    });
+    for (const { message } of labelProblems({ page, labels }))
+      context.addIssue({ code: 'custom', path: ['labels'], message });
   });
 
 /** What is printed for the shop, read. mm */

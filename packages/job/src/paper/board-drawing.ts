@@ -1,6 +1,7 @@
 import type { Point } from '@haunch/geometry';
 import type { PaperSide } from './paper-data.js';
 import { type Pen, POINT_MM } from './pdf/pen.js';
+import { shortened } from './sheet/wrap-text.js';
 import { length, type PaperUnit, size } from './units.js';
 
 /** Scales that a drawing may have, 1 to so much. */
@@ -35,6 +36,8 @@ export interface DrawnBoard {
 const AROUND = { left: 11, right: 3, top: 3, bottom: 11 };
 /** Radius of the mark where the thickness is checked. */
 const CHECK = 2.6;
+/** The smallest type of a name, points, and the width that any name may have on paper, mm. */
+const [SMALLEST, LEAST_NAME] = [6, 14];
 /** Parallel lines across a box, from lower left to upper right, so far apart. */
 function hatch(x: number, y: number, w: number, h: number, step: number): (readonly [Point, Point])[] {
   const lines: [Point, Point][] = [];
@@ -151,13 +154,15 @@ function names(
   scale: number,
   { nameOf, check }: { readonly nameOf: (item: string) => string; readonly check: Point | null },
 ): void {
-  for (const { item, label } of side.items) {
-    const words = nameOf(item);
+  for (const { item, label, curves } of side.items) {
+    const xs = curves.flatMap((c) => (c.kind === 'outline' ? c.points.map((p) => p.x) : []));
+    const own = xs.length === 0 ? 0 : (Math.max(...xs) - Math.min(...xs)) / scale;
+    const words = shortened(pen, nameOf(item), Math.max(LEAST_NAME, own), { size: SMALLEST, bold: true });
     const home = at(label.at);
     const tall = (1.5 * label.room) / scale / POINT_MM;
     const one = pen.widthOf(words, { size: 1, bold: true });
     const wide = (2.6 * label.room) / scale / one;
-    const type = Math.max(6, Math.min(15, tall, Math.max(wide, Math.min(tall, 8))));
+    const type = Math.max(SMALLEST, Math.min(15, tall, Math.max(wide, Math.min(tall, 8))));
     const [half, rise] = [(one * type) / 2, type * POINT_MM];
     // The mark of the thickness check stays free: a name that it would cover steps aside.
     const near = check !== null && Math.abs(home.y - check.y) < 0.5 * rise + CHECK;

@@ -36,3 +36,17 @@ export const noTypeForLetters = (letters: readonly string[], given: boolean): Di
     {},
     'Give a TrueType font that has them with --font.',
   );
+
+/** Labels that come out too small on the page that is asked for. mm */
+export const labelsTooSmall = (
+  sheet: string,
+  [w, h]: readonly [number, number],
+  [leastW, leastH]: readonly [number, number],
+): Diagnostic =>
+  job(
+    'error',
+    'labels-too-small',
+    `labels ${sheet} would be ${Math.max(0, Math.round(w * 10) / 10)} × ${Math.max(0, Math.round(h * 10) / 10)} mm; a name and a code that can be read need ${leastW} × ${leastH} mm`,
+    {},
+    'Ask for the page that the labels are of, or change paper.labels in the job.',
+  );

@@ -26,6 +26,7 @@ export const MOST_SHOWN = 20;
 /** Margin within a picture for names and taps, mm on paper. */
 const EDGE = 8;
 const NAME = 8.5;
+const MOST_LETTERS = 14;
 /** A place is hidden where a side is nearer to the eye by more than this, mm. */
 const BEHIND = 2;
 
@@ -63,6 +64,12 @@ function drawSolids(pen: Pen, drawn: DrawnPiece, at: (p: Point) => Point, moving
   pen.lines(lines(true), { width: 0.4, round: true });
 }
 
+/** A name of more letters than a picture has room for, cut off with an ellipsis: the words beside it have it whole. */
+const cut = (name: string): string => {
+  const letters = [...name];
+  return letters.length > MOST_LETTERS ? `${letters.slice(0, MOST_LETTERS - 1).join('')}…` : name;
+};
+
 function drawNames(
   pen: Pen,
   drawn: DrawnPiece,
@@ -74,7 +81,9 @@ function drawNames(
   // Places are sought in a frame whose corner is the room's.
   const local = (p: Point): Point => ({ x: at(p).x - room.x, y: at(p).y - room.y });
   const labels = placeLabels(
-    biggestSides(drawn, local).filter((a) => named.has(a.text)),
+    biggestSides(drawn, local)
+      .filter((a) => named.has(a.text))
+      .map((a) => ({ ...a, text: cut(a.text) })),
     {
       letter,
       silhouette: drawn.silhouette.map((l) => l.map(local)),

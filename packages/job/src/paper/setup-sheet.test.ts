@@ -130,3 +130,16 @@ describe('a setup sheet', () => {
     expect(setupSheetPdf(stored())).toEqual(setupSheetPdf(stored()));
   });
 });
+
+describe('the drawing of a board', () => {
+  it('cuts off a name that its part has no room for, and the lists have it whole', async () => {
+    const data = stored();
+    const [side] = data.sides;
+    const name =
+      'a-name-so-long-that-no-part-of-any-drawing-ever-had-room-for-it-even-in-the-smallest-type-there-is';
+    const items = side!.items.map((i, k) => (k === 0 ? { ...i, item: name, part: name } : i));
+    const text = await textOfPdf(setupSheetPdf(withSide({ items })));
+    expect(text).toMatch(/a-name-so-long[a-z-]*…/);
+    expect(text).not.toContain(name);
+  });
+});

@@ -20,7 +20,7 @@ function loading(side: PaperSide, unit: PaperUnit): string[] {
     side.side === 'first'
       ? 'This is the first of two sides: the sheet lies with the faces down that are cut last.'
       : side.side === 'second'
-        ? `This is the second of two sides: turn the sheet over about its middle line along ${(side.turnAxis ?? 'y').toUpperCase()}, so that ${side.turnAxis === 'x' ? 'front and back' : 'left and right'} change places, on to its pins.`
+        ? `This is the second of two sides: turn the sheet over about its middle line along ${(side.turnAxis ?? 'y').toUpperCase()}, so that ${side.turnAxis === 'x' ? 'front and back' : 'left and right'} change places, ${side.pins.length > 0 ? 'on to its pins' : 'against its stops'}.`
         : down === 0 && up === 0
           ? 'Either face of the sheet may lie up.'
           : up === 0

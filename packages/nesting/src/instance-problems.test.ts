@@ -11,12 +11,32 @@ const flat = polygonRing([
   { x: 10, y: 0 },
 ]);
 
+/** A loop of which one half is larger, so that its area is not 0. */
+const crossed = polygonRing([
+  { x: 50, y: 50 },
+  { x: 100, y: 100 },
+  { x: 100, y: 50 },
+  { x: 50, y: 120 },
+]);
+const spiked = polygonRing([
+  { x: 0, y: 0 },
+  { x: 100, y: 0 },
+  { x: 100, y: 50 },
+  { x: 200, y: 50 },
+  { x: 100, y: 50 },
+  { x: 100, y: 100 },
+  { x: 0, y: 100 },
+]);
+
 const cases: readonly [string, Partial<NestingInstance>][] = [
   ['no-items', { items: [] }],
   ['no-boards', { boards: [] }],
   ['item-twice', { items: [item, item] }],
   ['board-twice', { boards: [board, board] }],
   ['empty-outline', { items: [{ ...item, outline: flat }] }],
+  ['crossed-outline', { items: [{ ...item, outline: crossed }] }],
+  ['crossed-outline', { items: [{ ...item, outline: spiked }] }],
+  ['crossed-outline', { items: [{ ...item, holes: [crossed] }] }],
   ['no-turn', { items: [{ ...item, turns: [] }] }],
   ['no-board-allowed', { items: [{ ...item, boards: ['attic'] }] }],
   ['no-board-allowed', { items: [{ ...item, boards: [] }] }],

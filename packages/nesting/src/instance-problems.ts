@@ -1,8 +1,18 @@
-import { type Box, moveRing, type Ring, rectangleRing, ringArea, ringBounds } from '@haunch/geometry';
+import {
+  type Box,
+  moveRing,
+  type Point,
+  type Ring,
+  rectangleRing,
+  ringArea,
+  ringBounds,
+  ringProblems,
+} from '@haunch/geometry';
 import type { Diagnostic, NestingBoard, NestingInstance, NestingItem } from '@haunch/model';
 import { assertInstance } from './assert-instance.js';
 import {
   boardTwice,
+  crossedOutline,
   emptyBoard,
   emptyOutline,
   holeOutside,
@@ -50,11 +60,29 @@ function roomOf(board: NestingBoard, margin: number): Room | Diagnostic {
   return board.keepOuts.some(covers) ? keepOutCoversBoard(board.id) : { width, height };
 }
 
+/** Copies of a part share their outlines, which are looked at once. */
+const crossings = new WeakMap<Ring, Point | null>();
+
+/** Where an item's outline or one of its holes crosses itself, as drawn. */
+function crossingOf({ outline, holes = [] }: NestingItem): Point | null {
+  for (const ring of [outline, ...holes]) {
+    let at = crossings.get(ring);
+    if (at === undefined) {
+      at = ringProblems(ring).find((p) => p.kind !== 'zero-area')?.at ?? null;
+      crossings.set(ring, at);
+    }
+    if (at) return at;
+  }
+  return null;
+}
+
 function itemProblem(
   item: NestingItem,
   rooms: ReadonlyMap<string, Room | undefined>,
 ): Diagnostic | undefined {
   if (isEmpty(item.outline)) return emptyOutline(item.id);
+  const crossed = crossingOf(item);
+  if (crossed) return crossedOutline(item.id, crossed);
   const outside = (item.holes ?? []).findIndex(
     (h) => isEmpty(h) || reachOutside(h, item.outline).distance > 0,
   );

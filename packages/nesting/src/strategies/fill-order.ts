@@ -40,6 +40,8 @@ export function fillOrder(
 ): Filled | Stop {
   const onBed: Lying[][] = stock.beds.map(() => []);
   const lying: (Lying | undefined)[] = [];
+  // A bed only fills up: where a shape found no room, the next of its kind finds none.
+  const without: Set<number>[] = stock.beds.map(() => new Set());
   let left = 0;
   const keep = (l: Lying | undefined, item: number): void => {
     lying.push(l);
@@ -62,8 +64,12 @@ export function fillOrder(
       for (const [k] of order) {
         const stance = stances[k!]!;
         if (!tick()) return 'spent';
+        if (without[bed]!.has(stance.shape)) continue;
         const place = placeOn(stock, bed, onBed[bed]!, stance, plan.corner);
-        if (!place) continue;
+        if (!place) {
+          without[bed]!.add(stance.shape);
+          continue;
+        }
         const [x, y] = place;
         const shape = stock.shapes[stance.shape]!;
         const byX = plan.corner.first === 'x';

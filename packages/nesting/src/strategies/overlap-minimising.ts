@@ -38,6 +38,9 @@ const OTHER_AXIS = 1.15;
 /** Which share of the time goes to the better axis then. */
 const FIRST_AXIS = 0.6;
 
+/** Beyond this the square tables of overlaps take more memory than they are worth: the start is all there is then. */
+const MOST_ITEMS = 3000;
+
 /** The constructive strategy's layouts while `goesOn`. */
 function startLayouts(instance: NestingInstance, run: NestingRun, goesOn: () => boolean): Iterable<Layout> {
   const tick = (): boolean => goesOn() && run.tick();
@@ -143,6 +146,7 @@ function* nest(instance: NestingInstance, options: OverlapOptions, run: NestingR
       first = layout;
       yield first;
     }
+  if (instance.items.length > MOST_ITEMS) return;
   const coarseness = {
     // With spacing every corner becomes a round, and fits are never exact.
     corners: instance.spacing > 0 ? 4 : options.corners,
@@ -185,7 +189,7 @@ function* nest(instance: NestingInstance, options: OverlapOptions, run: NestingR
  * overlap to exactly zero: to place what was left out, to do with fewer or smaller boards, and then in an ever shorter
  * last board. Anytime; each layout it yields is complete and better than the one before; the same instance, options
  * and run give the same layouts. One move of a part takes one tick. An item that no board has room for is left
- * unplaced.
+ * unplaced. More than 3000 items are laid as the start has them.
  * Source: separation by weighted pairs after J. Egeblad, B. K. Nielsen & A. Odgaard (EJOR 183, 2007) and T. Imamichi,
  * M. Yagiura & H. Nagamochi (Discrete Optimization 6, 2009); the order of the search after J. Gardeyn, G. Vanden
  * Berghe & T. Wauters (arXiv:2509.13329, 2025).

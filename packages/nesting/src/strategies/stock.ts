@@ -5,6 +5,7 @@ import { type NoFit, noFit } from './no-fit.js';
 import type { GridPolygon } from './outer-polygon.js';
 import { type Shape, shapeOf } from './shape.js';
 import type { Coarseness } from './simplify-outward.js';
+import { isSound } from './sound.js';
 
 /** A turn that an item may take, with its shape; turns that look the same to a strategy are one. */
 export interface Stance {
@@ -49,13 +50,16 @@ export function stockOf(instance: NestingInstance, coarseness: Coarseness): Stoc
   const numbers = new Map<string, number>();
   const made = new Map<string, Shape>();
   const kinds = new Map<string, number>();
+  const sounds = new Map<string, boolean>();
 
   const items = instance.items.map((item): StockItem => {
     const stances: Stance[] = [];
     const text = JSON.stringify(
       [item.outline, ...(item.holes ?? [])].map((r) => r.vertices.map((v) => [v.x, v.y, v.bulge])),
     );
-    for (const turn of item.turns) {
+    const sound = sounds.get(text) ?? isSound(item);
+    sounds.set(text, sound);
+    for (const turn of sound ? item.turns : []) {
       const name = `${turn}:${text}`;
       const shape =
         made.get(name) ?? shapeOf(item.outline, turn, instance.spacing, coarseness, oddBoards, item.holes);

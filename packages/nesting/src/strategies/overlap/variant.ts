@@ -4,6 +4,7 @@ import { convexHull } from '../convex-pieces.js';
 import { doubleArea, type GridPolygon, STEPS } from '../outer-polygon.js';
 import { fromLeastCorner, type Shape, shapeOf } from '../shape.js';
 import type { Coarseness } from '../simplify-outward.js';
+import { isSound } from '../sound.js';
 import { type Quarter, quarter, turnedBox, turnedPoint, turnedPolygon } from './quarter.js';
 
 /** A shape in one of its turns, all numbers in grid steps. Its reference is the lower left corner of its box. */
@@ -128,7 +129,7 @@ export function waresOf(
     const bases: { readonly turn: number; readonly shape: number }[] = [];
     const looks = new Map<string, number>();
     const mine: number[] = [];
-    for (const turn of item.turns) {
+    for (const turn of isSound(item) ? item.turns : []) {
       let base = bases.find((b) => quartersBetween(b.turn, turn) !== undefined);
       if (!base) {
         const shape =

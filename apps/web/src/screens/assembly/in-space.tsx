@@ -1,8 +1,10 @@
+import * as Comlink from 'comlink';
 import { useEffect, useRef, useState } from 'preact/hooks';
 import { text } from '../../text/catalogue.js';
 import { useKnown } from '../../ui/use-page.js';
 import type { DrawnAssembly } from '../../work/assembly-wire.js';
-import type { Eye, PlacedName, Space, SpaceColours } from './space.js';
+import type { Eye, PlacedName, SpaceColours } from './space.js';
+import type { SpaceService } from './space-worker.js';
 
 const words = text.assembly;
 const FIRST: Eye = { azimuth: 0.48, elevation: 0.37, zoom: 1 };
@@ -31,55 +33,88 @@ export function InSpace(props: {
 }) {
   const { assembly, at } = props;
   const place = useRef<HTMLDivElement>(null);
-  const canvas = useRef<HTMLCanvasElement>(null);
-  const space = useRef<Space | null>(null);
+  const easel = useRef<HTMLDivElement>(null);
+  const remote = useRef<Comlink.Remote<SpaceService> | null>(null);
   const [ready, setReady] = useState(false);
   const [eye, setEye] = useState<Eye>(FIRST);
   const [names, setNames] = useState<readonly PlacedName[]>([]);
   const drag = useRef<{ readonly x: number; readonly y: number; readonly from: Eye } | null>(null);
   const theme = useKnown((s) => s.settings.theme);
-
-  useEffect(() => {
-    let wanted = true;
-    let watch: ResizeObserver | null = null;
-    setReady(false);
-    // Three dimensions are loaded with the first piece that is looked at.
-    void import('./space.js')
-      .then(({ Space }) => {
-        if (!wanted) return;
-        const made = new Space(canvas.current!, assembly, coloursOf(place.current!));
-        space.current = made;
-        const fit = () => {
-          const { clientWidth: w, clientHeight: h } = place.current!;
-          made.resize(Math.max(200, w), Math.max(200, h), coloursOf(place.current!));
-          setNames(made.draw());
-        };
-        watch = new ResizeObserver(fit);
-        watch.observe(place.current!);
-        fit();
-        setReady(true);
-      })
-      .catch(() => {
-        if (wanted) props.onNone();
-      });
-    return () => {
-      wanted = false;
-      watch?.disconnect();
-      space.current?.dispose();
-      space.current = null;
-    };
-  }, [assembly, theme]);
-
-  useEffect(() => {
-    const made = space.current;
-    if (!made) return;
-    const frame = requestAnimationFrame(() => {
-      made.look(eye);
-      made.show(at);
-      setNames(made.draw());
+  const wanted = useRef({ at, eye });
+  wanted.current = { at, eye };
+  /** One picture is drawn at a time, then that of what is wanted by then. */
+  const drawing = useRef<'no' | 'one' | 'again'>('no');
+  const draw = (): void => {
+    const space = remote.current;
+    if (!space || drawing.current !== 'no') {
+      if (drawing.current === 'one') drawing.current = 'again';
+      return;
+    }
+    drawing.current = 'one';
+    void space.draw(wanted.current.at, wanted.current.eye).then((found) => {
+      const again = drawing.current === 'again';
+      drawing.current = 'no';
+      if (remote.current !== space) return;
+      setNames(found);
+      if (again) draw();
     });
-    return () => cancelAnimationFrame(frame);
-  }, [eye, at, ready]);
+  };
+
+  useEffect(() => {
+    const box = place.current!;
+    const canvas = document.createElement('canvas');
+    if (!canvas.transferControlToOffscreen) return props.onNone();
+    // Three dimensions are loaded with the first piece that is looked at, and in a worker: they start slowly.
+    const worker = new Worker(new URL('./space-worker.ts', import.meta.url), { type: 'module' });
+    worker.addEventListener('error', props.onNone);
+    const space = Comlink.wrap<SpaceService>(worker);
+    const offscreen = canvas.transferControlToOffscreen();
+    const fit = (): void => {
+      const size = {
+        width: Math.max(200, box.clientWidth),
+        height: Math.max(200, box.clientHeight),
+        dots: Math.min(2, devicePixelRatio || 1),
+      };
+      void space.resize(size, coloursOf(box));
+      draw();
+    };
+    const watch = new ResizeObserver(fit);
+    easel.current!.append(canvas);
+    let here = true;
+    void space.start(Comlink.transfer(offscreen, [offscreen]), assembly, coloursOf(box)).then((drawn) => {
+      if (!here) return;
+      if (!drawn) return props.onNone();
+      remote.current = space;
+      drawing.current = 'no';
+      watch.observe(box);
+      setReady(true);
+    });
+    return () => {
+      here = false;
+      remote.current = null;
+      watch.disconnect();
+      canvas.remove();
+      worker.terminate();
+      setReady(false);
+    };
+  }, [assembly]);
+
+  useEffect(() => {
+    const space = remote.current;
+    const box = place.current!;
+    if (!space) return;
+    const recolour = (): void => {
+      const { clientWidth: width, clientHeight: height } = box;
+      void space.resize({ width, height, dots: Math.min(2, devicePixelRatio || 1) }, coloursOf(box));
+      draw();
+    };
+    recolour();
+    const dark = matchMedia('(prefers-color-scheme: dark)');
+    dark.addEventListener('change', recolour);
+    return () => dark.removeEventListener('change', recolour);
+  }, [theme, ready]);
+
+  useEffect(draw, [eye, at, ready]);
 
   const turn = (azimuth: number, elevation: number, zoom = 1): void =>
     setEye((e) =>
@@ -133,7 +168,7 @@ export function InSpace(props: {
         drag.current = null;
       }}
     >
-      <canvas ref={canvas} />
+      <div ref={easel} class="easel" />
       {ready ? null : <p class="soft">{words.loading}</p>}
       {names.map((n) => (
         <span key={n.id} class="plate-name" aria-hidden="true" style={{ left: `${n.x}px`, top: `${n.y}px` }}>

@@ -44,7 +44,7 @@ export interface PlacedName {
 const ROOM = 1.12;
 
 /**
- * A piece in space. Draws when it is asked to and never by itself. The faces of what moves are darker and its arrises thicker drawn, and dashes
+ * A piece in space, in a worker of its own: what starts and draws slowly there holds up nobody. Draws when it is asked to and never by itself. The faces of what moves are darker and its arrises thicker drawn, and dashes
  * lead from every place that engages to where it goes home.
  * @throws where the browser gives no WebGL
  */
@@ -63,7 +63,7 @@ export class Space {
   #eye: Eye = { azimuth: 0.48, elevation: 0.37, zoom: 1 };
   #size = { width: 1, height: 1 };
 
-  constructor(canvas: HTMLCanvasElement, assembly: DrawnAssembly, colours: SpaceColours) {
+  constructor(canvas: OffscreenCanvas, assembly: DrawnAssembly, colours: SpaceColours) {
     this.#renderer = new WebGLRenderer({ canvas, antialias: true, alpha: true });
     this.#assembly = assembly;
     this.#colours = colours;
@@ -96,11 +96,14 @@ export class Space {
     this.#camera.up.set(0, 0, 1);
   }
 
-  /** The size of the picture, CSS px. */
-  resize(width: number, height: number, colours: SpaceColours): void {
+  /** The size of the picture, CSS px and dots for each, and its colours. */
+  resize(
+    { width, height, dots }: { readonly width: number; readonly height: number; readonly dots: number },
+    colours: SpaceColours,
+  ): void {
     this.#colours = colours;
     this.#size = { width, height };
-    this.#renderer.setPixelRatio(Math.min(2, devicePixelRatio || 1));
+    this.#renderer.setPixelRatio(dots);
     this.#renderer.setSize(width, height, false);
   }
 
@@ -205,16 +208,5 @@ export class Space {
     this.#camera.updateProjectionMatrix();
     this.#camera.updateMatrixWorld();
     this.#lamp.position.copy(eye).addScaledVector(up, 0.9).addScaledVector(right, -0.5);
-  }
-
-  /** Lets go of all that the graphics card holds. */
-  dispose(): void {
-    for (const group of this.#groups)
-      for (const child of group.children) (child as Mesh | LineSegments).geometry.dispose();
-    for (const m of this.#meshes) m.material.dispose();
-    this.#ink.dispose();
-    this.#ways.geometry.dispose();
-    this.#ways.material.dispose();
-    this.#renderer.dispose();
   }
 }

@@ -47,7 +47,11 @@ describe('a part on its board', () => {
     expect(turnedOn({ ...item, turns: [0] }, at(5, 5))).toEqual(at(5, 5));
   });
 
-  it('is moved to the tenth of a millimetre', () => expect(moved(at(1, 2), 0.333, -2)).toEqual(at(1.3, 0)));
+  it('is moved by tenths of a millimetre, and lies where it lay when it is moved back', () => {
+    expect(moved(at(1, 2), 0.333, -2)).toEqual(at(1.3, 0));
+    const exact = at(12.3456, 7.0001);
+    expect(moved(moved(exact, 0.1, -33.3), -0.1, 33.3)).toEqual(exact);
+  });
 });
 
 describe('placements in the job', () => {

@@ -50,10 +50,13 @@ export function onBoard(
 
 const tenth = (v: number): number => Math.round(v * 10) / 10 + 0;
 
-/** A placement moved, to the tenth of a millimetre. */
+/** What adding leaves beyond this is rounding, mm. */
+const clean = (v: number): number => Math.round(v * 1e7) / 1e7 + 0;
+
+/** A placement moved by tenths of a millimetre: there and back again is where it lay, to the last digit. */
 export const moved = (p: WirePlacement, dx: number, dy: number): WirePlacement => ({
   ...p,
-  at: [tenth(p.at[0] + dx), tenth(p.at[1] + dy)],
+  at: [clean(p.at[0] + tenth(dx)), clean(p.at[1] + tenth(dy))],
 });
 
 /** A placement turned to the next turn that the item may take, about the middle of its box. */

@@ -50,13 +50,15 @@ export function Replay(props: {
   const line = chosen ?? track.line(now);
 
   useEffect(() => {
-    const drawn = new ReplayCanvas(canvas.current!, program, coloursOf(place.current!));
+    const box = place.current;
+    if (!box || !canvas.current) return;
+    const drawn = new ReplayCanvas(canvas.current, program, coloursOf(box));
     picture.current = drawn;
-    const fit = () => drawn.resize(Math.max(240, place.current!.clientWidth), coloursOf(place.current!));
+    const fit = () => drawn.resize(Math.max(240, box.clientWidth), coloursOf(box));
     fit();
     drawn.show(time);
     const watch = new ResizeObserver(fit);
-    watch.observe(place.current!);
+    watch.observe(box);
     const dark = matchMedia('(prefers-color-scheme: dark)');
     dark.addEventListener('change', fit);
     return () => {

@@ -1,5 +1,6 @@
 import { type DisplayUnit, formatLength } from '../../job/display-unit.js';
 import { text } from '../../text/catalogue.js';
+import { useGrowing } from '../../ui/use-growing.js';
 import type { ShownProgram } from '../../work/shown-wire.js';
 
 const words = text.program;
@@ -13,9 +14,11 @@ export function Steps(props: {
   readonly unit: DisplayUnit;
   readonly onLine: (line: number) => void;
 }) {
+  const { steps } = props.program;
+  const count = useGrowing(steps.length);
   return (
     <ol class="worksteps">
-      {props.program.steps.map((s) => (
+      {steps.slice(0, count).map((s) => (
         <li key={s.number}>
           <span class="number">{s.number}</span>
           <span>

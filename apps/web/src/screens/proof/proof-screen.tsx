@@ -4,6 +4,7 @@ import { Choice } from '../../ui/choice.js';
 import { Entry } from '../../ui/entry.js';
 import { ResultState } from '../../ui/result-state.js';
 import { Sayings } from '../../ui/sayings.js';
+import { useGrowing } from '../../ui/use-growing.js';
 import { usePlaces } from '../../ui/use-places.js';
 import { useShown } from '../../ui/use-shown.js';
 import type { Screen } from '../screen.js';
@@ -28,6 +29,10 @@ export const ProofScreen: Screen = ({ result, fresh, unit, desk }) => {
       document.getElementById(`joint-${named}`)?.scrollIntoView({ block: 'start' }),
     );
   }, [named]);
+  const off = (result?.report.joints ?? []).filter((j) => j.verdict !== 'as wanted');
+  const rows = show === 'off' ? off : (result?.report.joints ?? []);
+  // One that an address leads to is there at once.
+  const count = useGrowing(rows.length, rows.findIndex((j) => j.joint === open) + 1);
   if (!result)
     return (
       <Entry head={words.state}>
@@ -35,8 +40,6 @@ export const ProofScreen: Screen = ({ result, fresh, unit, desk }) => {
       </Entry>
     );
   const { report } = result;
-  const off = report.joints.filter((j) => j.verdict !== 'as wanted');
-  const rows = show === 'off' ? off : report.joints;
   return (
     <>
       <Entry head={words.state}>
@@ -62,7 +65,7 @@ export const ProofScreen: Screen = ({ result, fresh, unit, desk }) => {
             />
             {rows.length === 0 ? <p>{words.allWanted}</p> : null}
             <ul class="proof-joints">
-              {rows.map((j) => (
+              {rows.slice(0, count).map((j) => (
                 <JointRow
                   key={j.joint}
                   joint={j}

@@ -71,7 +71,7 @@ async function openSource({ name, content }: Dropped): Promise<Opened> {
     const master = readMaster(new TextDecoder().decode(bytes), name);
     if (!master.ok)
       return refuse(...master.diagnostics.filter((d) => d.level === 'error').map((d) => saidBy(d, name)));
-    const stocks = [...new Set(master.value.parts.map((p) => p.stock))];
+    const stocks = [...new Set(master.value.parts.map((p) => p.stock))].sort();
     return { kind: 'source', name, content, title: master.value.title, stocks, drawing: false };
   }
   const imported = importFile(bytes, name);

@@ -1,0 +1,75 @@
+import { JobSchema } from '@haunch/job';
+import { describe, expect, it } from 'vitest';
+import type { JobText } from '../../job/job-document.js';
+import {
+  keepOutsOf,
+  readingsOf,
+  withKeepOut,
+  withOffCut,
+  withoutKeepOut,
+  withoutReading,
+  withReading,
+  withSheet,
+  withThickness,
+} from './board-edits.js';
+
+const job: JobText = {
+  format: 'haunch-job',
+  version: 1,
+  title: 't',
+  pieces: [{ source: 'a.dxf' }],
+  boards: [
+    {
+      id: 'board-a',
+      material: 'birch 18',
+      width: '2440 mm',
+      height: '48 in',
+      readings: [{ at: ['10 mm', '20 mm'], thickness: '17.7 mm' }, '0.697 in'],
+    },
+  ],
+  cutters: [{ id: 'router-6', number: 1, diameter: 6, rpm: 18000, chipLoad: 0.1, depthPerPass: 6 }],
+};
+const board = job.boards[0]!;
+
+describe('a board that is edited', () => {
+  it('shows its readings in mm, wherever and however they were typed', () => {
+    const [first, second] = readingsOf(board);
+    expect(first).toEqual({ index: 0, thickness: 17.7, at: { x: 10, y: 20 } });
+    expect(second!.at).toBeNull();
+    expect(second!.thickness).toBeCloseTo(17.7038, 4);
+  });
+
+  it('keeps every other word of the job file, and stays one that can be read', () => {
+    let b = withReading(board, '17.8 mm', { x: 100.04, y: 50 });
+    b = withThickness(b, 1, '17.6 mm');
+    b = withKeepOut(b, [0, 0, 40, 30]);
+    expect(b.readings).toEqual([
+      { at: ['10 mm', '20 mm'], thickness: '17.7 mm' },
+      '17.6 mm',
+      { at: ['100 mm', '50 mm'], thickness: '17.8 mm' },
+    ]);
+    expect(b.height).toBe('48 in');
+    expect(JobSchema.safeParse({ ...job, boards: [b] }).success).toBe(true);
+    expect(withoutReading(withoutReading(b, 2), 1).readings).toHaveLength(1);
+    expect(keepOutsOf(b)).toEqual([[0, 0, 40, 30]]);
+    expect(keepOutsOf(withoutKeepOut(b, 0))).toEqual([]);
+  });
+
+  it('gives its off-cut the readings of the sheet, its place in it, and a name of its own', () => {
+    const twice = withOffCut(withOffCut(job, 'board-a', [100, 200, 900, 500]), 'board-a', [0, 0, 300, 300]);
+    expect(twice.boards.map((b) => b.id)).toEqual(['board-a', 'off-cut-a', 'off-cut-b']);
+    expect(twice.boards[1]).toMatchObject({
+      stock: 'board-a',
+      material: 'birch 18',
+      width: '800 mm',
+      height: '300 mm',
+      offCutOf: { width: '2440 mm', height: '48 in', at: ['100 mm', '200 mm'], readings: board.readings },
+    });
+    expect(JobSchema.safeParse(twice).success).toBe(true);
+  });
+
+  it('has a like sheet beside it, of the same stock, that nobody has measured', () => {
+    const more = withSheet(job, board).boards[1]!;
+    expect(more).toMatchObject({ id: 'board-b', stock: 'board-a', width: '2440 mm', readings: [] });
+  });
+});

@@ -122,6 +122,46 @@ const openRack = async (page: Page, label = 'Choose a file') => {
   await page.getByText('1 measured').waitFor({ timeout: 30_000 });
 };
 
+/**
+ * Looks at what was made: moves a part there and back by keys, so that the job file says where all lie; drags one over another, which the
+ * referee refuses at once; follows a joint to the line that cut it, and a step of putting together.
+ */
+async function lookAtResult(page: Page): Promise<void> {
+  await go(page, 'Layout');
+  await page.getByText('✓ All parts may lie so.').first().waitFor({ timeout: 30_000 });
+  await page.locator('.laid').first().focus();
+  await page.keyboard.press('Shift+ArrowRight');
+  await page.keyboard.press('Shift+ArrowLeft');
+  await page.getByText(/parts stay where the job file has them/).waitFor();
+  const [from, to] = [
+    (await page.locator('.laid').nth(0).boundingBox())!,
+    (await page.locator('.laid').nth(1).boundingBox())!,
+  ];
+  await page.mouse.move(from.x + from.width / 2, from.y + from.height / 2);
+  await page.mouse.down();
+  await page.mouse.move(to.x + to.width / 2, to.y + to.height / 2, { steps: 3 });
+  await page.getByText('✕ So they may not lie').waitFor();
+  await page.mouse.up();
+  await page.getByRole('button', { name: 'Undo' }).click();
+  await page.getByText('✓ All parts may lie so.').first().waitFor();
+  await page.getByRole('button', { name: 'Make it all' }).click();
+  await proved(page);
+
+  await go(page, 'Proof');
+  await page.locator('.joint-head').first().click();
+  const lines = page.getByRole('link', { name: /^lines? \d/ }).first();
+  const [line] = /\d+/.exec((await lines.textContent())!)!;
+  await lines.click();
+  const chosen = page.locator('.program-line[aria-selected="true"] .number');
+  await chosen.waitFor({ timeout: 30_000 });
+  expect(await chosen.textContent()).toBe(line);
+  await page.getByText(`line ${line} ·`).waitFor();
+
+  await go(page, 'Assembly');
+  await page.getByRole('button', { name: 'One step on' }).click();
+  await page.getByRole('heading', { name: /^Step 1 of/ }).waitFor();
+}
+
 describe('a job in the page', () => {
   it('goes from a bare drawing to proved programs by mouse, and makes what the command line makes of it, to the byte', async () => {
     // What is kept for later, when there is no network, is fetched when the page has long been at work: it is left aside here.
@@ -168,6 +208,7 @@ describe('a job in the page', () => {
 
     await page.getByRole('button', { name: 'Make it all' }).click();
     await proved(page);
+    await lookAtResult(page);
     const job = await files(await downloaded(page, 'Download the job'));
     const made = await files(await downloaded(page, 'Download all that was made'));
     expect(faults).toEqual([]);
@@ -189,7 +230,7 @@ describe('a job in the page', () => {
     expect([...made.keys()].some((p) => p.startsWith('programs/'))).toBe(true);
     for (const [path, content] of made)
       expect(Buffer.from(content).equals(theirs.get(path)!), `${path} differs`).toBe(true);
-  });
+  }, 180_000);
 
   it('is measured, fitted and made by keyboard alone', async () => {
     const { page, context, faults } = await openPage();

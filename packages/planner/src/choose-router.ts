@@ -63,7 +63,7 @@ export function chooseRouter(
     // A pass that touches the wall with the up-cut edges alone tears its upper veneer: another cutter, or none.
     const { depths, neededFirst } = depthPasses(depth, cutter);
     if (neededFirst !== null) {
-      refusals.push(shallowFirstPass(w, cutter.id, depths[0]!, neededFirst));
+      refusals.push(shallowFirstPass(w, cutter.id, depths[0]!, neededFirst, depth));
       continue;
     }
     const path = contourPath(contour, side, cutter.diameter / 2, c.direction);

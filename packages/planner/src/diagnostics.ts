@@ -159,7 +159,7 @@ export const flutesTooShort = (w: Whereabouts, cutter: string, fluteLength: numb
     'flutes-too-short',
     `Cutter ${cutter} has ${mm(fluteLength)} of cutting edge and must go ${mm(depth)} deep.`,
     locus(w),
-    'Take a cutter with longer edges.',
+    'Take a cutter with longer edges, or add one beside it: the first that reaches is taken.',
   );
 
 export const noRoomForTabs = (
@@ -225,13 +225,22 @@ export const outOfReach = (w: Whereabouts, axis: string, value: number, least: n
     'Move the part or the board, or correct the machine’s envelope.',
   );
 
-export const shallowFirstPass = (w: Whereabouts, cutter: string, first: number, needed: number) =>
+export const shallowFirstPass = (
+  w: Whereabouts,
+  cutter: string,
+  first: number,
+  needed: number,
+  total: number,
+) =>
   say(
     'error',
     'shallow-first-pass',
     `The first pass of compression cutter ${cutter} is ${mm(first)} deep and must be deeper than ${mm(needed)}, or its up-cut edges tear the upper veneer.`,
     locus(w),
-    'Allow a deeper pass (depthPerPass), or add a straight or down-cut cutter, or one with a shorter up-cut length.',
+    // No pass is deeper than what is cut.
+    total > needed
+      ? 'Allow a deeper pass (depthPerPass), or add a straight or down-cut cutter, or one with a shorter up-cut length.'
+      : `What is cut is only ${mm(total)} deep, so deeper passes do not help: add a straight or down-cut cutter, or one with a shorter up-cut.`,
   );
 
 export const tabOnNeighbour = (w: Whereabouts, doubtful: number, all: number, gap: number) =>

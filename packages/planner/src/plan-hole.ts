@@ -110,7 +110,8 @@ export function planHole(c: PlanContext, h: Hole): Outcome<Operation> {
   if (long.length === 0) return fail(say.flutesTooShort(w, roomy[0]!.id, roomy[0]!.fluteLength, depth));
   const leastOf = (r: Cutter): number => (r.upCutLength === null ? 0 : r.upCutLength + COMPRESSION_MARGIN);
   const cutter = long.find((r) => depth > leastOf(r));
-  if (cutter === undefined) return fail(say.shallowFirstPass(w, long[0]!.id, depth, leastOf(long[0]!)));
+  if (cutter === undefined)
+    return fail(say.shallowFirstPass(w, long[0]!.id, depth, leastOf(long[0]!), depth));
   if (h.diameter > WIDEST_BORE * cutter.diameter) {
     const contour = contourOf(h);
     const planned = through

@@ -63,6 +63,9 @@ describe('compression cutters', () => {
     expect(said.message).toContain('4 mm');
     expect(said.message).toContain('5.5 mm');
     expect(said.locus).toMatchObject({ part: 'A', feature: 'A.p' });
+    // A deeper pass is no way out of a housing of 4 mm.
+    expect(said.hint).toContain('only 4 mm deep');
+    expect(said.hint).not.toContain('depthPerPass');
   });
 
   it('leave it to another cutter where the job has one', () => {

@@ -31,7 +31,8 @@ export function planTicket(c: PlanContext, ticket: Ticket, cutters: readonly Cut
   if (ticket.depth > cutter.fluteLength)
     return fail(say.flutesTooShort(w, cutter.id, cutter.fluteLength, ticket.depth));
   const { depths, neededFirst } = depthPasses(ticket.depth, cutter);
-  if (neededFirst !== null) return fail(say.shallowFirstPass(w, cutter.id, depths[0]!, neededFirst));
+  if (neededFirst !== null)
+    return fail(say.shallowFirstPass(w, cutter.id, depths[0]!, neededFirst, ticket.depth));
   const t = tracer(ticket.strokes[0]![0]!, c.machine.clearance, speedsOf(cutter, c.machine));
   for (const stroke of ticket.strokes) {
     const path = pathOf(stroke);

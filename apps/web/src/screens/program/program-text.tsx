@@ -54,7 +54,8 @@ export function ProgramText(props: {
       role="listbox"
       tabIndex={0}
       aria-label={words.textOf(program.file)}
-      aria-activedescendant={`line-${line}`}
+      // A line that is out of sight is not there to be named.
+      aria-activedescendant={line > from && line <= to ? `line-${line}` : undefined}
       onScroll={(e) => setFirst(Math.floor(e.currentTarget.scrollTop / ROW))}
       onKeyDown={(e) => {
         const act = keys[e.key];

@@ -26,6 +26,9 @@ interface Cost {
 const isLess = (a: Cost, b: Cost): boolean =>
   a.unplaced < b.unplaced || (a.unplaced === b.unplaced && a.extent < b.extent);
 
+/** The first layout of more items than these is not completed beyond the budget: the rest is unplaced. */
+const MOST_ANYWAY = 2000;
+
 const NEVER: Cost = { unplaced: Infinity, extent: Infinity };
 
 function costOf(stock: Stock, filled: Filled): Cost {
@@ -138,13 +141,14 @@ function* nest(
   for (const order of firstOrders(stock))
     for (const corner of CORNER_PREFERENCES) {
       // The very first layout is completed whatever the budget, counting on: what is left out then has no room.
-      const tick = best ? () => run.tick() : () => run.tick() || true;
+      const tick = best ? () => run.tick() : () => run.tick() || n <= MOST_ANYWAY;
       const filled = fillOrder(
         stock,
         { order, stances: anyStance, corner },
         tick,
         undefined,
         bestCost.unplaced,
+        best ? 'give up' : 'leave the rest',
       );
       if (filled === 'spent') return;
       if (filled === 'worse') continue;
@@ -200,7 +204,7 @@ function* nest(
  * seeded search over the order, the turns and the corner to fill from. Each layout it yields is complete and
  * better than the one before; the same instance, options and run give the same layouts. One placement trial
  * (an item in one turn on one board) takes one tick, and so does each change of plan; the first layout is always
- * completed. Never throws for an
+ * completed, unless it has more than 2000 items: what is not placed when the budget is spent is then unplaced. Never throws for an
  * instance without `instanceProblems`; an item that no board has room for is left unplaced.
  * Source: bottom-left-fill (Burke, Hellier, Kendall & Whitwell, Operations Research 54, 2006) on exact no-fit
  * polygons from convex pieces; late acceptance (Burke & Bykov, EJOR 258, 2017).

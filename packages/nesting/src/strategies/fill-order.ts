@@ -28,7 +28,7 @@ export type Stop = 'spent' | 'worse';
 
 /**
  * Carries a plan out: one item after the other, each on the first bed that has room, at its best place. Each
- * trial of a stance on a bed takes one tick. With `known`, the first `from` items lie as they do there. Gives up when more than
+ * trial of a stance on a bed takes one tick; when there are no more, gives up, or leaves the rest without room. With `known`, the first `from` items lie as they do there. Gives up when more than
  * `unplacedArea` mm² find no room.
  */
 export function fillOrder(
@@ -37,6 +37,7 @@ export function fillOrder(
   tick: () => boolean,
   known?: { readonly filled: Filled; readonly from: number },
   unplacedArea = Infinity,
+  whenSpent: 'give up' | 'leave the rest' = 'give up',
 ): Filled | Stop {
   const onBed: Lying[][] = stock.beds.map(() => []);
   const lying: (Lying | undefined)[] = [];
@@ -63,7 +64,11 @@ export function fillOrder(
       let foundAside = Infinity;
       for (const [k] of order) {
         const stance = stances[k!]!;
-        if (!tick()) return 'spent';
+        if (!tick()) {
+          if (whenSpent === 'give up') return 'spent';
+          while (lying.length < plan.order.length) lying.push(undefined);
+          return { plan, lying };
+        }
         if (without[bed]!.has(stance.shape)) continue;
         const place = placeOn(stock, bed, onBed[bed]!, stance, plan.corner);
         if (!place) {

@@ -136,7 +136,8 @@ function* nest(instance: NestingInstance, options: OverlapOptions, run: NestingR
     },
   };
   const spent = (): number => run.spent?.() ?? used / options.expected;
-  const startShare = instance.spacing > 0 ? options.start : options.startWhenTight;
+  const many = instance.items.length > MOST_ITEMS;
+  const startShare = many ? 1 : instance.spacing > 0 ? options.start : options.startWhenTight;
   let first: Layout = { kind: 'layout', placements: [], unplaced: instance.items.map((i) => i.id) };
   if (options.from) {
     first = options.from;
@@ -146,7 +147,7 @@ function* nest(instance: NestingInstance, options: OverlapOptions, run: NestingR
       first = layout;
       yield first;
     }
-  if (instance.items.length > MOST_ITEMS) return;
+  if (many) return;
   const coarseness = {
     // With spacing every corner becomes a round, and fits are never exact.
     corners: instance.spacing > 0 ? 4 : options.corners,

@@ -1,6 +1,6 @@
-import { type Ring, rectangleRing, ringArea, ringBounds } from '@haunch/geometry';
+import { type Ring, rectangleRing, ringArea, ringBounds, ringProblems } from '@haunch/geometry';
 import type { Diagnostic, NestingBoard, NestingInstance, NestingItem } from '@haunch/model';
-import { emptyOutline, holeOutside, noItems } from '../diagnostics.js';
+import { crossedOutline, emptyOutline, holeOutside, noItems } from '../diagnostics.js';
 import { reachOutside } from '../ring-gap.js';
 
 /** An item as the literature states it: an outline, how many of it, and its turns in radians. */
@@ -93,11 +93,15 @@ const areaOf = (items: readonly ProblemItem[]): number =>
     0,
   );
 
-/** Why these items make no problem: none at all, one without area, or one with a hole that is none. */
+/** Why these items make no problem: none at all, one without area or that crosses itself, or one with a hole that is none. */
 export function problemFaults(items: readonly ProblemItem[]): Diagnostic[] {
   if (items.length === 0) return [noItems()];
   return items.flatMap((i): Diagnostic[] => {
     if (!(Math.abs(ringArea(i.outline)) > 0)) return [emptyOutline(i.id)];
+    const crossed = [i.outline, ...(i.holes ?? [])]
+      .flatMap((r) => ringProblems(r))
+      .find((p) => p.kind !== 'zero-area');
+    if (crossed) return [crossedOutline(i.id, crossed.at)];
     const bad = (i.holes ?? []).findIndex(
       (h) => !(Math.abs(ringArea(h)) > 0) || reachOutside(h, i.outline).distance > 0,
     );

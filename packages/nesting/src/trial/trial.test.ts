@@ -83,7 +83,7 @@ describe('runTrial', () => {
   it('never counts a layout with items left out', () => {
     const { placements } = ROW;
     const { result } = tried(yields('s', [{ ...ROW, placements: placements.slice(1), unplaced: ['a'] }]));
-    expect(result).toMatchObject({ valid: false, fault: '1 items have no room' });
+    expect(result).toMatchObject({ valid: false, fault: expect.stringMatching(/^no room for /) });
   });
   it('keeps what was yielded before the strategy threw, with its sentence', () => {
     const { result } = tried(yields('s', [ROW], 'lost my way'));

@@ -73,6 +73,10 @@ interface Measured {
   readonly density: number;
 }
 
+/** Names what found no room, the first few of many. */
+const noRoomFor = (ids: readonly string[]): string =>
+  `no room for ${ids.slice(0, 5).join(', ')}${ids.length > 5 ? ` and ${ids.length - 5} more` : ''}`;
+
 /** How long, or on how many boards, a complete layout lies. */
 export function measureLayout(problem: LayoutProblem, layout: Layout): Measured {
   const items = new Map(problem.instance.items.map((i) => [i.id, i]));
@@ -130,7 +134,7 @@ export function runTrial(setting: TrialSetting): { readonly result: TrialResult;
         refused++;
         fault ??= report.violations[0]!.message;
       } else if (layout.unplaced.length > 0) {
-        if (!best) fault = `${layout.unplaced.length} items have no room`;
+        if (!best) fault = noRoomFor(layout.unplaced);
       } else {
         const score = scoreLayout(instance, layout);
         if (!best || compareScores(score, best.score) < 0) {

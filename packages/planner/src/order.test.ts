@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { DRILL, ROUTER } from '../test/workshop.js';
-import type { Operation } from './operation.js';
+import { doorsOf, type Operation } from './operation.js';
 import { orderOperations } from './order.js';
 
 const KINDS = ['drilling', 'hole', 'pocket', 'inside profile', 'outside profile'] as const;
@@ -96,6 +96,28 @@ describe('order', () => {
       'frame inside profile',
       'frame outside profile',
     ]);
+  });
+
+  it('never goes a longer way than nearest first does, by the same doors and rules', () => {
+    const way = (order: readonly Operation[]): number => {
+      let at = { x: 0, y: 0 };
+      return order.reduce((sum, o) => {
+        const [{ start, end }] = [doorsOf(o)[0]!];
+        const here = Math.hypot(start.x - at.x, start.y - at.y);
+        at = end;
+        return sum + here;
+      }, 0);
+    };
+    let shorter = 0;
+    fc.assert(
+      fc.property(anyOperations, (all) => {
+        const [naive, ours] = [way(orderOperations(all, 0)), way(orderOperations(all))];
+        expect(ours).toBeLessThanOrEqual(naive + 1e-6);
+        if (ours < naive - 1) shorter++;
+      }),
+    );
+    // A search that changed nothing would keep the law as well.
+    expect(shorter).toBeGreaterThan(5);
   });
 
   it('goes to the nearest next', () => {

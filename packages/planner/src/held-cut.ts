@@ -159,7 +159,9 @@ export function holdBy(
         const doubtful = (found: readonly TabPlace[]) =>
           strict ? 0 : found.filter((p) => !supported(p.beyond)).length;
         const unsupported = doubtful(places);
-        const others = (entry.onWall ? [] : alike(entry, entries)).flatMap((e) => {
+        // What a skin holds is freed where its contour was entered, for elsewhere the way in still stands.
+        const free = entry.onWall || c.holding.skin !== undefined ? [] : alike(entry, entries);
+        const others = free.flatMap((e) => {
           const found = placesFor(e.path, e.zone, wanted);
           return found.length >= wanted && doubtful(found) <= unsupported
             ? [{ entry: e, places: found }]

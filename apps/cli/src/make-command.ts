@@ -199,7 +199,7 @@ export const makeCommand = (exit: (code: number) => void): Command =>
         return exit(exitCodeOf(problems));
       }
       say(lettersWithoutType(data, outline));
-      for (const [name, content] of paperFiles({ ...data, paper: { ...data.paper, page } }, clip, {
+      for (const [name, content] of await paperFiles({ ...data, paper: { ...data.paper, page } }, clip, {
         ...(only === undefined ? {} : { only }),
         ...(outline === undefined ? {} : { outline }),
       }))

@@ -97,7 +97,7 @@ export const paperCommand = (exit: (code: number) => void): Command =>
       return exit(exitCodeOf(problems));
     }
     say(lettersWithoutType(data, outline));
-    const files = paperFiles(data, await loadClip(), {
+    const files = await paperFiles(data, await loadClip(), {
       ...(options.only === undefined ? {} : { only: options.only }),
       ...(outline === undefined ? {} : { outline }),
     });

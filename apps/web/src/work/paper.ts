@@ -15,7 +15,7 @@ export async function paperPaths(document: WireDocument): Promise<readonly strin
   if (there.length > 0) return there;
   const made = await madeOf(document);
   if (!made) return [];
-  const files = paperFiles(paperOf(made, kept.result.report), await loadClip());
+  const files = await paperFiles(paperOf(made, kept.result.report), await loadClip());
   await addFiles(document.id, files);
   return [...files.keys()];
 }

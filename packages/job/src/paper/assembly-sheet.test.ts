@@ -69,8 +69,8 @@ describe('an assembly sheet', () => {
     expect(text).toMatch(/Tall pieces tip/);
   });
 
-  it('is the same, to the byte, every time', () =>
-    expect(assemblySheetPdf(stored(), clip)).toEqual(assemblySheetPdf(stored(), clip)));
+  it('is the same, to the byte, every time', async () =>
+    expect(await assemblySheetPdf(stored(), clip)).toEqual(await assemblySheetPdf(stored(), clip)));
 
   it('says so where nothing is known of how parts go together', async () => {
     expect(await textOfPdf(assemblySheetPdf({ ...stored(), pieces: [] }, clip))).toMatch(/nothing is known/);

@@ -177,11 +177,11 @@ function onePiece(doc: PdfDocument, data: PaperData, piece: PaperPiece, clip: Cl
  * Assembly sheets of a made job, one for every kind of piece, as a PDF: the piece, its parts, and a picture with words for every step. A job of
  * loose parts alone has a page that says so.
  */
-export function assemblySheetPdf(
+export async function assemblySheetPdf(
   data: PaperData,
   clip: Clip,
   options: Omit<PdfOptions, 'title'> = {},
-): Uint8Array {
+): Promise<Uint8Array> {
   const doc = new PdfDocument({ ...options, title: `${data.report.title}: putting it together` });
   for (const piece of data.pieces) onePiece(doc, data, piece, clip);
   if (data.pieces.length === 0) {

@@ -13,6 +13,6 @@ export function lettersWithoutType({ report, pieces }: PaperData, outline?: Outl
     ...report.cutters.map((c) => c.id),
     ...pieces.flatMap(({ master }) => [master.title, ...master.assembly.map((s) => s.text)]),
   ];
-  const strange = [...new Set(names.flatMap((n) => textRuns(n, false, outline).strange))].sort();
+  const strange = [...new Set(names.flatMap((n) => textRuns(n, outline).strange))].sort();
   return strange.length === 0 ? [] : [noTypeForLetters(strange, outline !== undefined)];
 }

@@ -163,19 +163,24 @@ function quotePages(doc: PdfDocument, { paper, report }: PaperData, { quote }: L
 }
 
 /** Parts list, cut list, unload maps and quote of a made job, each as a PDF by its name. */
-export function listsPdfs(
+export async function listsPdfs(
   data: PaperData,
   options: Omit<PdfOptions, 'title'> = {},
   lists: Lists = listsOf(data),
-): ReadonlyMap<string, Uint8Array> {
-  const made = (name: string, draw: (doc: PdfDocument) => void): readonly [string, Uint8Array] => {
+): Promise<ReadonlyMap<string, Uint8Array>> {
+  const made = async (
+    name: string,
+    draw: (doc: PdfDocument) => void,
+  ): Promise<readonly [string, Uint8Array]> => {
     const doc = new PdfDocument({ ...options, title: `${data.report.title}: ${name}` });
     draw(doc);
-    return [`${name}.pdf`, doc.bytes()];
+    return [`${name}.pdf`, await doc.bytes()];
   };
-  return new Map([
-    made('parts', (doc) => partsPages(doc, data, lists)),
-    ...(data.sides.length > 0 ? [made('unload', (doc) => unloadPages(doc, data, lists))] : []),
-    made('quote', (doc) => quotePages(doc, data, lists)),
-  ]);
+  return new Map(
+    await Promise.all([
+      made('parts', (doc) => partsPages(doc, data, lists)),
+      ...(data.sides.length > 0 ? [made('unload', (doc) => unloadPages(doc, data, lists))] : []),
+      made('quote', (doc) => quotePages(doc, data, lists)),
+    ]),
+  );
 }

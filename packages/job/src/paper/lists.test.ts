@@ -94,7 +94,7 @@ describe('a quote', () => {
     const quote = quoteOf(data);
     expect(quote.total).toBeNull();
     expect(quote.lines.every((l) => l.price === null)).toBe(true);
-    const text = await textOfPdf(listsPdfs(data).get('quote.pdf')!);
+    const text = await textOfPdf((await listsPdfs(data)).get('quote.pdf')!);
     expect(text).toContain('The job has no rates (paper.rates)');
     expect(text).not.toMatch(/price EUR|no rate |\d\.00/);
   });
@@ -118,7 +118,7 @@ describe('lists', () => {
 
   it('are the same on paper', async () => {
     const data = stored();
-    const pdfs = listsPdfs(data);
+    const pdfs = await listsPdfs(data);
     const [parts, unload] = await Promise.all(
       ['parts.pdf', 'unload.pdf'].map((n) => textOfPdf(pdfs.get(n)!)),
     );
@@ -131,7 +131,7 @@ describe('lists', () => {
 
   it('print a job that cuts nothing', async () => {
     const data = { ...stored(), sides: [], pieces: [] };
-    const pdfs = listsPdfs({ ...data, report: { ...data.report, parts: [], boards: [] } });
+    const pdfs = await listsPdfs({ ...data, report: { ...data.report, parts: [], boards: [] } });
     expect([...pdfs.keys()]).toEqual(['parts.pdf', 'quote.pdf']);
     expect(await textOfPdf(pdfs.get('parts.pdf')!)).toContain('Parts list: 0 parts');
   });

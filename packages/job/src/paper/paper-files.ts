@@ -47,21 +47,24 @@ export interface PaperOptions {
  * The paper of a made job: PDFs, lists as CSV and JSON, and the data to print it again, by their paths below the job's folder. Same data and
  * options: same bytes.
  */
-export function paperFiles(
+export async function paperFiles(
   data: PaperData,
   clip: Clip,
   { only = PAPER_KINDS, outline }: PaperOptions = {},
-): ReadonlyMap<string, string | Uint8Array> {
+): Promise<ReadonlyMap<string, string | Uint8Array>> {
   const wanted = new Set(only);
   const options = outline === undefined ? {} : { outline };
   const files = new Map<string, string | Uint8Array>();
   const put = (name: string, content: string | Uint8Array): void =>
     void files.set(`${PAPER_FOLDER}/${name}`, content);
-  if (wanted.has('setup')) put('setup.pdf', setupSheetPdf(data, options));
-  if (wanted.has('tickets')) put('tickets.pdf', ticketsPdf(data, options));
-  if (wanted.has('assembly')) put('assembly.pdf', assemblySheetPdf(data, clip, options));
+  if (wanted.has('setup')) put('setup.pdf', await setupSheetPdf(data, options));
+  if (wanted.has('tickets')) put('tickets.pdf', await ticketsPdf(data, options));
+  if (wanted.has('assembly')) put('assembly.pdf', await assemblySheetPdf(data, clip, options));
   const lists = listsOf(data);
-  const all = new Map<string, string | Uint8Array>([...listsPdfs(data, options, lists), ...listsCsv(lists)]);
+  const all = new Map<string, string | Uint8Array>([
+    ...(await listsPdfs(data, options, lists)),
+    ...listsCsv(lists),
+  ]);
   for (const kind of ['unload', 'parts', 'quote'] as const)
     if (wanted.has(kind)) for (const name of FILES[kind]) if (all.has(name)) put(name, all.get(name)!);
   if (wanted.has('parts') || wanted.has('quote')) put('lists.json', `${JSON.stringify(lists, null, 1)}\n`);

@@ -127,7 +127,7 @@ describe('a setup sheet', () => {
   it('has every page numbered, and the same bytes every time', async () => {
     const pages = await readPdf(setupSheetPdf(stored()));
     expect(pages.every((p) => /page \d+ of \d+/.test(p.text))).toBe(true);
-    expect(setupSheetPdf(stored())).toEqual(setupSheetPdf(stored()));
+    expect(await setupSheetPdf(stored())).toEqual(await setupSheetPdf(stored()));
   });
 });
 

@@ -255,7 +255,10 @@ function oneSide(doc: PdfDocument, data: PaperData, side: PaperSide): void {
 }
 
 /** Setup sheets of a made job, one for every side of every board, as a PDF. */
-export function setupSheetPdf(data: PaperData, options: Omit<PdfOptions, 'title'> = {}): Uint8Array {
+export async function setupSheetPdf(
+  data: PaperData,
+  options: Omit<PdfOptions, 'title'> = {},
+): Promise<Uint8Array> {
   const doc = new PdfDocument({ ...options, title: `${data.report.title}: setup sheets` });
   for (const side of data.sides) oneSide(doc, data, side);
   if (data.sides.length === 0) nothing(doc, data);

@@ -1,4 +1,3 @@
-import { unzlibSync } from 'fflate';
 import jsQR from 'jsqr';
 import { describe, expect, it } from 'vitest';
 import { readPdf, textOfPdf } from '../../test/paper/pdf-text.js';
@@ -12,16 +11,17 @@ import { ticketsPdf } from './tickets.js';
 
 const POINTS = 72 / 25.4;
 
-/** The filled rectangles of a page's content, in points from its lower left corner. */
+/** The black rectangles of the first page's content, in points from its lower left corner. */
 function rectangles(bytes: Uint8Array): number[][] {
   const text = new TextDecoder('latin1').decode(bytes);
+  const height = Number(/\/MediaBox \[0 0 [\d.]+ ([\d.]+)\]/.exec(text)![1]);
   const found: number[][] = [];
-  for (const m of text.matchAll(/\/Length (\d+)[^>]*>>\nstream\n/g)) {
-    const from = m.index + m[0].length;
-    const content = new TextDecoder('latin1').decode(unzlibSync(bytes.subarray(from, from + Number(m[1]))));
-    for (const block of content.matchAll(/q 0 g\n((?:[-\d. ]+ re\n)+)f\* Q/g))
-      for (const r of block[1]!.trim().split('\n')) found.push(r.split(' ').slice(0, 4).map(Number));
-  }
+  // The page is turned over once, at its beginning, so that Y runs down.
+  for (const block of text.matchAll(/((?:[-\d. ]+ re\n)+)\/DeviceRGB cs\n0 0 0 scn\nf\*/g))
+    for (const r of block[1]!.trim().split('\n')) {
+      const [x, y, w, h] = r.split(' ').map(Number) as [number, number, number, number];
+      found.push([x, height - y - h, w, h]);
+    }
   return found;
 }
 
@@ -48,11 +48,11 @@ const renamed = (data: PaperData, from: string, to: string, name: string): Paper
   ) as PaperData;
 
 describe('a ticket', () => {
-  it('carries a code that another reader reads from the page: part, name, job, board, face, mates', () => {
+  it('carries a code that another reader reads from the page: part, name, job, board, face, mates', async () => {
     const data = stored();
     const { labels, page } = data.paper;
     const [w, h] = labelSize(page, labels);
-    const rects = rectangles(ticketsPdf(data));
+    const rects = rectangles(await ticketsPdf(data));
     const texts = ticketTexts(data);
     expect(texts.length).toBe(data.report.parts.length);
     texts.forEach((t, i) => {
@@ -87,7 +87,7 @@ describe('a ticket', () => {
     const text = await textOfPdf(ticketsPdf(data));
     expect(text).toMatch(/a-very-lo[\w-]*…/);
     expect(text).toMatch(/\[U\+041F\]/);
-    const rects = rectangles(ticketsPdf(data));
+    const rects = rectangles(await ticketsPdf(data));
     const i = ticketTexts(data).findIndex((t) => t.item === long);
     const [w, h] = labelSize('A4', data.paper.labels);
     expect(

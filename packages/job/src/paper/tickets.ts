@@ -92,7 +92,10 @@ function corners(pen: Pen, { x, y, width, height }: Room): void {
 }
 
 /** Tickets of a made job on sheets of labels, one a part, as a PDF. Print at full size: the labels' geometry is the job's. */
-export function ticketsPdf(data: PaperData, options: Omit<PdfOptions, 'title'> = {}): Uint8Array {
+export async function ticketsPdf(
+  data: PaperData,
+  options: Omit<PdfOptions, 'title'> = {},
+): Promise<Uint8Array> {
   const { page, labels } = data.paper;
   const doc = new PdfDocument({ ...options, title: `${data.report.title}: tickets` });
   const [width, height] = labelSize(page, labels);

@@ -12,8 +12,8 @@ export interface ReadPage {
 }
 
 /** Reads a PDF with a reader that shares nothing with the writer. */
-export async function readPdf(bytes: Uint8Array): Promise<ReadPage[]> {
-  const task = getDocument({ data: bytes.slice(), standardFontDataUrl: FONTS, verbosity: 0 });
+export async function readPdf(bytes: Uint8Array | Promise<Uint8Array>): Promise<ReadPage[]> {
+  const task = getDocument({ data: (await bytes).slice(), standardFontDataUrl: FONTS, verbosity: 0 });
   const pdf = await task.promise;
   const pages: ReadPage[] = [];
   for (let i = 1; i <= pdf.numPages; i++) {
@@ -28,5 +28,5 @@ export async function readPdf(bytes: Uint8Array): Promise<ReadPage[]> {
 }
 
 /** The text of all pages. */
-export const textOfPdf = async (bytes: Uint8Array): Promise<string> =>
+export const textOfPdf = async (bytes: Uint8Array | Promise<Uint8Array>): Promise<string> =>
   (await readPdf(bytes)).map((p) => p.text).join(' ');

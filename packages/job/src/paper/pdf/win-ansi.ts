@@ -1,10 +1,5 @@
-/** Characters of WinAnsiEncoding at 128 to 159, in order; a blank where a code has none (ISO 32000-1, annex D.2). */
-const HIGH = '€ ‚ƒ„…†‡ˆ‰Š‹Œ Ž  ‘’“”•–—˜™š›œ žŸ';
-
-const CODES = new Map<string, number>();
-for (let code = 32; code < 127; code++) CODES.set(String.fromCharCode(code), code);
-for (let code = 160; code < 256; code++) CODES.set(String.fromCharCode(code), code);
-for (const [i, letter] of [...HIGH].entries()) if (letter !== ' ') CODES.set(letter, 128 + i);
+/** Letters of WinAnsiEncoding, which the standard fonts have, at 128 to 159 (ISO 32000-1, annex D.2). */
+const HIGH = '€‚ƒ„…†‡ˆ‰Š‹ŒŽ‘’“”•–—˜™š›œžŸ';
 
 /** Characters that are told from a letter of the encoding only by their looks; what is read stays the same. */
 const ALIKE: Readonly<Record<string, string>> = {
@@ -18,5 +13,10 @@ const ALIKE: Readonly<Record<string, string>> = {
   '\t': ' ',
 };
 
-/** The code of a character in WinAnsiEncoding; undefined where it has none. */
-export const winAnsiCode = (letter: string): number | undefined => CODES.get(ALIKE[letter] ?? letter);
+/** The letter of WinAnsiEncoding that stands for a character; undefined where none does. */
+export function winAnsi(character: string): string | undefined {
+  const letter = ALIKE[character] ?? character;
+  const code = letter.codePointAt(0)!;
+  const has = (code >= 32 && code < 127) || (code >= 160 && code < 256) || HIGH.includes(letter);
+  return has ? letter : undefined;
+}

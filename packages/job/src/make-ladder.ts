@@ -121,12 +121,23 @@ const laidOn = (job: Job, laidJob: LaidJob, board: Board) =>
     housingDepthOf(laidJob.fitted.parts),
   );
 
+/** Outlines that were asked for, by layout and board: laying a ladder is worth doing once. */
+const outlined = new WeakMap<LaidJob, Map<string, readonly Ring[]>>();
+
 /** The outlines of a ladder as it lies on a board between the parts of a job; none where it has no room. Board coordinates, mm. */
-export function ladderOutlines(job: Job, laidJob: LaidJob, board: Board): Ring[] {
+export function ladderOutlines(job: Job, laidJob: LaidJob, board: Board): readonly Ring[] {
+  const known = outlined.get(laidJob) ?? new Map<string, readonly Ring[]>();
+  outlined.set(laidJob, known);
+  const found = known.get(board.id);
+  if (found) return found;
   const drawn = laidOn(job, laidJob, board);
-  if (!drawn.ok) return [];
-  const { ladder, layout } = drawn.value;
-  return layout.placements.map((p) => placePart(ladder.parts.find((q) => q.id === p.item)!, p).outline.ring);
+  const rings = drawn.ok
+    ? drawn.value.layout.placements.map(
+        (p) => placePart(drawn.value.ladder.parts.find((q) => q.id === p.item)!, p).outline.ring,
+      )
+    : [];
+  known.set(board.id, rings);
+  return rings;
 }
 
 /** Where the plug of a job's ladder is cut: the middle of it on its board, mm; see `makeLadder`, which cuts it there. */

@@ -20,7 +20,8 @@ export const layoutText = {
   partAt: (id: string, name: string, x: string, y: string, turn: number, wrong: boolean) =>
     `${id} ${name} at ${x}, ${y}${turn === 0 ? '' : `, turned ${turn}°`}${wrong ? '; may not lie so' : ''}`,
   caption:
-    'The long arrow is the grain of the board, the strokes beside a name that of the part. ▲ its face lies up, ▽ it lies down. Hatched: keep-out. Dashed: the greatest rest when it was made. ✕ and a dashed outline: may not lie so.',
+    'The long arrow is the grain of the board, the strokes beside a name that of the part. ▲ its face lies up, ▽ it lies down. Hatched: keep-out. Dashed: off-cuts that are left. Dotted: where the ladder was cut. ✕ and a dashed outline: may not lie so.',
+  ladder: 'the ladder',
   grains: { x: 'grain along its X', y: 'grain along its Y', none: 'no grain' },
   faces: { up: 'its face lies up', down: 'its face lies down', either: 'either face may be seen' },
   x: 'Left edge at X',

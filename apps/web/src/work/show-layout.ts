@@ -1,7 +1,6 @@
 import { labelPlace } from '@haunch/drawing';
 import { ringBounds } from '@haunch/geometry';
-import type { Made } from '@haunch/job';
-import type { PaperSide } from '@haunch/job/paper';
+import { ladderOutlines, type Made, offCutsLeft } from '@haunch/job';
 import { type Contour, type Part, partOnTable } from '@haunch/model';
 import { circlePath, ringPath } from '../ui/ring-path.js';
 import type { ShownBoard, ShownItem } from './shown-wire.js';
@@ -36,7 +35,7 @@ function drawItem(part: Part, thickness: number): DrawnItem {
 }
 
 /** The boards of a made job with the parts as they lie, ready to be drawn and moved; boards from which nothing is cut too. */
-export function showLayout(made: Made, sides: readonly PaperSide[]): ShownBoard[] {
+export function showLayout(made: Made): ShownBoard[] {
   const { laid, job } = made;
   const parts = new Map(laid.fitted.parts.map((p) => [p.id, p]));
   const may = new Map(laid.instance.items.map((i) => [i.id, i]));
@@ -55,7 +54,12 @@ export function showLayout(made: Made, sides: readonly PaperSide[]): ShownBoard[
         (b) => b.offCutOf && (b.id === board.id || board.id.startsWith(`${b.id}-`)),
       ),
       keepOuts: board.keepOuts.map((k) => ringPath(k.vertices)),
-      rest: sides.find((s) => s.board === board.id && s.side !== 'first')?.rest ?? null,
+      left: cut
+        ? offCutsLeft(job, laid, cut).map((o) => ({ id: o.id, box: [o.x, o.y, o.width, o.height] as const }))
+        : [],
+      ladder: job.ladders.some((l) => l.kind === 'felt' && l.board === board.id)
+        ? ladderOutlines(job, laid, board).map((r) => ringPath(r.vertices))
+        : [],
       items: laid.layout.placements
         .filter((p) => p.board === board.id)
         .map(({ item }) => ({

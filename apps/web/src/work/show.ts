@@ -9,7 +9,7 @@ import type { ShownResult } from './shown-wire.js';
 export function showResult(made: Made, outputs: Outputs): ShownResult {
   const { sides, pieces } = paperOf(made, outputs.report);
   return {
-    layout: showLayout(made, sides),
+    layout: showLayout(made),
     programs: showPrograms(made, sides, outputs),
     joints: showJoints(made),
     pieces,

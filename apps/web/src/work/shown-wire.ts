@@ -45,8 +45,10 @@ export interface ShownBoard {
   readonly use: number;
   readonly offCut: boolean;
   readonly keepOuts: readonly string[];
-  /** The greatest rectangle that no part reaches: x, y, width, height. */
-  readonly rest: readonly [number, number, number, number] | null;
+  /** What is left to be kept: name, and x, y, width, height. */
+  readonly left: readonly { readonly id: string; readonly box: readonly [number, number, number, number] }[];
+  /** Where the ladder that was felt lies: outlines of its parts. */
+  readonly ladder: readonly string[];
   readonly items: readonly ShownItem[];
   readonly tabs: readonly { readonly x: number; readonly y: number; readonly width: number }[];
 }

@@ -17,6 +17,8 @@ export function LaidSheet(props: {
   readonly placements: WirePlacements;
   readonly word: RefereeWord | null;
   readonly chosen: string | null;
+  /** Whether all lies as it was made: only then is the rest what is left. */
+  readonly made: boolean;
   /** Whether parts can be moved now. */
   readonly still: boolean;
   readonly unit: DisplayUnit;
@@ -105,16 +107,36 @@ export function LaidSheet(props: {
           }
         />
       )}
-      {board.rest ? (
-        <rect
-          class="rest"
-          x={board.rest[0]}
-          y={h - board.rest[1] - board.rest[3]}
-          width={board.rest[2]}
-          height={board.rest[3]}
-          stroke-width={u * 0.25}
-          stroke-dasharray={`${2 * u} ${u}`}
-        />
+      {props.made
+        ? board.left.map(({ id, box: [x, y, width, height] }) => (
+            <g key={id} class="left">
+              <rect
+                x={x}
+                y={h - y - height}
+                width={width}
+                height={height}
+                stroke-width={u * 0.25}
+                stroke-dasharray={`${2 * u} ${u}`}
+              />
+              <text
+                x={x + width / 2}
+                y={h - y - height / 2}
+                font-size={Math.min(1.6 * u, (1.5 * width) / id.length)}
+                text-anchor="middle"
+              >
+                {id}
+              </text>
+            </g>
+          ))
+        : null}
+      {props.made && board.ladder.length > 0 ? (
+        <g class="ladder" transform={`translate(0 ${h})`}>
+          {board.ladder.map((d) => (
+            <path key={d} d={d} stroke-width={u * 0.25} stroke-dasharray={`${0.5 * u} ${0.5 * u}`}>
+              <title>{words.ladder}</title>
+            </path>
+          ))}
+        </g>
       ) : null}
       {props.items.map((item) => {
         const p = placements[item.item]!;

@@ -158,6 +158,7 @@ export const LayoutScreen: Screen = ({ job, result, fresh, unit, desk }) => {
                 placements={placements}
                 word={found ? null : word}
                 chosen={chosen}
+                made={fresh && !found && !onTheWay}
                 still={found !== null}
                 unit={unit}
                 onChoose={choose}

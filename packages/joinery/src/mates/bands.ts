@@ -204,9 +204,26 @@ function stripsOf(layer: Layer, width: number): Band[] {
   };
   for (const { angle, middle, wall } of slotsAmong(facingLines(lines, width), width))
     put(angle, middle, wall);
-  for (const { angle, offset } of lines) {
+  // Strips nearer than 0.4 mm to each other are one: that along the most edge is the one that is meant.
+  for (const { angle, offset } of byLength(lines)) {
     put(angle, offset + width / 2, null);
     put(angle, offset - width / 2, null);
   }
   return out;
+}
+
+/** How far apart edges that lie in one line may be. mm */
+const IN_LINE = 0.05;
+
+/** Lines in the order of how much edge lies in them altogether, the most first. */
+function byLength(lines: readonly Line[]): readonly Line[] {
+  const inLine = (a: Line, b: Line): boolean =>
+    Math.abs(a.offset - b.offset) < IN_LINE && Math.abs(a.angle - b.angle) < 1e-4;
+  return lines
+    .map((line) => ({
+      line,
+      length: Math.round(lines.reduce((sum, o) => sum + (inLine(line, o) ? o.to - o.from : 0), 0)),
+    }))
+    .sort((a, b) => b.length - a.length)
+    .map((l) => l.line);
 }

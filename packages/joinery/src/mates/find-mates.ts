@@ -212,7 +212,8 @@ function fromAnEnd(order: readonly number[], plates: readonly Plate[]): readonly
 }
 
 /**
- * The best pieces of several searches: one from the busiest plate where few plates are alike; where many are, from
+ * The best pieces of several searches: one from the busiest plate where few plates are alike, and one from the least busy if
+ * that leaves slots empty; where many are, from
  * an end of a row, from those that have most alike too and with a look ahead, until nothing is left loose and no slot empty.
  */
 function fullest(
@@ -227,7 +228,11 @@ function fullest(
   const deep: Attempt = { order, ahead: true };
   const back: Attempt = { order: [...order].reverse(), ahead: false };
   const attempts =
-    copies < ALIKE ? [usual] : copies < MANY_ALIKE ? [end, usual, deep, back] : [back, deep, end, usual];
+    copies < ALIKE
+      ? [usual, back]
+      : copies < MANY_ALIKE
+        ? [end, usual, deep, back]
+        : [back, deep, end, usual];
   let best: readonly Piece[] = [];
   for (const { order: own, ahead } of attempts) {
     const result = assemble(
@@ -246,6 +251,8 @@ function fullest(
       );
     if (result.stopped) return { pieces: best, stopped: true };
     if (whole(best, order.length, plates)) break;
+    // Where few plates are alike, one that is left over is loose; a slot that is left empty asks for another search.
+    if (copies < ALIKE && best.some((p) => emptySlots(p, plates).length === 0)) break;
   }
   return { pieces: best, stopped: false };
 }

@@ -107,6 +107,10 @@ const FRIENDS: readonly (readonly [
   ['the length of the tool in hand', before(4, 'G43 H1')],
   ['a known shift that is taken back', before(TRAVEL, 'G92 X0', 'G92.1')],
   ['the feed for air above the sheet', before(LAST, 'G0 Z28', 'G1 X100 F8000')],
+  [
+    'a cut gone along again at the feed for air, up the ramp over a tab too',
+    before(LAST, 'G1 Y113 F8000', 'G1 X89.8', 'G1 X93 Z3'),
+  ],
   ['the origin of a system that is not used', before(4, 'G10 L2 P3 X5')],
 ];
 

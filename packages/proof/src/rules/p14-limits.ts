@@ -42,7 +42,8 @@ export const limits: Rule = {
       }
       const tooth = s.kind === 'rapid' || lowest(s) >= j.top ? null : toothLoad(j, s);
       if (tooth !== null && tooth.takes > MOST_LOAD * tooth.bears) {
-        const at = untouched(j, s, lowest(s) + FINEST);
+        // On a slope the cutter stands higher than where it is lowest: over a tab it cuts no tab.
+        const at = untouched(j, s, ({ z }) => z + FINEST);
         if (at !== undefined)
           findings.push(
             atStretch(

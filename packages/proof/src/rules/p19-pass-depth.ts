@@ -1,4 +1,4 @@
-import type { Finding } from '@haunch/model';
+import type { Finding, Place } from '@haunch/model';
 import type { Judgement } from '../judgement.js';
 import { lowest, placeAt, type Stretch, stretchLength } from '../sweep/stretch.js';
 import { insidePolygon } from '../sweep/sweeper.js';
@@ -12,13 +12,15 @@ const STEP = 20;
 /** Depths that are one, mm. */
 const FINEST = 0.002;
 
-/** The first place along a way where nothing before it has cut down to `height`. */
-export function untouched(j: Judgement, s: Stretch, height: number) {
+/** The first place along a way where nothing before it has cut down to a height: one for all, or by the place. */
+export function untouched(j: Judgement, s: Stretch, depth: number | ((place: Place) => number)) {
   const index = j.field.at(j.levels[j.levels.length - 1]!.at);
   const n = Math.max(2, Math.ceil(stretchLength(s) / STEP));
   for (let i = 1; i <= n; i++) {
     const p = placeAt(s, i / n);
     if (!insidePolygon(j.boardPolygon, p)) continue;
+    const height = typeof depth === 'number' ? depth : depth(p);
+    if (height >= j.top) continue;
     const cut = index.somePass(p, (t) => {
       const earlier = t.index < s.index ? j.stretches[t.index] : undefined;
       if (earlier === undefined || lowest(earlier) > height) return false;

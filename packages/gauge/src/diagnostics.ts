@@ -105,7 +105,7 @@ export const unheldReading = (value: number, locus: Locus): Diagnostic =>
   say(
     'note',
     'unheld-reading',
-    `one reading of ${mm(value)} speaks for the whole board, and nothing says whether it can be`,
+    `one reading of ${mm(value)} speaks for the whole board, and nothing says whether it is right`,
     locus,
     'Take two more, or give the thickness on the label as "nominal": a slip of the point is then found.',
   );

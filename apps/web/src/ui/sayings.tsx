@@ -12,6 +12,9 @@ const placeOf = ({ locus }: Diagnostic): string =>
     .filter(Boolean)
     .join(', ');
 
+/** A message as a sentence, so that the hint that follows it begins another. */
+const sentence = (message: string): string => (/[.?!]$/.test(message) ? message : `${message}.`);
+
 /** So many are shown at once. */
 const SHOWN = 12;
 
@@ -23,7 +26,7 @@ export function Sayings({ of }: { readonly of: readonly Diagnostic[] }) {
     <li key={i} class={d.level}>
       <strong>{text.levels[d.level]}</strong>
       {placeOf(d) ? ` · ${placeOf(d)}` : ''}
-      {`: ${d.message} `}
+      {`: ${sentence(d.message)} `}
       <span class="soft">{d.hint}</span>
     </li>
   );

@@ -45,14 +45,14 @@ export const emptyOutline = (part: string): Diagnostic =>
     'Check the drawing of this part.',
   );
 
-/** An outline that crosses itself or runs back on itself. */
+/** An outline that crosses itself or turns back on itself. */
 export const crossedOutline = (part: string, at: { readonly x: number; readonly y: number }): Diagnostic =>
   lay(
     'error',
     'crossed-outline',
-    `The outline of ${part} crosses or touches itself at (${mm(at.x)}, ${mm(at.y)}) as drawn, so that it is not known what is inside.`,
+    `The outline of ${part} crosses itself or turns back at (${mm(at.x)}, ${mm(at.y)}) as drawn, so that it is not known what is inside.`,
     { part, at },
-    'Check the drawing of this part for a loop, a spike or a line drawn twice.',
+    'Check the drawing of this part for a loop, a spike or corners out of order.',
   );
 
 /** A hole that is no hole of its part. */

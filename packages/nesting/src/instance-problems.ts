@@ -6,10 +6,10 @@ import {
   rectangleRing,
   ringArea,
   ringBounds,
-  ringProblems,
 } from '@haunch/geometry';
 import type { Diagnostic, NestingBoard, NestingInstance, NestingItem } from '@haunch/model';
 import { assertInstance } from './assert-instance.js';
+import { crossingOfRing } from './crossing-of-ring.js';
 import {
   boardTwice,
   crossedOutline,
@@ -65,10 +65,10 @@ const crossings = new WeakMap<Ring, Point | null>();
 
 /** Where an item's outline or one of its holes crosses itself, as drawn. */
 function crossingOf({ outline, holes = [] }: NestingItem): Point | null {
-  for (const ring of [outline, ...holes]) {
+  for (const ring of [outline, ...holes.filter((h) => !isEmpty(h))]) {
     let at = crossings.get(ring);
     if (at === undefined) {
-      at = ringProblems(ring).find((p) => p.kind !== 'zero-area')?.at ?? null;
+      at = crossingOfRing(ring);
       crossings.set(ring, at);
     }
     if (at) return at;

@@ -1,5 +1,6 @@
-import { type Ring, rectangleRing, ringArea, ringBounds, ringProblems } from '@haunch/geometry';
+import { type Ring, rectangleRing, ringArea, ringBounds } from '@haunch/geometry';
 import type { Diagnostic, NestingBoard, NestingInstance, NestingItem } from '@haunch/model';
+import { crossingOfRing } from '../crossing-of-ring.js';
 import { crossedOutline, emptyOutline, holeOutside, noItems } from '../diagnostics.js';
 import { reachOutside } from '../ring-gap.js';
 
@@ -98,10 +99,8 @@ export function problemFaults(items: readonly ProblemItem[]): Diagnostic[] {
   if (items.length === 0) return [noItems()];
   return items.flatMap((i): Diagnostic[] => {
     if (!(Math.abs(ringArea(i.outline)) > 0)) return [emptyOutline(i.id)];
-    const crossed = [i.outline, ...(i.holes ?? [])]
-      .flatMap((r) => ringProblems(r))
-      .find((p) => p.kind !== 'zero-area');
-    if (crossed) return [crossedOutline(i.id, crossed.at)];
+    const crossed = [i.outline, ...(i.holes ?? [])].map(crossingOfRing).find((p) => p !== null);
+    if (crossed) return [crossedOutline(i.id, crossed)];
     const bad = (i.holes ?? []).findIndex(
       (h) => !(Math.abs(ringArea(h)) > 0) || reachOutside(h, i.outline).distance > 0,
     );

@@ -62,7 +62,7 @@ describe('the day book by command', () => {
 
   it('counts the metres of a made job once, however often they are entered', () => {
     const job = join(ROOT, 'docs/examples/reading-stand/job.json');
-    const made = haunch('make', job, '--out', 'made');
+    const made = haunch('make', '--no-paper', job, '--out', 'made');
     expect(made.status, made.stderr).toBe(0);
     const cut = book('cut', 'made');
     expect(cut.status, cut.stderr).toBe(0);

@@ -66,14 +66,14 @@ describe('a day in the shop', () => {
   });
 
   it('cuts no joint before a ladder was tried', () => {
-    const run = haunch('make', 'job.json', '--out', 'made');
+    const run = haunch('make', '--no-paper', 'job.json', '--out', 'made');
     expect(run.status).toBe(2);
     expect(run.stderr).toContain('job/no-ladder');
     expect(readdirSync(out)).not.toContain('made');
   });
 
   it('sees before any work that a folder cannot be written', () => {
-    const run = haunch('make', 'job.json', '--out', 'job.json/made');
+    const run = haunch('make', '--no-paper', 'job.json', '--out', 'job.json/made');
     expect(run.status).toBe(2);
     expect(run.stderr).toMatch(/cannot be written: .*job\.json is a file, not a folder/);
     expect(run.stderr).not.toContain('no-ladder');
@@ -125,7 +125,7 @@ describe('a day in the shop', () => {
   });
 
   it('makes the job by what the day book knows of the cutter, and enters nothing before it is cut', () => {
-    const run = haunch('make', 'felt.json', '--out', 'made', '--book', 'book.jsonl');
+    const run = haunch('make', '--no-paper', 'felt.json', '--out', 'made', '--book', 'book.jsonl');
     expect(run.status, run.stderr).toBe(0);
     expect(run.stderr).toContain('until its next ladder');
     expect(run.stderr).toContain('once it is: haunch book cut made --book book.jsonl');
@@ -185,13 +185,13 @@ describe('a day in the shop', () => {
       join(out, 'book-3.jsonl'),
       `${line}\n${JSON.stringify({ v: 1, kind: 'cut', when: '2026-11-25T13:00:00Z', job: 'x', board: 'y', cutter: 'router-6', metres: 2000 })}\n`,
     );
-    const overdue = haunch('make', 'felt.json', '--out', 'made-3', '--book', 'book-3.jsonl');
+    const overdue = haunch('make', '--no-paper', 'felt.json', '--out', 'made-3', '--book', 'book-3.jsonl');
     expect(overdue.status).toBe(1);
     expect(overdue.stderr).toContain('gauge/ladder-due');
     expect(readdirSync(out)).not.toContain('made-3');
     // Ground since, by a book that knows no ladder of it: the ladder in the job is of its edge before.
     expect(haunch('book', 'ground', 'router-6', '--book', 'book-4.jsonl').status).toBe(0);
-    const ground = haunch('make', 'felt.json', '--out', 'made-4', '--book', 'book-4.jsonl');
+    const ground = haunch('make', '--no-paper', 'felt.json', '--out', 'made-4', '--book', 'book-4.jsonl');
     expect(ground.status).not.toBe(0);
     expect(ground.stderr).toContain('gauge/ladder-missing');
     expect(ground.stderr).toContain('ground or swapped');

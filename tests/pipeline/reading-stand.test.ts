@@ -120,7 +120,7 @@ describe('the reading stand from the command line', () => {
   };
 
   it.each([17.4, 18, 18.7])('is made and proved at %d mm, and goes together', (t) => {
-    const made = haunch('make', jobFor(`at-${t}`, master, t), '--out', `made-${t}`);
+    const made = haunch('make', '--no-paper', jobFor(`at-${t}`, master, t), '--out', `made-${t}`);
     expect(made.status, made.stderr).toBe(0);
     const report = JSON.parse(readFileSync(join(out, `made-${t}/report.json`), 'utf8')) as Report;
     expect(report.joints).toHaveLength(6);
@@ -141,7 +141,7 @@ describe('the reading stand from the command line', () => {
   it('is not made with a slot as if the back stood square: refused by name, nothing written', () => {
     const square = copied(master);
     slotWidth(square, 'BASE.b1', 18);
-    const made = haunch('make', jobFor('square', square as Master, 18), '--out', 'made-square');
+    const made = haunch('make', '--no-paper', jobFor('square', square as Master, 18), '--out', 'made-square');
     expect(made.status).not.toBe(0);
     expect(made.stderr).toContain('[master/leaning-slot]');
     expect(made.stderr).toContain('BASE.b1');

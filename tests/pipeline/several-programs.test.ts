@@ -52,7 +52,7 @@ describe('a machine without a changer, from the command line', () => {
   it(
     'makes a program for each cutter, says what is set before each, and proves them again in sequence',
     () => {
-      const made = haunch('make', 'job.json', '--out', 'made');
+      const made = haunch('make', '--no-paper', 'job.json', '--out', 'made');
       expect(made.status, made.stderr).toBe(0);
       expect(readdirSync(join(folder, 'made/programs')).sort()).toEqual(programs.map((p) => p.slice(14)));
       expect(made.stdout).toContain('put router-6 in and set Z0 again with it');

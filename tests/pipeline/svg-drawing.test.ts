@@ -57,7 +57,7 @@ describe('an SVG on the command line', () => {
     job.pieces = [{ source: 'shelf.svg', thickness: '18 mm' }];
     writeFileSync(join(folder, 'shelf.svg'), shelf);
     writeFileSync(join(folder, 'job.json'), JSON.stringify(job));
-    const run = haunch('make', 'job.json', '--out', 'out');
+    const run = haunch('make', '--no-paper', 'job.json', '--out', 'out');
     expect(run.status, run.stderr).toBe(0);
     const program = readFileSync(join(folder, 'out/programs/sheet-1.ngc'), 'utf8');
     expect(program).toMatch(/shelf/);

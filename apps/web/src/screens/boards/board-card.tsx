@@ -6,6 +6,7 @@ import { mmOf } from '../../job/written-length.js';
 import { text } from '../../text/catalogue.js';
 import { Choice } from '../../ui/choice.js';
 import { Entry } from '../../ui/entry.js';
+import { Facts } from '../../ui/facts.js';
 import { LengthField } from '../../ui/length-field.js';
 import type { BoardView } from '../../work/wire.js';
 import type { OpenJob } from '../screen.js';
@@ -197,16 +198,7 @@ function MapFacts({ view, unit }: { readonly view: BoardView; readonly unit: Dis
     [words.doubt, `± ${formatLength(view.doubt, unit)}`],
     [words.go, `${figureOf(view.goAt[0], unit)} … ${formatLength(view.goAt[1], unit)}`],
   ];
-  return (
-    <dl class="facts">
-      {facts.map(([name, figure]) => (
-        <div key={name}>
-          <dt>{name}</dt>
-          <dd class="figure">{figure}</dd>
-        </div>
-      ))}
-    </dl>
-  );
+  return <Facts facts={facts} />;
 }
 
 function Readings(props: {

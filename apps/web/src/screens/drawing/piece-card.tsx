@@ -4,6 +4,7 @@ import { type DisplayUnit, formatLength } from '../../job/display-unit.js';
 import { type JobText, type PieceText, withPiece } from '../../job/job-document.js';
 import { text } from '../../text/catalogue.js';
 import { Entry } from '../../ui/entry.js';
+import { Facts } from '../../ui/facts.js';
 import { Sayings } from '../../ui/sayings.js';
 import type { OpenJob } from '../screen.js';
 import { DrawingReading, DrawnFor } from './drawing-reading.js';
@@ -110,14 +111,5 @@ function Account(props: {
     ...(read.mates.length > 0 ? [[words.facts.mates, String(read.mates.length)] as const] : []),
     ...(read.repairs.length > 0 ? [[words.facts.repairs, String(read.repairs.length)] as const] : []),
   ];
-  return (
-    <dl class="facts">
-      {facts.map(([name, figure]) => (
-        <div key={name}>
-          <dt>{name}</dt>
-          <dd class="figure">{figure}</dd>
-        </div>
-      ))}
-    </dl>
-  );
+  return <Facts facts={facts} />;
 }

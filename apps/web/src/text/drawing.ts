@@ -1,3 +1,5 @@
+import { REPAIR_KINDS } from '@haunch/drawing';
+
 /** The Drawing screen, and the card before there is a job. */
 export const drawingText = {
   lead: 'What is to be made: its parts, and which of their edges follow the thickness of the sheet.',
@@ -86,22 +88,8 @@ export const drawingText = {
   join: 'Join line ends up to',
   noRepairs: 'Nothing had to be repaired.',
   repairKind: (n: number, kind: string) => `${n} × ${kind}`,
-  kinds: {
-    curve: 'curves followed by lines and arcs',
-    double: 'lines drawn a second time removed',
-    join: 'gaps between line ends closed',
-    split: 'lines parted where another ends on them',
-    overlap: 'lines that lie on another line removed',
-    shared: 'edges drawn once given to both neighbours',
-    touch: 'contours that touch themselves parted there',
-    relief: 'circles in inside corners united with their contour',
-    tiny: 'tiny edges dropped',
-    straight: 'edges in one line made one',
-    arc: 'arcs recovered from chords',
-    border: 'borders of sheets left out',
-    gap: 'gaps between neighbours left out',
-    engraving: 'closed curves taken for engraving left out',
-  } as Readonly<Record<string, string>>,
+  /** As the report of reading has them. */
+  kinds: REPAIR_KINDS as Readonly<Record<string, string>>,
   leaveKind: (n: number) => (n === 1 ? 'Leave it as drawn' : `Leave all ${n} as drawn`),
   leave: 'Leave as drawn',
   repairAt: (x: string, y: string, lines: string, moved: string) =>

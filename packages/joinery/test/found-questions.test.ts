@@ -6,8 +6,8 @@ import { askPieces } from '../src/found/part-questions.js';
 import { Asked } from '../src/found/questions.js';
 import { atFrame, masterPart } from '../src/found/standing.js';
 import type { Vec } from '../src/frame.js';
-import type { FoundPiece, MateFindings } from '../src/index.js';
-import { flat } from './found-pieces.js';
+import { type FoundPiece, findMaster, type MateFindings } from '../src/index.js';
+import { flat, rack } from './found-pieces.js';
 
 const at = (part: string, x: number): FoundPiece['frames'][number] => ({
   part,
@@ -153,4 +153,42 @@ describe('an edge on the faces of two plates', () => {
   it('follows the one that is meant once somebody says which', () => {
     expect(terms({ 'edge-wall.c1/e2': 2 })).toEqual({ codes: [], open: [], terms: { B: 1 } });
   });
+});
+
+describe('what cannot be meant', () => {
+  const codesOf = (o: { readonly diagnostics: readonly { readonly code: string }[] }): string[] =>
+    o.diagnostics.map((d) => d.code);
+  const at = (t: number): Part[] => rack(12, 0.2).map((p) => ({ ...p, thickness: t }));
+
+  it.each([12.4, 13, 18])('a rack drawn for 12 mm given as %d mm: it is said, and nothing is asked', (t) => {
+    const found = findMaster(at(t), { from: 'rack.dxf' });
+    expect(found.ok).toBe(false);
+    expect(codesOf(found)).toContain('mates/thickness-fits-nothing');
+    expect(found.diagnostics.find((d) => d.code.endsWith('fits-nothing'))!.message).toMatch(
+      /12 mm \(\d+ steps\)/,
+    );
+  });
+
+  it('is asked about where the thickness fits', () => {
+    const found = findMaster(at(12), { from: 'rack.dxf' });
+    expect(found.ok && found.value.questions.length).toBe(1);
+    expect(codesOf(found)).not.toContain('mates/thickness-fits-nothing');
+  });
+
+  it.each(['bogus', 'hold-nobody', 'piece-x', 'joint-left-nobody', 'edge-nobody.c1/e0'])(
+    'an answer to %s, while another question is open',
+    (id) => {
+      const found = findMaster(at(12), { from: 'rack.dxf', answers: { [id]: 1 } });
+      expect(codesOf(found).filter((c) => c === 'mates/no-such-question')).toHaveLength(1);
+      expect(found.ok).toBe(false);
+    },
+  );
+
+  it.each(['hold-left', 'up-0', 'edge-left.c1/e0', 'loose-left'])(
+    'an answer to %s is kept until it is asked',
+    (id) => {
+      const found = findMaster(at(12), { from: 'rack.dxf', answers: { [id]: 1 } });
+      expect(found.ok).toBe(true);
+    },
+  );
 });

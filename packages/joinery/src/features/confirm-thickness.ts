@@ -6,7 +6,8 @@ import type { ThicknessEvidence, ThicknessFinding } from './find-thickness.js';
 /** So many candidates are named. */
 const NAMED = 4;
 
-const evidence = (c: ThicknessEvidence): string =>
+/** A thickness with what speaks for it, in words: `12.1 mm (8 slots, 16 steps)`. */
+export const evidence = (c: ThicknessEvidence): string =>
   `${figure(c.value)} mm (${[
     c.slots > 0 ? `${c.slots} slot${c.slots > 1 ? 's' : ''}` : '',
     c.steps > 0 ? `${c.steps} step${c.steps > 1 ? 's' : ''}` : '',

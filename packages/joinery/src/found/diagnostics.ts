@@ -15,6 +15,24 @@ export const nothingMeets = (parts: number): Diagnostic =>
     'Check the thickness and the unit: a slot is known by being as wide as a plate is thick.',
   );
 
+const thickness = (given: readonly number[]): string => given.map((t) => `${+t.toFixed(3)} mm`).join(' or ');
+
+/** The parts are given at a thickness that no slot of theirs fits, while they speak for another. */
+export const thicknessFits = (
+  level: 'error' | 'warning',
+  given: readonly number[],
+  rather: readonly string[],
+): Diagnostic =>
+  say(
+    level,
+    'thickness-fits-nothing',
+    `nothing in the parts is drawn for sheet ${thickness(given)} thick; they speak for ${rather.join('; ')}`,
+    {},
+    level === 'error'
+      ? 'Give the thickness that the drawing was made for. To cut it from another sheet, refit the master that is found.'
+      : 'They go together at an angle as they are given. Check that this is meant, and not another thickness.',
+  );
+
 /** A question that the drawing cannot answer and that must be, before there is a master. */
 export const needsAnswer = (id: string, text: string, choices: number, part: string): Diagnostic =>
   say(

@@ -19,6 +19,7 @@ import {
   noSuchPart,
   nothingMeets,
   reliefsDrawn,
+  thicknessFits,
   thicknessMissing,
 } from './diagnostics.js';
 import { foundRecord } from './found-record.js';
@@ -30,6 +31,7 @@ import { askHolds, askHoles, askLoose, askPieces, askTurns, askUp } from './part
 import { Asked, type MasterQuestion } from './questions.js';
 import { searchedParts } from './searched-parts.js';
 import { laidBeside, setUp } from './standing.js';
+import { thicknessDoubt } from './thickness-doubt.js';
 import { boxRound } from './world.js';
 
 /** What is known beforehand about parts of which a master is to be found. */
@@ -102,7 +104,7 @@ function usualThickness(parts: readonly MasterPart[]): number {
  * is taken and named (what of a plate stays, which of two faces an edge follows). The answers and hand-made follows are
  * kept in the master's `found` record with the reason of each mark. Guarantees: pure; same parts and answers, same
  * master; the master found again from its own parts and record (`findMasterAgain`) is the same. Refused by name: parts without a thickness,
- * parts of which no two meet, answers to questions that are not asked, follows that name no edge or part.
+ * parts of which no two meet, a thickness that nothing in them is drawn for, answers to questions that are not asked, follows that name no edge or part.
  */
 export function findMaster(
   drawn: readonly Part[],
@@ -121,13 +123,27 @@ export function findMaster(
   const { parts, flat: searched, reliefs, mates } = searchedParts(drawn, leans, run);
   if (reliefs > 0) said.push(reliefsDrawn(reliefs));
   if (!mates.ok) return mates;
-  if (mates.value.mates.length === 0) return fail(nothingMeets(parts.length), ...mates.diagnostics);
+  const doubt = thicknessDoubt(parts);
+  if (mates.value.mates.length === 0)
+    return fail(
+      doubt ? thicknessFits('error', doubt.given, doubt.rather) : nothingMeets(parts.length),
+      ...mates.diagnostics,
+    );
+  if (doubt) {
+    // Ways of parts that fit nothing are chance, and not worth asking about; slots for plates that lean are wider than those.
+    const lean = mates.diagnostics.some((d) => d.code === 'mates/leans');
+    if (mates.value.questions.length > 0 && !lean)
+      return fail(thicknessFits('error', doubt.given, doubt.rather), ...said);
+    if (doubt.bySteps || !lean) said.push(thicknessFits('warning', doubt.given, doubt.rather));
+  }
   const asked = new Asked(options.answers ?? {});
   const chosen = askPieces(parts, mates.value, asked, searched);
   const open = (): Outcome<FoundMaster> | null => {
     if (asked.refused.length > 0) return fail(...asked.refused, ...said);
     const unanswered = asked.blocking;
     if (unanswered.length === 0) return null;
+    const strays = asked.straysAmong(parts.map((p) => p.id));
+    if (strays.length > 0) return fail(...strays, ...said);
     return ok({ kind: 'found master', master: null, questions: asked.open, unanswered }, said);
   };
   // The questions are said as such, and parts without a joint get a place or a question below.

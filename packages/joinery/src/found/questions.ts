@@ -79,9 +79,37 @@ export class Asked {
     return this.#problems;
   }
 
+  /** Answers that are to no question that may be asked of these parts, whatever the other answers are. */
+  straysAmong(parts: readonly string[]): readonly Diagnostic[] {
+    const strays = Object.keys(this.#answers).filter(
+      (id) => !this.#known.includes(id) && !mayBeAsked(id, parts),
+    );
+    return strays.map((id) => noSuchQuestion(id, this.#known));
+  }
+
   /** Answers to questions that were not asked; known once everything was asked. */
   get strays(): readonly Diagnostic[] {
     const strays = Object.keys(this.#answers).filter((id) => !this.#known.includes(id));
     return strays.map((id) => noSuchQuestion(id, this.#known));
+  }
+}
+
+/** Whether a question of this name may be asked of parts with these ids. */
+function mayBeAsked(id: string, parts: readonly string[]): boolean {
+  if (/^(?:piece|up)-\d+$/.test(id)) return true;
+  const [, kind, of] = /^([a-z]+)-(.+)$/s.exec(id) ?? [];
+  switch (kind) {
+    case 'stands':
+    case 'turned':
+    case 'loose':
+    case 'hold':
+      return parts.includes(of!);
+    case 'joint':
+    case 'holes':
+      return parts.some((a) => of!.startsWith(`${a}-`) && parts.includes(of!.slice(a.length + 1)));
+    case 'edge':
+      return parts.some((a) => of!.startsWith(`${a}.`) || of!.startsWith(`${a}/`));
+    default:
+      return false;
   }
 }

@@ -185,6 +185,14 @@ describe('a job in the page', () => {
       await page.getByLabel(label).press('Enter');
     }
     const sheet = page.locator('svg.sheet');
+    // A sheet that is drawn narrower than its box: a touch at its left edge is there, not somewhere to the right of it.
+    await page.setViewportSize({ width: 1100, height: 420 });
+    await sheet.scrollIntoViewIfNeeded();
+    const edge = (await sheet.locator('.edge').boundingBox())!;
+    expect(edge.width).toBeLessThan(0.9 * (await sheet.boundingBox())!.width);
+    await page.mouse.click(edge.x + edge.width * 0.25, edge.y + edge.height * 0.5);
+    expect(await page.getByLabel('X, mm').inputValue()).toMatch(/^30\d$/);
+    await page.setViewportSize({ width: 1100, height: 900 });
     for (const [x, y, t] of [
       [0.1, 0.2, '11.58'],
       [0.9, 0.2, '11,62'],
@@ -205,6 +213,8 @@ describe('a job in the page', () => {
     await page.mouse.move(box.x + box.width * 0.96, box.y + box.height * 0.16, { steps: 3 });
     await page.mouse.up();
     await page.getByText(/^Keep-out from/).waitFor();
+    // The drag has noted no place for a reading.
+    expect(await page.getByLabel('X, mm').inputValue()).toBe('');
 
     await page.getByRole('button', { name: 'Make it all' }).click();
     await proved(page);

@@ -14,7 +14,7 @@ export const layoutText = {
   offCut: 'an off-cut',
   boardSays: (w: string, h: string, parts: number, use: number) =>
     `${w} × ${h}; ${parts === 1 ? '1 part' : `${parts} parts`}${use > 0 ? `; ${use} % used when it was made` : ''}`,
-  choosePart: 'Drag a part, or choose one and move it by arrow keys.',
+  choosePart: 'Drag a part, to another board too, or choose one and move it by arrow keys.',
   pictureOf: (board: string, w: string, h: string, parts: number) =>
     `Board ${board}, ${w} by ${h}, with ${parts} parts`,
   partAt: (id: string, name: string, x: string, y: string, turn: number, wrong: boolean) =>

@@ -72,24 +72,6 @@ export function BoardCard(props: {
       says={`${figureOf(width, unit, 0)} × ${formatLength(height, unit, 0)}${board.material ? `, ${board.material}` : ''}${board.count && board.count > 1 ? `, ${words.times(board.count)}` : ''}`}
     >
       <Choice label={words.touch} value={now} options={touches} onChoose={setTouch} />
-      {/* biome-ignore lint/a11y/noNoninteractiveTabindex: where the sheet is wider than the screen, keys must scroll it */}
-      <figure class="picture scrolls" tabIndex={0}>
-        <Sheet
-          width={width}
-          height={height}
-          view={view}
-          readings={placed}
-          keepOuts={keepOuts}
-          screws={screws}
-          grain={board.grain ?? 'x'}
-          unit={unit}
-          touch={now}
-          pending={now === 'reading' ? pending : null}
-          onPlace={setPending}
-          onBox={onBox}
-        />
-        <figcaption>{words.caption}</figcaption>
-      </figure>
       {now === 'reading' ? (
         <ReadingForm
           at={pending}
@@ -114,6 +96,24 @@ export function BoardCard(props: {
           onBox={onBox}
         />
       )}
+      {/* biome-ignore lint/a11y/noNoninteractiveTabindex: where the sheet is wider than the screen, keys must scroll it */}
+      <figure class="picture scrolls" tabIndex={0}>
+        <Sheet
+          width={width}
+          height={height}
+          view={view}
+          readings={placed}
+          keepOuts={keepOuts}
+          screws={screws}
+          grain={board.grain ?? 'x'}
+          unit={unit}
+          touch={now}
+          pending={now === 'reading' ? pending : null}
+          onPlace={setPending}
+          onBox={onBox}
+        />
+        <figcaption>{words.caption}</figcaption>
+      </figure>
       {view ? <MapFacts view={view} unit={unit} /> : <p class="word-of look">{words.noMap}</p>}
       {board.offCutOf ? (
         <p class="soft">{words.inherits}</p>

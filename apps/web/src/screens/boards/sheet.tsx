@@ -1,6 +1,7 @@
 import { useRef, useState } from 'preact/hooks';
 import { type DisplayUnit, figureOf } from '../../job/display-unit.js';
 import { text } from '../../text/catalogue.js';
+import { placeIn } from '../../ui/place-in.js';
 import type { BoardView } from '../../work/wire.js';
 
 /** A place on a board, from its lower left corner, mm. */
@@ -38,15 +39,13 @@ export function Sheet(props: {
   const { width: w, height: h, view, unit } = props;
   const svg = useRef<SVGSVGElement>(null);
   const [drag, setDrag] = useState<{ readonly from: Place; readonly to: Place } | null>(null);
+  /** The click that a drag ends with is none: it must not note a reading there. */
+  const dragged = useRef(false);
   const u = Math.max(w, h * 1.2) / 100;
-  const places = (e: PointerEvent): Place => {
-    const r = svg.current!.getBoundingClientRect();
-    const scale = (w + 4 * u) / r.width;
+  const places = (e: MouseEvent): Place => {
+    const at = placeIn(svg.current!, e);
     const clamp = (v: number, most: number): number => Math.min(most, Math.max(0, Math.round(v)));
-    return {
-      x: clamp((e.clientX - r.left) * scale - 2 * u, w),
-      y: clamp(h + 2 * u - (e.clientY - r.top) * scale, h),
-    };
+    return { x: clamp(at.x, w), y: clamp(h - at.y, h) };
   };
   const boxOf = ({ from, to }: { from: Place; to: Place }): Box => [
     Math.min(from.x, to.x),
@@ -71,6 +70,7 @@ export function Sheet(props: {
         props.keepOuts.length + props.screws.length,
       )}
       onPointerDown={(e) => {
+        dragged.current = dragging;
         if (!dragging || e.button !== 0) return;
         svg.current!.setPointerCapture(e.pointerId);
         const from = places(e);
@@ -87,7 +87,7 @@ export function Sheet(props: {
       }}
       onPointerCancel={() => setDrag(null)}
       onClick={(e) => {
-        if (!dragging) props.onPlace(places(e as unknown as PointerEvent));
+        if (!dragging && !dragged.current) props.onPlace(places(e));
       }}
     >
       <defs>

@@ -1,18 +1,26 @@
 import { useRef, useState } from 'preact/hooks';
 import { type DisplayUnit, figureOf } from '../../job/display-unit.js';
 import { text } from '../../text/catalogue.js';
+import { placeIn } from '../../ui/place-in.js';
 import type { RefereeWord, WirePlacement, WirePlacements } from '../../work/lay-wire.js';
 import type { ShownBoard, ShownItem } from '../../work/shown-wire.js';
-import { drawnAt, moved, onBoard, turnedOn } from './lying.js';
+import { drawnAt, laidOver, moved, onBoard, turnedOn } from './lying.js';
 
 const words = text.layout;
 
 /** How far an arrow key moves a part, mm: alone, with Shift, with Alt. */
 const STEP = { alone: 1, shift: 10, alt: 0.1 };
 
-/** A board to scale with its parts as they lie. A part is dragged, or moved by arrow keys once it has the focus; R turns it. */
+/** The page moves along while a part is dragged so near its upper or lower end, px: the bench covers the lower one. */
+const [NEAR_TOP, NEAR_BOTTOM, ALONG] = [60, 150, 24];
+
+/** A board to scale with its parts as they lie. A part is dragged, to another board too, or moved by arrow keys; R turns it. */
 export function LaidSheet(props: {
   readonly board: ShownBoard;
+  /** All boards that are drawn, this one too: a part may be dragged from one to another. */
+  readonly boards: readonly ShownBoard[];
+  /** The part that is on its way, wherever it is: it is drawn over all others. */
+  readonly onTheWay: string | null;
   readonly items: readonly ShownItem[];
   readonly placements: WirePlacements;
   readonly word: RefereeWord | null;
@@ -29,19 +37,25 @@ export function LaidSheet(props: {
   const { board, placements, unit } = props;
   const svg = useRef<SVGSVGElement>(null);
   const [drag, setDrag] = useState<{
-    readonly item: string;
+    readonly item: ShownItem;
     readonly from: WirePlacement;
+    /** Where it was taken hold of, on this board. mm */
     readonly x: number;
     readonly y: number;
   } | null>(null);
   const { width: w, height: h } = board;
   const u = Math.max(w, h * 1.2) / 100;
   const broken = new Set(props.word?.breaches.flatMap((b) => b.items) ?? []);
-  const scale = (): number => (w + 6 * u) / svg.current!.getBoundingClientRect().width;
   const dragged = (e: PointerEvent): WirePlacement | null => {
     if (!drag) return null;
-    const s = scale();
-    return moved(drag.from, (e.clientX - drag.x) * s, -(e.clientY - drag.y) * s);
+    const { item, from } = drag;
+    const [sheet, over] = sheetAt(e, props.boards) ?? [svg.current!, board];
+    if (over.id === board.id || !item.boards.includes(over.id)) {
+      const at = placeIn(svg.current!, e);
+      return moved(from, at.x - drag.x, h - at.y - drag.y);
+    }
+    const at = placeIn(sheet, e);
+    return laidOver(from, drag, { board: over.id, x: at.x, y: over.height - at.y });
   };
   const keys = (e: KeyboardEvent, item: ShownItem): void => {
     const by = e.altKey ? STEP.alt : e.shiftKey ? STEP.shift : STEP.alone;
@@ -61,21 +75,28 @@ export function LaidSheet(props: {
     <svg
       ref={svg}
       class="laid-sheet"
+      data-board={board.id}
       viewBox={`${-3 * u} ${-3 * u} ${w + 6 * u} ${h + 6 * u}`}
       role="group"
       aria-label={words.pictureOf(board.id, figureOf(w, unit, 0), figureOf(h, unit, 0), props.items.length)}
       onPointerMove={(e) => {
         const to = dragged(e);
-        if (to && drag) props.onMove(drag.item, to, 'under way');
+        if (!to || !drag) return;
+        props.onMove(drag.item.item, to, 'under way');
+        if (e.clientY > innerHeight - NEAR_BOTTOM) scrollBy(0, ALONG);
+        else if (e.clientY < NEAR_TOP) scrollBy(0, -ALONG);
       }}
       onPointerUp={(e) => {
         const to = dragged(e);
-        if (to && drag && (to.at[0] !== drag.from.at[0] || to.at[1] !== drag.from.at[1]))
-          props.onMove(drag.item, to, 'done');
+        const stays = (p: WirePlacement, q: WirePlacement): boolean =>
+          p.board === q.board && p.at[0] === q.at[0] && p.at[1] === q.at[1];
+        // Where it was dragged away and back, it still is on its way.
+        if (to && drag && (!stays(to, drag.from) || props.onTheWay === drag.item.item))
+          props.onMove(drag.item.item, to, 'done');
         setDrag(null);
       }}
       onPointerCancel={() => {
-        if (drag) props.onMove(drag.item, drag.from, 'done');
+        if (drag) props.onMove(drag.item.item, drag.from, 'done');
         setDrag(null);
       }}
     >
@@ -169,7 +190,8 @@ export function LaidSheet(props: {
               props.onChoose(item.item);
               if (props.still) return;
               svg.current!.setPointerCapture(e.pointerId);
-              setDrag({ item: item.item, from: p, x: e.clientX, y: e.clientY });
+              const at = placeIn(svg.current!, e);
+              setDrag({ item, from: p, x: at.x, y: h - at.y });
             }}
           >
             <g transform={`translate(${d.dx} ${h - d.dy}) rotate(${-d.turn})`}>
@@ -196,6 +218,9 @@ export function LaidSheet(props: {
           </g>
         );
       })}
+      {props.items.some((i) => i.item === props.onTheWay) ? (
+        <use href={`#part-${props.onTheWay}`} pointer-events="none" />
+      ) : null}
       {props.word?.breaches.map((b) =>
         b.at && b.board === board.id ? (
           <circle
@@ -210,6 +235,19 @@ export function LaidSheet(props: {
       )}
     </svg>
   );
+}
+
+/** The drawn board under a pointer, with what is drawn on it. */
+function sheetAt(
+  e: PointerEvent,
+  boards: readonly ShownBoard[],
+): readonly [SVGSVGElement, ShownBoard] | null {
+  for (const at of document.elementsFromPoint(e.clientX, e.clientY)) {
+    const sheet = at.closest<SVGSVGElement>('.laid-sheet');
+    const board = sheet && boards.find((b) => b.id === sheet.dataset.board);
+    if (sheet && board) return [sheet, board];
+  }
+  return null;
 }
 
 /** Two strokes along the grain, above and below a part's name. */

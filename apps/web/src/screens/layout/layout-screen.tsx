@@ -74,6 +74,9 @@ export const LayoutScreen: Screen = ({ job, result, fresh, unit, desk }) => {
     clearTimeout(soon.current);
     waiting.current = null;
     setOnTheWay(null);
+    // On another board it is drawn anew: whoever moves it by keys goes on there.
+    if (to.board !== lying[item]?.board)
+      requestAnimationFrame(() => document.getElementById(`part-${item}`)?.focus({ preventScroll: false }));
     // With one part moved the others stay where they lie.
     desk.editJob(
       (j) => withPlacements(j, { ...placementsNow(boards, laidByHand(j)), [item]: to }),
@@ -151,9 +154,11 @@ export const LayoutScreen: Screen = ({ job, result, fresh, unit, desk }) => {
             )}
           >
             <p class="laid-word">{wordOn(found ? null : word, b.id)}</p>
-            <figure class="picture">
+            <figure class="picture scrolls">
               <LaidSheet
                 board={b}
+                boards={boards}
+                onTheWay={onTheWay?.item ?? null}
                 items={here}
                 placements={placements}
                 word={found ? null : word}

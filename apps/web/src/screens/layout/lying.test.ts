@@ -5,6 +5,7 @@ import {
   boxAfter,
   drawnAt,
   laidByHand,
+  laidOver,
   moved,
   onBoard,
   placementsNow,
@@ -51,6 +52,15 @@ describe('a part on its board', () => {
     expect(moved(at(1, 2), 0.333, -2)).toEqual(at(1.3, 0));
     const exact = at(12.3456, 7.0001);
     expect(moved(moved(exact, 0.1, -33.3), -0.1, 33.3)).toEqual(exact);
+  });
+
+  it('lies on another board under the pointer as it was held on its own', () => {
+    const held = { x: 130, y: 60 };
+    expect(laidOver(at(100, 50, 90), held, { board: 'C', x: 400.04, y: 30 })).toEqual({
+      board: 'C',
+      at: [370, 20],
+      turnDegrees: 90,
+    });
   });
 });
 

@@ -59,6 +59,20 @@ export const moved = (p: WirePlacement, dx: number, dy: number): WirePlacement =
   at: [clean(p.at[0] + tenth(dx)), clean(p.at[1] + tenth(dy))],
 });
 
+/**
+ * A placement on another board, by tenths of a millimetre: the pointer holds it where it took hold of it on its own.
+ * `held` and `at` are places of the pointer on the board that it left and on the one that it is over. mm
+ */
+export const laidOver = (
+  p: WirePlacement,
+  held: { readonly x: number; readonly y: number },
+  at: { readonly board: string; readonly x: number; readonly y: number },
+): WirePlacement => ({
+  ...p,
+  board: at.board,
+  at: [tenth(at.x - (held.x - p.at[0])), tenth(at.y - (held.y - p.at[1]))],
+});
+
 /** A placement turned to the next turn that the item may take, about the middle of its box. */
 export function turnedOn(item: Pick<ShownItem, 'box' | 'turns'>, p: WirePlacement): WirePlacement {
   const now = ((p.turnDegrees % 360) + 360) % 360;

@@ -26,12 +26,16 @@ function printFindings({ proof, board }: Resumed): void {
       );
 }
 
-function printResumed({ board, from, program, after, proof }: Resumed, out: string): void {
+function printResumed({ board, from, program, after, proof, beside }: Resumed, out: string): void {
   line(`${board} from ${from.name} on, proved after what is cut already`);
   line();
   line(`  ${fileOf(program)}`);
   for (const word of program.setup) line(`    ${word}`);
   if (after.length > 0) line(`  then, as they were made: ${after.map(fileOf).join(', ')}`);
+  if (Math.abs(beside) > 5e-4)
+    line(
+      `  the new cutter is ${beside > 0 ? 'thinner' : 'thicker'}: what it cuts comes out ${Math.abs(beside).toFixed(3)} mm ${beside > 0 ? 'larger' : 'smaller'} at every edge, slots ${(2 * Math.abs(beside)).toFixed(3)} mm ${beside > 0 ? 'narrower' : 'wider'}; every joint was judged so`,
+    );
   line();
   line(`  ${(proof.seconds / 60).toFixed(1)} min for the whole board`);
   line(`1 file written to ${out}`);

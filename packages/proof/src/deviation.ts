@@ -160,7 +160,9 @@ export function deviationOf(i: DeviationInput): Deviation {
   });
   const excused = (c: Corner): boolean => {
     if (c.near.deviation > i.radius) return false;
-    const slack = c.near.deviation > bears(c) ? i.tolerance : SLACK;
+    // Where walls that meet square may be off by more than the tolerance, what is left in their corner may be by √2 of that.
+    const more = (bears(c) - i.tolerance) * Math.SQRT2;
+    const slack = c.near.deviation > bears(c) ? i.tolerance + more : SLACK;
     const id = `${slack} ${c.near.contour.id}`;
     let corner = i.corners.get(id);
     if (!corner) {

@@ -11,6 +11,8 @@ import type { MadeProgram } from './write-programs.js';
 export interface BoardSequence {
   readonly programs: readonly SequenceProgram[];
   readonly meaning?: DialectMeaning;
+  /** How far single edges may be off, by edge id, mm, where another cutter makes them than they were planned for. */
+  readonly edgeTolerances?: Readonly<Record<string, number>>;
 }
 
 /** The name of a program's file. */
@@ -30,7 +32,7 @@ export const inSequence = (p: MadeProgram): SequenceProgram => ({
 export function provePrograms(
   context: { readonly job: Job; readonly laid: Pick<LaidJob, 'fitted' | 'thicknesses'> },
   whole: LaidBoard,
-  { programs, meaning }: BoardSequence,
+  { programs, meaning, edgeTolerances }: BoardSequence,
   clip: Clip,
 ): Outcome<Proved> {
   const { job } = context;
@@ -40,5 +42,6 @@ export function provePrograms(
   const [only, ...others] = programs;
   if (only !== undefined && others.length === 0 && only.cutters === undefined && !only.done)
     return proveOnBoard({ job, laid }, laidBoard, { text: only.text, ...means }, clip);
-  return proveSequence({ ...means, programs, ...factsOfBoard({ job, laid }, laidBoard), clip });
+  const bears = edgeTolerances === undefined ? {} : { edgeTolerances };
+  return proveSequence({ ...means, ...bears, programs, ...factsOfBoard({ job, laid }, laidBoard), clip });
 }

@@ -7,6 +7,7 @@ import { type MakeInput, meaningOf, type PreparedJob, planLaid, postOf, prepareJ
 import { POSTS } from '../posts.js';
 import { type BoardSide, proveSide, sidesOf } from './board-sides.js';
 import { boardNotCut, noReEntry, reEntryTwice } from './diagnostics.js';
+import { edgesBear } from './edges-bear.js';
 import { inSequence } from './prove-programs.js';
 import { secondSideWords, sideAgainWords } from './turn-over.js';
 import { writeUnderSide } from './under-side.js';
@@ -50,6 +51,8 @@ export interface Resumed {
   readonly after: readonly MadeProgram[];
   /** Of all that the board is cut by: what is cut already, the rest, and what comes after it. */
   readonly proof: Proof;
+  /** How far edges come out beside their places because the new cutter's diameter is another, mm: proud with a thinner one, short with a thicker. */
+  readonly beside: number;
 }
 
 const nameOf = (board: string, step: string): string => step.slice(board.length + 1);
@@ -94,7 +97,8 @@ interface Ready {
   readonly job: Job;
   readonly programs: readonly MadeProgram[];
   readonly entries: readonly ReEntry[];
-  prove(programs: readonly SequenceProgram[]): Promise<Outcome<Proved>>;
+  /** `beside`: how far edges may be off because another cutter makes them than they were planned for, mm. */
+  prove(programs: readonly SequenceProgram[], beside: number): Promise<Outcome<Proved>>;
   rest(entry: ReEntry): Outcome<MadeProgram>;
 }
 
@@ -142,8 +146,13 @@ async function ready(input: MakeInput, board: string): Promise<Outcome<Ready>> {
       job,
       programs,
       entries,
-      prove: async (sequence) =>
-        proveSide({ job, laid }, side, { programs: sequence, ...meaningOf(post.value) }, await loadClip()),
+      prove: async (programs, beside) =>
+        proveSide(
+          { job, laid },
+          side,
+          { programs, ...meaningOf(post.value), ...edgesBear(side.side.items, beside) },
+          await loadClip(),
+        ),
       rest(entry) {
         const of = programs.length;
         const whole = splitToolpath(
@@ -191,7 +200,8 @@ function cutBefore(programs: readonly MadeProgram[], { program, line }: ReEntry)
  * The rest of a board's work, from a re-entry point on, as a program of its own with a safe start: the cutter raised, called where the machine
  * changes it, the spindle brought up to speed, the approach from above. Proved in sequence: after the text of the job's own program
  * up to that point, and before the programs that come after it. What the broken cutter has cut beyond the point is cut again, in air.
- * With a `diameter` the rest is judged with what the new cutter really cuts; its paths stay, so that all joints are judged anew.
+ * With a `diameter` the rest is judged with what the new cutter really cuts; its paths stay, so that all joints are judged anew by their
+ * windows, and edges may be off by what the cutter makes them differ, up to `ANOTHER_CUTTER`.
  */
 export async function resumeBoard(
   input: MakeInput,
@@ -212,10 +222,12 @@ export async function resumeBoard(
     );
     return diameter === undefined ? p : { ...p, cutters };
   };
-  const proved = await prove([
-    ...cutBefore(programs, entry.value),
-    ...[program.value, ...after].map(inSequence).map(replaced),
-  ]);
+  const planned = made.value.job.cutters.find((c) => c.id === entry.value.cutter)?.diameter ?? 0;
+  const beside = (planned - (diameter ?? planned)) / 2;
+  const proved = await prove(
+    [...cutBefore(programs, entry.value), ...[program.value, ...after].map(inSequence).map(replaced)],
+    Math.abs(beside),
+  );
   if (!proved.ok) return proved;
   const said: Diagnostic[] = [...made.diagnostics, ...program.diagnostics, ...proved.diagnostics];
   return ok(
@@ -226,6 +238,7 @@ export async function resumeBoard(
       program: program.value,
       after,
       proof: proved.value.proof,
+      beside,
     },
     said,
   );

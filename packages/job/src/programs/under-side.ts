@@ -67,13 +67,14 @@ export function proveUnderSide(
   context: LaidOut,
   whole: LaidBoard,
   side: LaidBoard,
-  { programs, meaning }: BoardSequence,
+  { programs, meaning, edgeTolerances }: BoardSequence,
   clip: Clip,
 ): Outcome<Proved> {
   const sides = bySides(context.laid, [whole]);
   const proved = proveSequence({
     ...sharedBy(context, side),
     ...(meaning === undefined ? {} : { meaning }),
+    ...(edgeTolerances === undefined ? {} : { edgeTolerances }),
     programs,
     joints: sides.fitted.joinery.joints,
     thicknesses: sides.thicknesses,

@@ -2,6 +2,7 @@ import { widenBox } from './box-index.js';
 import { distance, type Point } from './point.js';
 import type { Ring, Segment } from './ring.js';
 import { ringArea, ringPerimeter } from './ring-area.js';
+import type { Box } from './ring-bounds.js';
 import { curveOfRing } from './ring-curve.js';
 import { fractionAlong, pointAlong } from './segment-course.js';
 import { pointSegmentDistance } from './segment-distance.js';
@@ -43,6 +44,8 @@ export function ringProblems(r: Ring): RingProblem[] {
     for (const j of later.sort((a, b) => a - b)) {
       const a = segments[i]!;
       const b = segments[j]!;
+      if (n > 2 && j === i + 1 && meetOnlyNear(boxes[i]!, boxes[j]!, a.to)) continue;
+      if (n > 2 && i === 0 && j === n - 1 && meetOnlyNear(boxes[i]!, boxes[j]!, a.from)) continue;
       const meets = segmentIntersections(a, b).sort((p, q) => fractionAlong(a, p) - fractionAlong(a, q));
       const doubled = meets.find((p, k) => k > 0 && runsOver(a, b, meets[k - 1]!, p));
       if (doubled) {
@@ -62,6 +65,17 @@ export function ringProblems(r: Ring): RingProblem[] {
   }
   return problems;
 }
+
+/** Whether two boxes have nothing in common but what is near a point: then their segments meet nowhere else. */
+const meetOnlyNear = (a: Box, b: Box, p: Point): boolean => {
+  const near = SHARED_END / 4;
+  return (
+    Math.max(a.minX, b.minX) >= p.x - near &&
+    Math.min(a.maxX, b.maxX) <= p.x + near &&
+    Math.max(a.minY, b.minY) >= p.y - near &&
+    Math.min(a.maxY, b.maxY) <= p.y + near
+  );
+};
 
 /** Whether two segments run together between two places where they meet. */
 function runsOver(a: Segment, b: Segment, p: Point, q: Point): boolean {

@@ -3,6 +3,7 @@ import {
   flattenRing,
   loadClip,
   moveRing,
+  polygonRing,
   type Ring,
   rectangleRing,
   ring,
@@ -271,5 +272,44 @@ describe('the constructive strategy', () => {
   it('completes its first layout even without a single tick', () => {
     const items = [200, 300, 400].map((w, i) => itemOf(rectangleRing(0, 0, w, 100), [0], i));
     expect(lay(instanceOf(items), 1, 0).layout.unplaced).toEqual([]);
+  });
+
+  it('lays many at once by their hulls, whole and valid', () => {
+    fc.assert(
+      fc.property(fc.array(star, { minLength: 3, maxLength: 5 }), fc.nat(9), (stars, seed) => {
+        const items = Array.from({ length: 60 }, (_, i) =>
+          itemOf(
+            moveRing({ mirror: false, turn: 0, dx: i, dy: 0 }, stars[i % stars.length]!),
+            QUARTERS.slice(0, 1 + (i % 4)),
+            i,
+          ),
+        );
+        const boards = [
+          { ...sheet([circleRing({ x: 300, y: 200 }, 90)]), outline: rectangleRing(0, 0, 9000, 3000) },
+          offCut,
+        ];
+        const instance = instanceOf(items, { boards });
+        const first = lay(instance, seed, 0);
+        expect(first.report.valid).toBe(true);
+        expect(first.layout.unplaced).toEqual([]);
+      }),
+      { numRuns: 2 },
+    );
+  });
+
+  it('lays as they are, at once too, many that have no room as their hulls', () => {
+    const hook = polygonRing([
+      { x: 0, y: 0 },
+      { x: 10, y: 0 },
+      { x: 10, y: 1 },
+      { x: 1, y: 1 },
+      { x: 1, y: 10 },
+      { x: 0, y: 10 },
+    ]);
+    const items = Array.from({ length: 60 }, (_, i) => itemOf(hook, [0], i));
+    const boards = [{ ...sheet(), outline: rectangleRing(0, 0, 300, 12) }];
+    const { layout, report } = lay(instanceOf(items, { boards, spacing: 0, edgeMargin: 0 }), 1, 0);
+    expect(report.valid).toBe(true);
+    expect(layout.unplaced).toEqual([]);
   });
 });

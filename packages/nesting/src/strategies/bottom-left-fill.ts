@@ -26,6 +26,9 @@ interface Cost {
 const isLess = (a: Cost, b: Cost): boolean =>
   a.unplaced < b.unplaced || (a.unplaced === b.unplaced && a.extent < b.extent);
 
+/** So many items are first laid by their convex hulls: a layout within moments, and then closer ones. */
+const MANY = 60;
+
 /** The first layout of more items than these is not completed beyond the budget: the rest is unplaced. */
 const MOST_ANYWAY = 2000;
 
@@ -126,36 +129,67 @@ function changed(
   return { plan: { ...plan, order }, from: Math.min(a, b) };
 }
 
+/** Every item laid by its convex hull, the greatest first; counted, and completed whatever the budget. */
+function filledByHulls(
+  instance: NestingInstance,
+  options: BottomLeftFillOptions,
+  run: NestingRun,
+): { readonly stock: Stock; readonly filled: Filled } {
+  const stock = stockOf(instance, { ...options, hull: true });
+  const plan = {
+    order: firstOrders(stock)[0]!,
+    stances: stock.items.map(() => -1),
+    corner: CORNER_PREFERENCES[0]!,
+  };
+  const count = (): boolean => run.tick() || true;
+  return { stock, filled: fillOrder(stock, plan, count) as Filled };
+}
+
 function* nest(
   instance: NestingInstance,
   options: BottomLeftFillOptions,
   run: NestingRun,
 ): Generator<Layout> {
+  const n = instance.items.length;
+  let bestCost = NEVER;
+  let laid = false;
+  if (n >= MANY && n <= MOST_ANYWAY) {
+    const filled = filledByHulls(instance, options, run);
+    const cost = costOf(filled.stock, filled.filled);
+    // What finds no room as a hull may have some as it is.
+    laid = cost.unplaced === 0;
+    if (laid) {
+      bestCost = cost;
+      yield layoutOf(filled.stock, filled.filled);
+      if (!run.tick()) return;
+    }
+  }
   const stock = stockOf(instance, options);
-  const n = stock.items.length;
   const anyStance = stock.items.map(() => -1);
   let best: Filled | undefined;
-  let bestCost = NEVER;
   let current: Filled | undefined;
   let currentCost = NEVER;
   for (const order of firstOrders(stock))
     for (const corner of CORNER_PREFERENCES) {
       // The very first layout is completed whatever the budget, counting on: what is left out then has no room.
-      const tick = best ? () => run.tick() : () => run.tick() || n <= MOST_ANYWAY;
+      const tick = laid ? () => run.tick() : () => run.tick() || n <= MOST_ANYWAY;
       const filled = fillOrder(
         stock,
         { order, stances: anyStance, corner },
         tick,
         undefined,
         bestCost.unplaced,
-        best ? 'give up' : 'leave the rest',
+        laid ? 'give up' : 'leave the rest',
       );
       if (filled === 'spent') return;
+      laid = true;
       if (filled === 'worse') continue;
       const cost = costOf(stock, filled);
-      if (!isLess(cost, bestCost)) continue;
+      if (!isLess(cost, currentCost)) continue;
       best = current = filled;
-      bestCost = currentCost = cost;
+      currentCost = cost;
+      if (!isLess(cost, bestCost)) continue;
+      bestCost = cost;
       yield layoutOf(stock, filled);
     }
   if (n < 2 || !best || !current) return;

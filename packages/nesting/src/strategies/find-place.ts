@@ -111,6 +111,8 @@ function tryEdges(s: Search): number {
     const { noFit, x, y } = s.obstacles[k]!;
     const b = noFit.box;
     if (b[0] + x > x1 || b[1] + y > y1 || b[2] + x < x0 || b[3] + y < y0) continue;
+    // All of it lies beyond the best place so far.
+    if ((s.byX ? b[0] + x : b[1] + y) > s.first) continue;
     const e = noFit.edges;
     for (let i = 0; i < e.length; i += 4) {
       const ax = e[i]! + x;
@@ -119,6 +121,7 @@ function tryEdges(s: Search): number {
       const by = e[i + 3]! + y;
       if ((ax < x0 && bx < x0) || (ax > x1 && bx > x1)) continue;
       if ((ay < y0 && by < y0) || (ay > y1 && by > y1)) continue;
+      if ((s.byX ? Math.min(ax, bx) : Math.min(ay, by)) > s.first) continue;
       if (isBuried(s, ax, ay, bx, by)) continue;
       tryAt(s, ax, ay);
       tryAt(s, bx, by);

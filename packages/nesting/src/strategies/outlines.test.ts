@@ -14,7 +14,7 @@ import { convexHull, convexPieces } from './convex-pieces.js';
 import { brush, convexSum } from './minkowski.js';
 import { isForbidden, noFit } from './no-fit.js';
 import { doubleArea, type GridPolygon, outerPolygon, outerPolygonOf, STEPS } from './outer-polygon.js';
-import { shapeOf } from './shape.js';
+import { halfTurned, shapeOf } from './shape.js';
 import { simplifyOutward } from './simplify-outward.js';
 
 const clip = await loadClip();
@@ -242,5 +242,36 @@ describe('a shape', () => {
       ),
     };
     expect(shapeOf(r, 0, 10, limit, true).key).toBe(shapeOf(r, Math.PI, 10, limit, true).key);
+  });
+});
+
+describe('a shape turned by half a turn', () => {
+  it('lies where the outline turned so lies, and is as large', () => {
+    fc.assert(
+      fc.property(star(1), fc.constantFrom(0, Math.PI / 2, 0.3), (r, turn) => {
+        const coarseness = { corners: 4, addedArea: 0.03, hull: true };
+        const at = (t: number) => shapeOf(r, t, 2, coarseness, false);
+        const [half, there] = [halfTurned(at(turn)), at(turn + Math.PI)];
+        expect([half.cornerX, half.cornerY, half.width, half.height]).toEqual([
+          there.cornerX,
+          there.cornerY,
+          there.width,
+          there.height,
+        ]);
+        expect(half.outline.length).toBeGreaterThanOrEqual(6);
+        // What lies in the turned outline lies in it.
+        const outer = half.grown[0]!;
+        const turned = moveRing({ mirror: false, turn: turn + Math.PI, dx: 0, dy: 0 }, r);
+        const sides = corners(outerPolygonOf(turned).corners).flatMap((c) =>
+          corners(outer).map((p, i, all) => {
+            const q = all[(i + 1) % all.length]!;
+            const [x, y] = [c.x - half.cornerX / STEPS - p.x, c.y - half.cornerY / STEPS - p.y];
+            return (q.x - p.x) * y - (q.y - p.y) * x;
+          }),
+        );
+        expect(Math.min(...sides)).toBeGreaterThan(0);
+      }),
+      { numRuns: 10 },
+    );
   });
 });

@@ -1,5 +1,5 @@
 import { clockwise, cosSin, moveRing, type Ring, ringBounds } from '@haunch/geometry';
-import { convexPieces } from './convex-pieces.js';
+import { convexHull, convexPieces } from './convex-pieces.js';
 import { brush, convexSum, squareCorners } from './minkowski.js';
 import { type GridPolygon, ON_GRID, outerPolygon, outerPolygonOf, STEPS } from './outer-polygon.js';
 import { pierce } from './pierce.js';
@@ -26,6 +26,8 @@ export interface Shape {
   readonly bare: readonly GridPolygon[];
   /** Convex pieces that cover the outline grown by half of the spacing. */
   readonly grown: readonly GridPolygon[];
+  /** By so many steps it is grown for rounding. */
+  readonly slack: number;
 }
 
 const shifted = (p: GridPolygon, dx: number, dy: number): GridPolygon =>
@@ -55,6 +57,28 @@ export const finer = ({ corners, addedArea }: Coarseness): Coarseness => ({
   addedArea: addedArea * FINE_SHARE,
 });
 
+/** Equal for shapes that are the same to a strategy. */
+const keyOf = (width: number, height: number, slack: number, polygons: readonly GridPolygon[]): string =>
+  `${width},${height},${slack}|${polygons.map((p) => p.join()).join('|')}`;
+
+/**
+ * A solid shape turned by half a turn more: exact, as half a turn only changes signs. For boards that are rectangles,
+ * or shapes without hollows.
+ */
+export function halfTurned(s: Shape): Shape {
+  const turned = (p: GridPolygon): GridPolygon => p.map((v, i) => (i % 2 === 0 ? s.width : s.height) - v);
+  const outline = fromLeastCorner(turned(s.outline));
+  return {
+    ...s,
+    key: keyOf(s.width, s.height, s.slack, [outline]),
+    cornerX: -s.cornerX - s.width + 0,
+    cornerY: -s.cornerY - s.height + 0,
+    outline,
+    bare: s.bare.map(turned),
+    grown: s.grown.map(turned),
+  };
+}
+
 /**
  * The shape of an outline turned by `turn` radians, for a spacing in mm. `oddBoards`: there are boards that are
  * no rectangles, so that shapes are equal only if their bare pieces are.
@@ -75,8 +99,9 @@ export function shapeOf(
   const cornerY = Math.floor(box.minY * STEPS + ON_GRID) + 0;
   const width = Math.ceil(box.maxX * STEPS - ON_GRID) - cornerX;
   const height = Math.ceil(box.maxY * STEPS - ON_GRID) - cornerY;
-  const outer = outerPolygonOf(ring);
-  const outers = openings.map((opening) =>
+  const exact = outerPolygonOf(ring);
+  const outer = coarseness.hull ? { ...exact, corners: convexHull(exact.corners) } : exact;
+  const outers = (coarseness.hull ? [] : openings).map((opening) =>
     outerPolygon(clockwise(moveRing({ mirror: false, turn, dx: 0, dy: 0 }, opening))),
   );
   // What was rounded may stand a step inside the true outline: grow it by as much.
@@ -91,7 +116,8 @@ export function shapeOf(
   const pierced = pierce(coarse, holes);
   const fine = oddBoards ? simple(finer(coarseness)) : undefined;
   return {
-    key: JSON.stringify([width, height, slack, coarse, holes, ...(fine ? [fine] : [])]),
+    slack,
+    key: keyOf(width, height, slack, [coarse, ...holes, ...(fine ? [fine] : [])]),
     cornerX,
     cornerY,
     width,
@@ -99,6 +125,9 @@ export function shapeOf(
     outline: coarse,
     holes: pierced ? holes : [],
     bare: fine ? grownPieces(convexPieces(fine), slack) : [],
-    grown: grownPieces(convexPieces(pierced ?? coarse), Math.ceil((spacing * STEPS) / 2 - ON_GRID) + slack),
+    grown: grownPieces(
+      coarseness.hull ? [convexHull(coarse)] : convexPieces(pierced ?? coarse),
+      Math.ceil((spacing * STEPS) / 2 - ON_GRID) + slack,
+    ),
   };
 }

@@ -11,6 +11,8 @@ function boxOf(p: GridPolygon): readonly [number, number, number, number] {
 export interface Coarseness {
   readonly corners: number;
   readonly addedArea: number;
+  /** Shapes are as large as their convex hulls, holes closed: the coarsest there is, for a layout at once. */
+  readonly hull?: boolean;
 }
 
 interface Step {
@@ -86,20 +88,20 @@ const NEAR = 3;
  * their left; none where the edges meet too sharply. So nothing is ever cut off, however often it is done.
  */
 function tipOnGrid(p: GridPolygon, s: Step): readonly [number, number] | undefined {
-  const n = p.length / 2;
-  const corner = (k: number): readonly [number, number] => [p[2 * ((k + n) % n)]!, p[2 * ((k + n) % n) + 1]!];
-  const [[ax, ay], [bx, by], [cx, cy], [dx, dy]] = [-1, 0, 1, 2].map((k) => corner(s.at + k)) as [
-    readonly [number, number],
-    readonly [number, number],
-    readonly [number, number],
-    readonly [number, number],
-  ];
+  const n = p.length;
+  const at = 2 * s.at;
+  const before = (at + n - 2) % n;
+  const after = (at + 2) % n;
+  const next = (at + 4) % n;
+  const [ax, ay, bx, by] = [p[before]!, p[before + 1]!, p[at]!, p[at + 1]!];
+  const [cx, cy, dx, dy] = [p[after]!, p[after + 1]!, p[next]!, p[next + 1]!];
   const [tx, ty] = s.tip!;
+  const [mx, my] = [Math.round(tx), Math.round(ty)];
   let best: readonly [number, number] | undefined;
   let bestOff = Infinity;
-  for (let x = Math.round(tx) - NEAR; x <= Math.round(tx) + NEAR; x++)
-    for (let y = Math.round(ty) - NEAR; y <= Math.round(ty) + NEAR; y++) {
-      const off = (x - tx) ** 2 + (y - ty) ** 2;
+  for (let x = mx - NEAR; x <= mx + NEAR; x++)
+    for (let y = my - NEAR; y <= my + NEAR; y++) {
+      const off = (x - tx) * (x - tx) + (y - ty) * (y - ty);
       if (off >= bestOff) continue;
       if (cross(x - ax, y - ay, bx - ax, by - ay) < 0 || cross(dx - x, dy - y, cx - x, cy - y) < 0) continue;
       best = [x + 0, y + 0];

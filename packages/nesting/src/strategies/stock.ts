@@ -2,8 +2,9 @@ import { ringArea } from '@haunch/geometry';
 import type { NestingInstance } from '@haunch/model';
 import { type Bed, bedOf } from './bed.js';
 import { type NoFit, noFit } from './no-fit.js';
+import { numberOutlines } from './number-outlines.js';
 import type { GridPolygon } from './outer-polygon.js';
-import { type Shape, shapeOf } from './shape.js';
+import { halfTurned, type Shape, shapeOf } from './shape.js';
 import type { Coarseness } from './simplify-outward.js';
 import { isSound } from './sound.js';
 
@@ -50,19 +51,22 @@ export function stockOf(instance: NestingInstance, coarseness: Coarseness): Stoc
   const numbers = new Map<string, number>();
   const made = new Map<string, Shape>();
   const kinds = new Map<string, number>();
-  const sounds = new Map<string, boolean>();
+  const sounds = new Map<number, boolean>();
+  const numberOf = numberOutlines();
 
   const items = instance.items.map((item): StockItem => {
     const stances: Stance[] = [];
-    const text = JSON.stringify(
-      [item.outline, ...(item.holes ?? [])].map((r) => r.vertices.map((v) => [v.x, v.y, v.bulge])),
-    );
-    const sound = sounds.get(text) ?? isSound(item);
-    sounds.set(text, sound);
+    const look = numberOf(item);
+    const sound = sounds.get(look) ?? isSound(item);
+    sounds.set(look, sound);
     for (const turn of sound ? item.turns : []) {
-      const name = `${turn}:${text}`;
+      const name = `${turn}:${look}`;
+      const opposite = coarseness.hull && !oddBoards ? made.get(`${turn - Math.PI}:${look}`) : undefined;
       const shape =
-        made.get(name) ?? shapeOf(item.outline, turn, instance.spacing, coarseness, oddBoards, item.holes);
+        made.get(name) ??
+        (opposite
+          ? halfTurned(opposite)
+          : shapeOf(item.outline, turn, instance.spacing, coarseness, oddBoards, item.holes));
       made.set(name, shape);
       let number = numbers.get(shape.key);
       if (number === undefined) {

@@ -38,6 +38,7 @@ import { improveStocks, type LayoutStep } from './improve-stocks.js';
 import type { Job } from './job.js';
 import { type JointAim, jointAims, type MaterialOf } from './job-allowances.js';
 import type { JobPlacement } from './job-schema.js';
+import { keptFree } from './kept-free.js';
 import { ladderFor, standsBy } from './ladder-of-job.js';
 import type { Pieces } from './load-pieces.js';
 import { asItIs } from './machine-as-it-is.js';
@@ -128,26 +129,26 @@ export function itemFor(part: Part, boards: readonly Board[], odd?: boolean): Ne
   };
 }
 
-/** `slack` is added where parts may still grow a little before they are cut. */
+/** With `slack`, as a strategy is asked: that is added where parts may still grow a little before they are cut, and kerfs of trimming cuts and the hood have room. */
 function instanceOf(
   job: Job,
   pieces: Pieces,
   parts: readonly Part[],
   lock: TurnLock,
-  slack = 0,
+  slack?: number,
 ): NestingInstance {
-  const boards = job.boards.map(({ id, outline, keepOuts }) => ({
-    id,
-    outline,
-    keepOuts,
-    cost: job.costs.get(id) ?? 1,
+  const boards = job.boards.map((board) => ({
+    id: board.id,
+    outline: board.outline,
+    keepOuts: slack === undefined ? board.keepOuts : keptFree(board, job),
+    cost: job.costs.get(board.id) ?? 1,
   }));
   return {
     items: parts.map((part) => itemFor(part, boardsFor(job, pieces, part.id), lock.get(part.id))),
     // The cheapest are filled first.
     boards: boards.sort((a, b) => a.cost - b.cost),
-    spacing: 2 * job.written.diameter + job.settings.lay.web + 2 * slack,
-    edgeMargin: job.settings.lay.edgeMargin + slack,
+    spacing: 2 * job.written.diameter + job.settings.lay.web + 2 * (slack ?? 0),
+    edgeMargin: job.settings.lay.edgeMargin + (slack ?? 0),
   };
 }
 
@@ -182,7 +183,7 @@ export interface LayoutQuestion {
   readonly lock: TurnLock;
   /** What the referee holds a layout to. */
   readonly instance: NestingInstance;
-  /** The same with some more spacing, since a part refitted to a thinner board can still grow; what a strategy is given. */
+  /** The same with some more spacing, since a part refitted to a thinner board can still grow, and with room for trimming cuts and the hood; what a strategy is given. */
   readonly roomy: NestingInstance;
 }
 
@@ -214,8 +215,8 @@ export function layoutQuestion(job: Job, pieces: Pieces): Outcome<LayoutQuestion
       : ok(new Map());
   if (!locked.ok) return locked;
   const lock = locked.value;
-  const instance = (more: number) => instanceOf(job, pieces, first.value.parts, lock, more);
-  return ok({ first: first.value, lock, instance: instance(0), roomy: instance(slack) });
+  const instance = (more?: number) => instanceOf(job, pieces, first.value.parts, lock, more);
+  return ok({ first: first.value, lock, instance: instance(), roomy: instance(slack) });
 }
 
 /**

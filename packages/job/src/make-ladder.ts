@@ -20,6 +20,7 @@ import { wallsOf } from './cutting-of-job.js';
 import { unknownName } from './diagnostics.js';
 import { housingDepthOf } from './housing-depth.js';
 import type { Job } from './job.js';
+import { keptFree, withoutTrims } from './kept-free.js';
 import { ladderEntries, ladderSteps } from './ladder-of-job.js';
 import type { LaidJob, PlacedItem } from './lay-job.js';
 import { layoutPicture } from './layout-picture.js';
@@ -58,7 +59,7 @@ function roomFor(board: Board, taken: readonly Part[], parts: readonly Part[], j
         outline: board.outline,
         // A keep-out is kept clear by the edge margin; what was laid needs the spacing of parts.
         keepOuts: [
-          ...board.keepOuts,
+          ...keptFree(board, job),
           ...taken.flatMap((p) =>
             grown(p.outline.ring, Math.max(0.1, spacing - job.settings.lay.edgeMargin)),
           ),
@@ -175,7 +176,9 @@ export async function makeLadder(input: MakeInput, boardId?: string): Promise<Ou
       part: placePart(ladder.parts.find((q) => q.id === p.item)!, p),
     }),
   );
-  const shared = { board: chosen, items, cutters: job.cutters, machine: job.machine, holding: job.holding };
+  // What frees an off-cut waits until the parts are cut.
+  const uncut = withoutTrims(chosen);
+  const shared = { board: uncut, items, cutters: job.cutters, machine: job.machine, holding: job.holding };
   const plan = planBoard({ ...shared, ...wallsOf(job), mating: new Set(ladder.mating) });
   if (!plan.ok) return plan;
   const title = `${job.settings.title}: ladder`;

@@ -5,6 +5,7 @@ import { type WrittenBoard, writtenOffCut } from './board-for-job.js';
 import { motionOf } from './boards-of-job.js';
 import type { Job } from './job.js';
 import type { JobBoard } from './job-schema.js';
+import { trimKerfs } from './kept-free.js';
 import type { LaidBoard, LaidJob } from './lay-job.js';
 import { ladderOutlines } from './make-ladder.js';
 
@@ -58,7 +59,7 @@ const grown = (b: Box, by: number): Box => ({
 
 /**
  * The rectangles that a job leaves of one of its boards, the largest first: clear of all parts and of the ladder that was cut
- * from it by the cutter's diameter, and of keep-outs; at least 300 × 100 mm, three at the most. They do not overlap.
+ * from it by the cutter's diameter, of keep-outs and of trimming cuts; at least 300 × 100 mm, three at the most. They do not overlap.
  */
 export function offCutsLeft(job: Job, laid: LaidJob, { board, items }: LaidBoard): OffCutLeft[] {
   const felt = job.ladders.some((l) => l.kind === 'felt' && l.board === board.id);
@@ -66,7 +67,7 @@ export function offCutsLeft(job: Job, laid: LaidJob, { board, items }: LaidBoard
     ...items.map((i) => i.part.outline.ring),
     ...(felt ? ladderOutlines(job, laid, board) : []),
   ].flatMap((r) => slices(r).map((b) => grown(b, job.router.diameter)));
-  const taken = [...cut, ...board.keepOuts.map(ringBounds)];
+  const taken = [...cut, ...board.keepOuts.map(ringBounds), ...trimKerfs(board, job)];
   const left: OffCutLeft[] = [];
   for (let k = 0; k < MOST; k++) {
     const room = largestEmptyRectangle(ringBounds(board.outline), taken);

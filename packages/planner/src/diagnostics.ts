@@ -32,7 +32,7 @@ export const trimIntoPart = (w: Whereabouts, part: string, along: string, at: nu
     'trim-into-part',
     `The trimming cut along ${along.toUpperCase()} at ${mm(at)} would cut into ${part}.`,
     locus(w),
-    'Cut elsewhere or on the other side of the line (waste), or lay the part by hand (lay.placements).',
+    'Cut elsewhere or on the other side of the line (waste), or lay the part elsewhere (lay.placements).',
   );
 
 export const noRouterThrough = (w: Whereabouts, depth: number) =>

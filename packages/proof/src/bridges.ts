@@ -17,6 +17,8 @@ const COARSE = 0.005;
 /** Share of a tab's wanted width and height that still counts as a tab. */
 export const LEAST_WIDTH = 0.8;
 export const LEAST_HEIGHT = 0.5;
+/** Tabs are taken to end this far above their height at most, mm. */
+export const TAB_SPARE = 0.05;
 /** Half the width of the strip in the middle of the kerf in which tabs are counted, mm. */
 const STRIP = 0.15;
 /** Smaller bits than this are chips, mm². */

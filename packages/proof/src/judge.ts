@@ -2,7 +2,7 @@ import { flattenRing } from '@haunch/geometry';
 import type { Cutter } from '@haunch/model';
 import type { NcReading } from '@haunch/nc/read';
 import { type AsCutBoard, keepField, makeField } from './as-cut-board.js';
-import { attachmentOf, kerfIn, LEAST_HEIGHT } from './bridges.js';
+import { attachmentOf, kerfIn, LEAST_HEIGHT, TAB_SPARE } from './bridges.js';
 import { HEIGHT_ROUNDING } from './height-rounding.js';
 import { jointsOn, judgeJoints } from './joints/judge-joints.js';
 import { judgeItem } from './judge-item.js';
@@ -23,8 +23,6 @@ import { type WantedContour, wantedContours } from './wanted/wanted-contour.js';
 const TOLERANCE = 0.01;
 /** Depths are told apart to this before anything is said of it, mm. */
 export const FINEST = 0.002;
-/** Tabs are taken to end this far above their height at most, mm. */
-const TAB_SPARE = 0.05;
 
 /** The cutter taken because a text names no tool and only one is described. */
 export const unnamedCutter = (reading: NcReading, cutters: readonly Cutter[]): Cutter | null =>

@@ -177,6 +177,45 @@ describe('the zoo of wrong programs', () => {
     expect(failing(proof(program))).toContain('P09');
   });
 
+  describe('P09: a trimming cut', () => {
+    const trims = [{ along: 'y', at: 175, waste: 'above' }] as const;
+    const asked = { board: { ...board, trims } };
+    const pass = (z: number, ...between: string[]): string[] => [
+      'G0 X178 Y-4',
+      `G1 Z${fixed(z)} F2000`,
+      ...between,
+      'G1 Y164 F3000',
+      'G0 Z28',
+    ];
+    const tab = ['G1 Y66 F3000', 'G1 Y69.2 Z3 F1500', 'G1 Y83.2', 'G1 Y86.4 Z-0.2'];
+    const trimmed = (...passes: string[]): string[] => swap(good, 'M5', ...passes, 'M5');
+
+    it('that is there, hanging on its tab, passes', () => {
+      expect(failing(proof(trimmed(...pass(9), ...pass(-0.2, ...tab)), asked))).toEqual([]);
+    });
+
+    it('that is not there', () => {
+      const f = caught('P09', good, asked);
+      expect(f.message).toBe('trim-1 along Y at 175 mm is not cut.');
+      expect(f.at).toEqual({ x: 175.6, y: 1 });
+    });
+
+    it('that stops half way along, or half way down', () => {
+      const short = trimmed(...pass(9), ...pass(-0.2, ...tab)).map((l) => l.replace('Y164', 'Y120'));
+      expect(caught('P09', short, asked).message).toMatch(
+        /^trim-1 along Y at 175 mm is not cut over 3\d(\.\d+)? mm\.$/,
+      );
+      expect(caught('P09', trimmed(...pass(9)), asked).message).toContain(
+        'is not cut below 9 mm from the top.',
+      );
+    });
+
+    it('that lies beside its place', () => {
+      const off = trimmed(...pass(9), ...pass(-0.2, ...tab)).map((l) => l.replace('X178', 'X178.05'));
+      expect(caught('P09', off, asked).message).toContain('lies 0.05 mm beside its place');
+    });
+  });
+
   it('P10: a housing 0.05 too shallow and one 0.05 too deep', () => {
     const housed = {
       ...plate,

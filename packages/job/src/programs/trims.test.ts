@@ -37,8 +37,18 @@ describe('a job that asks for a trimming cut', () => {
     expect(board!.programs[0]!.program.text).toContain('X303');
   });
 
-  it('is refused with the board, the cut and the ways out where a part lies in its way', async () => {
-    const out = await makeJob(job({ trims: [{ along: 'y', at: 100 }] }));
+  it('has its parts laid beside the cut', async () => {
+    const made = await makeJob(job({ trims: [{ along: 'y', at: 100 }] }));
+    if (!made.ok) throw new Error(JSON.stringify(made.diagnostics));
+    const { vertices } = made.value.boards[0]!.items[0]!.part.outline.ring;
+    // A cutter's kerf from 100 to 106, a web of 4, the kerf round the part.
+    expect(Math.min(...vertices.map((v) => v.x))).toBeGreaterThanOrEqual(106 + 4 + 6);
+    expect(made.value.pass).toBe(true);
+  });
+
+  it('is refused with the board, the cut and the ways out where a part was laid in its way', async () => {
+    const placements = { 'P-1': { board: 'sheet-1', at: [20, 20] } };
+    const out = await makeJob(job({ trims: [{ along: 'y', at: 100 }] }, { lay: { placements } }));
     expect(out.ok).toBe(false);
     const said = out.diagnostics.find((d) => d.level === 'error')!;
     expect(said).toMatchObject({ code: 'plan/trim-into-part', locus: { board: 'sheet-1', part: 'trim-1' } });

@@ -90,7 +90,8 @@ function pinItem(board: Board, index: number): PlacedItem {
 export function underSide(laidBoard: LaidBoard): LaidBoard | undefined {
   if (!isTurned(laidBoard)) return undefined;
   const { board, items } = laidBoard;
-  const { turnOver, map: _map, ...rest } = board;
+  // Trimming cuts are made when all else is done, on the second side.
+  const { turnOver, map: _map, trims: _trims, ...rest } = board;
   const motion = turnMotion(board, turnOver!.axis);
   return {
     // Readings speak of the other face's places; the mean holds for both.

@@ -17,6 +17,7 @@ import { cuttingOf } from '../cutting-of-job.js';
 import { noRoom, unknownName } from '../diagnostics.js';
 import { type FittedParts, fittedParts } from '../fitted-parts.js';
 import { type Job, readJob } from '../job.js';
+import { withoutTrims } from '../kept-free.js';
 import { layoutPicture } from '../layout-picture.js';
 import { loadPieces } from '../load-pieces.js';
 import { type MadeBoard, type MakeInput, meaningOf, postOf } from '../make.js';
@@ -204,7 +205,12 @@ function spotOn(lost: Lost, board: Board): Found | Diagnostic {
 }
 
 /** Plans, writes and proves the part alone where it lies. */
-async function cut(lost: Lost, input: MakeInput, { board, placement }: Found): Promise<Outcome<MadeBoard>> {
+async function cut(
+  lost: Lost,
+  input: MakeInput,
+  { board: whole, placement }: Found,
+): Promise<Outcome<MadeBoard>> {
+  const board = withoutTrims(whole);
   const { job, id, part, fitted, report } = lost;
   const post = postOf(job, input.posts ?? POSTS);
   if (!post.ok) return post;

@@ -3,6 +3,7 @@ import type { Board, NestingInstance, Part, Placement } from '@haunch/model';
 import { movePart, partOnTable } from '@haunch/model';
 import { checkLayout, constructive, runNesting, seededRandom, ticks } from '@haunch/nesting';
 import type { Job } from '../job.js';
+import { keptFree, withoutTrims } from '../kept-free.js';
 import { itemFor } from '../lay-job.js';
 
 /** Places tried across and along a board when the layout's own does not do. */
@@ -11,7 +12,7 @@ const PLACES = 5;
 /** One part alone on a board. */
 const alone = (job: Job, part: Part, board: Board): NestingInstance => ({
   items: [itemFor(part, [board])],
-  boards: [{ id: board.id, outline: board.outline, keepOuts: board.keepOuts }],
+  boards: [{ id: board.id, outline: board.outline, keepOuts: keptFree(withoutTrims(board), job) }],
   spacing: 2 * job.router.diameter + job.settings.lay.web,
   edgeMargin: job.settings.lay.edgeMargin,
 });

@@ -1,5 +1,7 @@
 import type { Finding } from '@haunch/model';
+import { TAB_SPARE } from '../bridges.js';
 import { missingCuts } from '../missing-cuts.js';
+import { trimFaults } from '../missing-trims.js';
 import { atSpot, flat, lineAt, mm, type Rule, worstSpots } from './rule.js';
 
 /** A bridge longer than this many tabs is a cut that is not made. */
@@ -12,6 +14,7 @@ export const uncut: Rule = {
   unit: 'mm',
   judge(j) {
     const findings: Finding[] = [];
+    const longest = LONG * j.input.holding.tabWidth;
     for (const { judged, kerf, slugs, under } of j.items) {
       const name = judged.item.item;
       const missing = missingCuts(judged.contours, j.field, j.tolerance).filter(
@@ -47,7 +50,6 @@ export const uncut: Rule = {
         findings.push(
           atSpot(j, name, s, `${mm(s.amount)} mm of material are left on ${name} at ${s.contour.id}.`),
         );
-      const longest = LONG * j.input.holding.tabWidth;
       const told = new Set<string>();
       // At half a tab's height first; then at the underside, where a skin stays that is lower than a tab.
       for (const k of [kerf, ...slugs.map((g) => g.kerf), under, ...slugs.map((g) => g.under)]) {
@@ -65,6 +67,26 @@ export const uncut: Rule = {
         }
         if (long.length > 0) told.add(k.contour.id);
       }
+    }
+    for (const f of trimFaults(j.input.board, j.field, {
+      tabTop: j.bottom + j.input.holding.tabHeight + TAB_SPARE,
+      longest,
+      // Of a machine that is not true only parts are judged where they are; a sheet's far end lies beside its place.
+      tolerance: j.input.machine.distortion ? Infinity : j.tolerance,
+    })) {
+      const { along, at } = f.trim;
+      const line = lineAt(j, f.at, f.level);
+      const [name, where] = [`trim-${f.index + 1}`, `along ${along.toUpperCase()} at ${mm(at)} mm`];
+      const deep = f.level.high >= j.top - 1e-6 ? '' : ` below ${mm(j.top - f.level.high)} mm from the top`;
+      findings.push({
+        message:
+          f.kind === 'beside'
+            ? `The edge of ${name} ${where} lies ${mm(f.off)} mm beside its place.`
+            : `${name} ${where} is not cut${deep}${f.whole ? '' : ` over ${mm(f.length)} mm`}.`,
+        ...(line === undefined ? {} : { line }),
+        at: flat(f.at),
+        ...(f.kind === 'beside' ? { amount: f.off } : {}),
+      });
     }
     return { findings, margin: Math.min(j.tolerance, ...j.items.map((i) => i.judged.roomOut)) };
   },

@@ -42,10 +42,12 @@ export const assemblyText = {
   },
   moves: (moving: readonly string[], way: string, on: readonly string[]) =>
     `${list(moving)} ${moving.length === 1 ? 'moves' : 'move together'} ${way}${on.length > 0 ? `, into ${list(on)}` : ''}.`,
-  engage: (features: readonly string[]) =>
-    features.length === 1
-      ? `One place engages: ${features[0]}.`
-      : `${features.length} places engage in this one move: ${list(features)}. Start all of them before pushing any home.`,
+  engage: (partners: readonly string[]) => {
+    const met = [...new Set(partners)].map((p) => `${partners.filter((q) => q === p).length} with ${p}`);
+    return partners.length === 1
+      ? `One place engages, with ${partners[0]}.`
+      : `${partners.length} places engage in this one move: ${list(met)}. Start all of them before pushing any home.`;
+  },
   hands: (n: number) =>
     n <= 2
       ? 'Two things to hold: one person can do it.'

@@ -25,6 +25,7 @@ export interface DrawnStep {
     readonly joint: string;
     readonly feature: string;
     readonly part: string;
+    readonly partner: string;
     readonly at: readonly [number, number, number];
   }[];
 }

@@ -125,7 +125,7 @@ export async function assemblyOf(document: string, piece: number): Promise<Drawn
       hands,
       text: master.assembly.length > 0 ? text : '',
       joints,
-      places: places.map(({ joint, feature, part, at }) => ({ joint, feature, part, at })),
+      places: places.map(({ joint, feature, part, partner, at }) => ({ joint, feature, part, partner, at })),
     })),
     why: steps.ok ? null : (steps.diagnostics[0]?.message ?? ''),
     offsets: offsets.map((o) => Float32Array.from(solids.flatMap((s) => [...o.get(s.id)!]))),

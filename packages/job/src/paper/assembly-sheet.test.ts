@@ -33,7 +33,10 @@ describe('the steps of an assembly', () => {
   it('say which places engage together: every opening of the joints that the step closes', () => {
     for (const s of steps()) {
       expect(new Set(s.places.map((p) => p.joint))).toEqual(new Set(s.joints));
-      for (const p of s.places) expect(s.moving).toContain(p.part);
+      for (const p of s.places) {
+        expect(s.moving).toContain(p.part);
+        expect(s.partners).toContain(p.partner);
+      }
     }
   });
 
@@ -62,7 +65,10 @@ describe('an assembly sheet', () => {
     const all = steps();
     for (const s of all) {
       expect(text).toContain(`${s.number} of ${all.length}`);
-      for (const p of s.places) expect(text).toContain(p.feature);
+      for (const p of s.places)
+        expect(text).toMatch(
+          new RegExp(`One place engages, with ${p.partner}\\.|\\d with ${p.partner}[ ,.]`),
+        );
     }
     expect(text).toMatch(/Tap at the marks?, through a block of scrap/);
     expect(text).toMatch(/One person can do it|separate things are held at once/);

@@ -41,9 +41,18 @@ function feel(data: PaperData, step: PaperAssemblyStep): string {
     : 'It slides home by hand.';
 }
 
-/** A place by its opening and what enters it. */
-const placeName = ({ feature, slot, entering }: EngagingPlace): string =>
-  `${feature.startsWith(slot) ? '' : `${slot} `}${feature} (${entering})`;
+/** Places by what stands and is met there, as parts bear their names: `2 with S1 and 1 with PL`. */
+function metAt(places: readonly EngagingPlace[]): string {
+  const met = new Map<string, number>();
+  for (const { partner } of places) met.set(partner, (met.get(partner) ?? 0) + 1);
+  return list([...met].map(([part, n]) => `${n} with ${part}`));
+}
+
+/** A joint by its plates, as they bear their names: `D1 in RL`. */
+function inWords({ report }: PaperData, joint: string): string {
+  const found = report.joints.find((j) => j.joint === joint);
+  return found ? `${found.enteringPart} in ${found.slotPart}` : joint;
+}
 
 /** What a step asks for, beside its picture. */
 function stepWords(data: PaperData, step: PaperAssemblyStep): string[] {
@@ -58,8 +67,8 @@ function stepWords(data: PaperData, step: PaperAssemblyStep): string[] {
       ? []
       : [
           many === 1
-            ? `One place engages: ${placeName(places[0]!)}.`
-            : `${many} places engage in this one move: ${list(places.map(placeName))}. Start all of them before you push any home.`,
+            ? `One place engages, with ${places[0]!.partner}.`
+            : `${many} places engage in this one move: ${metAt(places)}. Start all of them before you push any home.`,
         ]),
     feel(data, step),
     ...(many === 0
@@ -71,7 +80,7 @@ function stepWords(data: PaperData, step: PaperAssemblyStep): string[] {
         ]),
     ...(tight.length === 0
       ? []
-      : [`Have the sanding block at hand: ${list(tight.map((j) => j.joint))} may be tight.`]),
+      : [`Have the sanding block at hand: ${list(tight.map((t) => inWords(data, t.joint)))} may be tight.`]),
     step.hands <= 2
       ? 'One person can do it.'
       : `${step.hands} separate things are held at once: ${step.hands <= 4 ? 'two people' : 'three people'}.`,

@@ -23,8 +23,9 @@ export interface EngagingPlace {
   readonly at: Vec;
   /** Where to tap: the same place, on the far edge of what moves. */
   readonly tap: Vec;
-  /** The moving part that is tapped. */
+  /** The moving part that is tapped, and the one that stands. */
   readonly part: string;
+  readonly partner: string;
 }
 
 /** One step of putting together, ready to be drawn. */
@@ -126,7 +127,9 @@ export function assemblySteps(
           (standing.includes(m.slotPart) && moving.includes(m.enteringPart)),
       );
       const engaging = mates.flatMap((m) => {
-        const part = moving.includes(m.slotPart) ? m.slotPart : m.enteringPart;
+        const [part, partner] = moving.includes(m.slotPart)
+          ? [m.slotPart, m.enteringPart]
+          : [m.enteringPart, m.slotPart];
         const [rear] = extentAlong(solid.get(part)!, direction);
         return places.get(m.id)!.map(
           ({ feature, at }): EngagingPlace => ({
@@ -137,6 +140,7 @@ export function assemblySteps(
             at,
             tap: along(at, rear - dot(at, direction), direction),
             part,
+            partner,
           }),
         );
       });

@@ -1,4 +1,6 @@
 import type { Point } from '@haunch/geometry';
+import type { Trim } from '@haunch/model';
+import type { OffCutLeft } from '../off-cuts-left.js';
 import type { PaperSide } from './paper-data.js';
 import { type Pen, POINT_MM } from './pdf/pen.js';
 import { shortened } from './sheet/wrap-text.js';
@@ -20,8 +22,8 @@ export interface BoardDrawing {
   readonly unit: PaperUnit;
   /** Tabs, screws, zones, the place where the thickness is checked and the origin; not on a map for unloading. */
   readonly atMachine: boolean;
-  /** The rectangle that is kept, shown by a dashed line. */
-  readonly kept?: boolean;
+  /** Rectangles that are kept, shown by dashed lines. */
+  readonly kept?: readonly OffCutLeft[];
   /** The words on a part; its name if nothing is said. */
   readonly nameOf?: (item: string) => string;
 }
@@ -38,6 +40,8 @@ const AROUND = { left: 11, right: 3, top: 3, bottom: 11 };
 const CHECK = 2.6;
 /** The smallest type of a name, points, and the width that any name may have on paper, mm. */
 const [SMALLEST, LEAST_NAME] = [6, 14];
+/** Type of what is kept. */
+const KEPT = { size: 8, bold: true } as const;
 /** Parallel lines across a box, from lower left to upper right, so far apart. */
 function hatch(x: number, y: number, w: number, h: number, step: number): (readonly [Point, Point])[] {
   const lines: [Point, Point][] = [];
@@ -91,21 +95,55 @@ export function drawBoard(pen: Pen, side: PaperSide, room: DrawingRoom, how: Boa
     pen.loops([...of('cut'), ...of('hole')], { fill: 0.87, stroke: 0, width: 0.25 });
   }
   pen.rect(x0, top, w, h, { stroke: 0, width: 0.6 });
-  if (how.kept && side.rest) {
-    const [rx, ry, rw, rh] = side.rest;
-    const corner = at({ x: rx, y: ry + rh });
-    pen.rect(corner.x, corner.y, rw / scale, rh / scale, { stroke: 0, width: 0.45, dash: [2.4, 1.4] });
-    const middle = at({ x: rx + rw / 2, y: ry + rh / 2 });
-    const words = `keep: ${size([rw, rh], how.unit, 0)}`;
-    const upright = rw < rh;
-    pen.text(middle, words, { size: 8, bold: true, align: 'middle', turn: upright ? Math.PI / 2 : 0 });
+  for (const l of side.ladder) pen.loops([l.map(at)], { stroke: 0, width: 0.3, dash: [0.3, 0.8] });
+  for (const { id, x, y, width, height } of how.kept ?? []) {
+    const corner = at({ x, y: y + height });
+    pen.rect(corner.x, corner.y, width / scale, height / scale, { stroke: 0, width: 0.45, dash: [2.4, 1.4] });
+    const middle = at({ x: x + width / 2, y: y + height / 2 });
+    const upright = width < height;
+    const room = (upright ? height : width) / scale - 2;
+    const words = shortened(pen, `${id}: ${size([width, height], how.unit, 0)}`, room, KEPT);
+    pen.text(middle, words, { ...KEPT, align: 'middle', turn: upright ? Math.PI / 2 : 0 });
   }
+  if (how.atMachine) for (const t of side.trims) trimLine(pen, side, t, at);
   if (how.atMachine) holding(pen, side, at, scale);
   const check = how.atMachine ? { x: x0 + w / 2, y: top + h / 2 } : null;
   names(pen, side, at, scale, { nameOf: how.nameOf ?? ((item) => item), check });
   if (how.atMachine) axes(pen, side, { x0, bottom, w, h, top }, how.unit);
   scaleBar(pen, x0 + w, bottom + 8, scale, how.unit);
   return { scale, height: AROUND.top + h + AROUND.bottom };
+}
+
+/** A trimming cut: a dash-dotted line where its finished edge is, with a short arrow to the side that becomes loose, and its word. */
+function trimLine(
+  pen: Pen,
+  { width, height }: PaperSide,
+  { along, at: where, waste }: Trim,
+  at: (p: Point) => Point,
+): void {
+  const place = (u: number, v: number): Point => at(along === 'y' ? { x: v, y: u } : { x: u, y: v });
+  const long = along === 'y' ? height : width;
+  pen.line(place(0, where), place(long, where), { width: 0.5, dash: [4, 1, 0.8, 1] });
+  const way = (waste === 'above') === (along === 'y') ? 1 : -1;
+  for (const u of [0.12, 0.88]) {
+    const p = place(u * long, where);
+    arrow(pen, p, along === 'y' ? { x: p.x + 5 * way, y: p.y } : { x: p.x, y: p.y + 5 * way });
+  }
+  const p = place(0.5 * long, where);
+  const [dx, dy] = along === 'y' ? [way > 0 ? 3.4 : -1, 0] : [0, way > 0 ? 3.4 : -1];
+  const turn = along === 'y' ? Math.PI / 2 : 0;
+  pen.text({ x: p.x + dx, y: p.y + dy }, 'trimmed off', { size: 8, bold: true, align: 'middle', turn });
+}
+
+/** The middle of a round stop that touches the sheet's edge at a place: outward of the nearest edge by its radius. */
+function stopMiddle({ width, height }: PaperSide, { x, y }: Point, r: number): Point {
+  const ways = [
+    { gap: x, to: { x: x - r, y } },
+    { gap: width - x, to: { x: x + r, y } },
+    { gap: y, to: { x, y: y - r } },
+    { gap: height - y, to: { x, y: y + r } },
+  ];
+  return ways.reduce((a, b) => (b.gap < a.gap ? b : a)).to;
 }
 
 /** What keeps the sheet and its parts: zones hatched, screws crossed, pins black, tabs as small blocks. */
@@ -136,6 +174,10 @@ function holding(pen: Pen, side: PaperSide, at: (p: Point) => Point, scale: numb
     );
   }
   for (const p of side.pins) pen.circle(at(p), Math.max(1, (side.pinDiameter ?? 8) / 2 / scale), { fill: 0 });
+  for (const p of side.stops) {
+    const r = Math.max((side.pinDiameter ?? 8) / 2, 1.2 * scale);
+    pen.circle(at(stopMiddle(side, p, r)), r / scale, { fill: 1, stroke: 0, width: 0.7 });
+  }
   const half = 0.65;
   pen.rects(
     side.tabs.map((t) => {

@@ -2,7 +2,7 @@ import { drawBoard } from './board-drawing.js';
 import { type Lists, listsOf } from './lists.js';
 import type { PaperData } from './paper-data.js';
 import { PdfDocument, type PdfOptions } from './pdf/pdf-document.js';
-import { keeps, type QuoteLine, USUAL_OFF_CUT } from './quote.js';
+import { keptOf, type QuoteLine } from './quote.js';
 import { type Row, Sheet, TYPE } from './sheet/sheet.js';
 import { lastSides } from './ticket-text.js';
 import { duration, figure, inUnit, length, size } from './units.js';
@@ -65,7 +65,7 @@ function unloadPages(doc: PdfDocument, data: PaperData, lists: Lists): void {
       title: `${side.board}: unloading`,
       kind: 'Unload map',
     });
-    const kept = keeps(side, paper.rates ?? USUAL_OFF_CUT);
+    const kept = keptOf(side, paper.rates);
     const blocks = landscape ? 3 : 2;
     const rows = Math.ceil(side.items.length / blocks);
     const table = Math.min(rows * 5.4 + 12, 0.42 * (sheet.bottom - sheet.y));
@@ -74,11 +74,12 @@ function unloadPages(doc: PdfDocument, data: PaperData, lists: Lists): void {
       data.engraved
         ? 'Parts carry their names where they are engraved; the others get their tickets on the face that is not seen, before they leave the board.'
         : 'Put each part’s ticket on the face that is not seen before it leaves the board.',
-      ...(kept && side.rest
-        ? [
-            `Keep the off-cut in the dashed lines, ${size([side.rest[2], side.rest[3]], unit, 0)}: write the board’s name and thickness on it, ${side.board}, ${length(side.thickness, unit, 2)}, and where its lower left corner was, X ${figure(side.rest[0], unit, 0)} Y ${figure(side.rest[1], unit, 0)}.`,
-          ]
-        : ['No off-cut is large enough to keep.']),
+      ...kept.map(
+        (o) =>
+          `Keep ${o.id}, in dashed lines, ${size([o.width, o.height], unit, 0)}: write that name and the thickness on it, ${length(side.thickness, unit, 2)}, and where its lower left corner was, X ${figure(o.x, unit, 0)} Y ${figure(o.y, unit, 0)}. The next job finds it in off-cuts.json.`,
+      ),
+      ...(kept.length === 0 ? ['No off-cut is large enough to keep.'] : []),
+      ...(side.ladder.length > 0 ? ['Dotted: where the ladder was cut from this sheet.'] : []),
     ];
     const type = TYPE.body - 0.5;
     const height = sheet.bottom - sheet.y - table - sheet.heightOf(words, sheet.width, type);
@@ -103,7 +104,7 @@ function unloadPages(doc: PdfDocument, data: PaperData, lists: Lists): void {
   }
 }
 
-const UNITS: Readonly<Record<QuoteLine['unit'], string>> = { min: 'min', sheet: 'sheets', m: 'm' };
+const UNITS: Readonly<Record<QuoteLine['unit'], string>> = { min: 'min', board: 'boards', m: 'm' };
 const KINDS: Readonly<Record<QuoteLine['kind'], string>> = {
   machine: 'machine',
   bench: 'by hand',
@@ -133,7 +134,7 @@ function quotePages(doc: PdfDocument, { paper, report }: PaperData, { quote }: L
       ...quote.lines.map((l) => [
         KINDS[l.kind],
         inUnit(l.what, unit),
-        `${l.amount} ${l.unit === 'sheet' && l.amount === 1 ? 'sheet' : UNITS[l.unit]}`,
+        `${l.amount} ${l.unit === 'board' && l.amount === 1 ? 'board' : UNITS[l.unit]}`,
         ...(priced ? [money(l.price)] : []),
       ]),
       ...(priced

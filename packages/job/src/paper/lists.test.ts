@@ -1,10 +1,8 @@
-import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { textOfPdf } from '../../test/paper/pdf-text.js';
 import { manyParts, stored } from '../../test/paper/stored.js';
 import { JobRatesSchema } from '../job-paper-schema.js';
 import { csv } from './csv.js';
-import { largestRest } from './largest-rest.js';
 import { listsCsv, listsOf } from './lists.js';
 import { listsPdfs } from './lists-sheet.js';
 import type { PaperData } from './paper-data.js';
@@ -40,7 +38,7 @@ function simple(rates: typeof RATES | undefined): PaperData {
         board: 'board',
         width: 2000,
         height: 1000,
-        rest: [1500, 0, 500, 1000],
+        offCuts: [{ id: 'board-rest', board: 'board', x: 1500, y: 0, width: 500, height: 1000 }],
         items: side!.items.slice(0, 2),
       },
     ],
@@ -79,11 +77,23 @@ describe('a quote', () => {
     expect(quote.lines.some((l) => l.kind === 'off-cut')).toBe(false);
   });
 
+  it('keeps what is written for the next job, where no rates say that less is worth it', async () => {
+    const data = simple(undefined);
+    const small = { id: 'board-rest-2', board: 'board', x: 0, y: 800, width: 400, height: 150 };
+    const sides = data.sides.map((s) => ({ ...s, offCuts: [...s.offCuts, small] }));
+    const both = { ...data, sides };
+    expect(listsOf(both).unload[0]!.offCuts.map((o) => o.id)).toEqual(['board-rest', 'board-rest-2']);
+    const map = await textOfPdf((await listsPdfs(both)).get('unload.pdf')!);
+    expect(map).toContain('Keep board-rest-2, in dashed lines, 400 × 150 mm');
+    const priced = { ...both, paper: simple(RATES).paper };
+    expect(listsOf(priced).unload[0]!.offCuts.map((o) => o.id)).toEqual(['board-rest']);
+  });
+
   it('names what has no rate, and leaves it out of the sum', () => {
     const quote = quoteOf(simple({ ...RATES, sheets: {}, cutters: {} }));
     expect(quote.unpriced).toEqual([
-      `board, ${simple(RATES).sides[0]!.material}`,
-      'board, kept: 500 × 1000 mm',
+      `board, ${simple(RATES).sides[0]!.material}, 2000 × 1000 mm`,
+      'board-rest, kept: 500 × 1000 mm',
       'router-6',
     ]);
     expect(quote.costs).toBe(54);
@@ -157,34 +167,4 @@ describe('comma-separated values', () => {
       for (const r of rows) expect(cells(r)).toBe(cells(head!));
     }
   });
-});
-
-describe('the largest rest of a board', () => {
-  const board = { minX: 0, minY: 0, maxX: 12, maxY: 8 };
-  const box = fc
-    .tuple(
-      fc.integer({ min: 0, max: 11 }),
-      fc.integer({ min: 0, max: 7 }),
-      fc.integer({ min: 1, max: 6 }),
-      fc.integer({ min: 1, max: 5 }),
-    )
-    .map(([x, y, w, h]) => ({ minX: x, minY: y, maxX: Math.min(12, x + w), maxY: Math.min(8, y + h) }));
-
-  it('is as large as any that trying all of them finds, and no box enters it', () =>
-    fc.assert(
-      fc.property(fc.array(box, { maxLength: 6 }), (boxes) => {
-        const free = (x0: number, y0: number, x1: number, y1: number): boolean =>
-          boxes.every((b) => b.maxX <= x0 || b.minX >= x1 || b.maxY <= y0 || b.minY >= y1);
-        let most = 0;
-        for (let x0 = 0; x0 < 12; x0++)
-          for (let x1 = x0 + 1; x1 <= 12; x1++)
-            for (let y0 = 0; y0 < 8; y0++)
-              for (let y1 = y0 + 1; y1 <= 8; y1++)
-                if (free(x0, y0, x1, y1)) most = Math.max(most, (x1 - x0) * (y1 - y0));
-        const found = largestRest(board, boxes);
-        expect(found === null ? 0 : found[2] * found[3]).toBe(most);
-        if (found) expect(free(found[0], found[1], found[0] + found[2], found[1] + found[3])).toBe(true);
-      }),
-      { numRuns: 150 },
-    ));
 });

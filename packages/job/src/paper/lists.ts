@@ -1,6 +1,7 @@
+import type { OffCutLeft } from '../off-cuts-left.js';
 import { csv } from './csv.js';
 import type { PaperData, PaperSide } from './paper-data.js';
-import { keeps, type Quote, quoteOf, USUAL_OFF_CUT } from './quote.js';
+import { keptOf, type Quote, quoteOf } from './quote.js';
 import { lastSides, matesOf } from './ticket-text.js';
 
 /** A part as lists have it. mm, kg left to the wood. */
@@ -80,33 +81,22 @@ export function listedBlanks(parts: readonly ListedPart[]): ListedBlank[] {
 export interface UnloadedBoard {
   readonly board: string;
   readonly parts: readonly string[];
-  /** The off-cut that is kept: where its lower left corner lies, and its size; null where none is worth it. mm */
-  readonly offCut: {
-    readonly x: number;
-    readonly y: number;
-    readonly width: number;
-    readonly height: number;
-  } | null;
+  /** The off-cuts that are kept: where the lower left corner of each lies, and its size. mm */
+  readonly offCuts: readonly OffCutLeft[];
 }
 
 /** What comes off every board. */
 export const unloading = (data: PaperData): UnloadedBoard[] =>
-  lastSides(data).map((side) => {
-    const kept = keeps(side, data.paper.rates ?? USUAL_OFF_CUT) ? side.rest : null;
-    return {
-      board: side.board,
-      parts: side.items.map((i) => i.item),
-      offCut:
-        kept === null
-          ? null
-          : { x: tenth(kept[0]), y: tenth(kept[1]), width: Math.floor(kept[2]), height: Math.floor(kept[3]) },
-    };
-  });
+  lastSides(data).map((side) => ({
+    board: side.board,
+    parts: side.items.map((i) => i.item),
+    offCuts: keptOf(side, data.paper.rates),
+  }));
 
 /** The lists of a job as data, all in millimetres: what `lists.json` holds. */
 export interface Lists {
   readonly format: 'haunch-lists';
-  readonly version: 1;
+  readonly version: 2;
   readonly title: string;
   readonly parts: readonly ListedPart[];
   readonly blanks: readonly ListedBlank[];
@@ -119,7 +109,7 @@ export function listsOf(data: PaperData): Lists {
   const parts = listedParts(data);
   return {
     format: 'haunch-lists',
-    version: 1,
+    version: 2,
     title: data.report.title,
     parts,
     blanks: listedBlanks(parts),

@@ -1,6 +1,7 @@
 import type { Point } from '@haunch/geometry';
-import type { Cutter, Face, Holding, Machine, Master } from '@haunch/model';
+import type { Cutter, Face, Holding, Machine, Master, Trim } from '@haunch/model';
 import type { JobPaper } from '../job-paper-schema.js';
+import type { OffCutLeft } from '../off-cuts-left.js';
 import type { Report } from '../report-schema.js';
 
 /** A closed curve of a part as it lies on its board, in chords. mm */
@@ -64,15 +65,22 @@ export interface PaperSide {
   /** A reading at the middle between these: go. */
   readonly goAt: readonly [number, number];
   readonly use: number;
-  /** The greatest rectangle that no part reaches, [x, y, width, height]; null where there is none. */
-  readonly rest: readonly [number, number, number, number] | null;
+  /** The rectangles that are left and worth keeping, as `off-cuts.json` has them, the largest first. */
+  readonly offCuts: readonly OffCutLeft[];
+  /** Outlines of a ladder that was cut from this sheet already. */
+  readonly ladder: readonly (readonly Point[])[];
   readonly keepOuts: readonly (readonly Point[])[];
   readonly screws: readonly { readonly at: Point; readonly head: number }[];
   readonly vacuumAreas: readonly (readonly [number, number, number, number])[];
   readonly pins: readonly Point[];
+  /** Where round stops touch the sheet's edges, instead of pins. */
+  readonly stops: readonly Point[];
+  /** Of the pins or of the stops. */
   readonly pinDiameter: number | null;
   readonly turnAxis: 'x' | 'y' | null;
   readonly items: readonly PaperItem[];
+  /** Straight cuts through the sheet, from edge to edge. */
+  readonly trims: readonly Trim[];
   readonly tabs: readonly { readonly at: Point; readonly width: number; readonly height: number }[];
   readonly steps: readonly PaperStep[];
   readonly programs: readonly PaperProgram[];
@@ -89,7 +97,7 @@ export interface PaperPiece {
 /** All that paper is made from: plain data, so that it can be kept, or made in one worker and printed in another. */
 export interface PaperData {
   readonly format: 'haunch-paper';
-  readonly version: 1;
+  readonly version: 2;
   readonly paper: JobPaper;
   readonly report: Report;
   readonly sides: readonly PaperSide[];

@@ -1,14 +1,15 @@
 import { curvesOfPart, labelPlace } from '@haunch/drawing';
-import { type Box, flattenRing, type Point, type Ring, ringBounds, snap } from '@haunch/geometry';
+import { flattenRing, type Point, type Ring, ringBounds, snap } from '@haunch/geometry';
 import type { Part } from '@haunch/model';
 import { copiesOf } from '../boards-of-job.js';
 import type { Job } from '../job.js';
-import type { PlacedItem } from '../lay-job.js';
+import type { LaidJob, PlacedItem } from '../lay-job.js';
 import type { Made, MadeBoard } from '../make.js';
+import { ladderOutlines } from '../make-ladder.js';
+import { offCutsLeft } from '../off-cuts-left.js';
 import { firstLineOf, type MadeProgram } from '../programs/write-programs.js';
 import { programPath } from '../report.js';
 import type { Report } from '../report-schema.js';
-import { largestRest } from './largest-rest.js';
 import type { PaperCurve, PaperData, PaperItem, PaperSide, PaperStep } from './paper-data.js';
 import { piecesOf } from './pieces-of.js';
 
@@ -82,17 +83,10 @@ function stepsOf(
   });
 }
 
-/** A rectangle that lies in another, in whole millimetres. */
-const wholeMm = (r: ReturnType<typeof largestRest>): ReturnType<typeof largestRest> => {
-  if (r === null) return null;
-  const [x, y] = [Math.ceil(r[0] - 1e-6), Math.ceil(r[1] - 1e-6)];
-  const [w, h] = [Math.floor(r[0] + r[2] + 1e-6) - x, Math.floor(r[1] + r[3] + 1e-6) - y];
-  return w > 0 && h > 0 ? [x, y, w, h] : null;
-};
-
 /** What one side of a board needs beside its report. */
 interface SideInput {
   readonly job: Job;
+  readonly laid: LaidJob;
   readonly report: Report['boards'][number];
   readonly side: PaperSide['side'];
   readonly part: Pick<MadeBoard, 'board' | 'items' | 'plan' | 'programs'>;
@@ -102,6 +96,7 @@ interface SideInput {
 
 function sideOf({
   job,
+  laid,
   report,
   side,
   part: { board, items: all, plan, programs },
@@ -111,14 +106,9 @@ function sideOf({
   const items = all.filter((i) => known.has(i.item));
   const set = job.settings.boards.find((b) => copiesOf(b).includes(report.id))!;
   const box = ringBounds(board.outline);
-  const apart = job.written.diameter + job.settings.lay.web;
-  const wider = (b: Box): Box => ({
-    minX: b.minX - apart,
-    minY: b.minY - apart,
-    maxX: b.maxX + apart,
-    maxY: b.maxY + apart,
-  });
   const pins = set.turnOver?.pins?.map(([x, y]) => ({ x, y })) ?? [];
+  const first = side === 'first';
+  const felt = job.ladders.some((l) => l.kind === 'felt' && l.board === board.id);
   const areas = job.holding.vacuum?.areas ?? [];
   const { steps } = plan.workplan;
   const seconds = (own: MadeProgram): number =>
@@ -136,12 +126,8 @@ function sideOf({
     measured: [report.map.least, report.map.most],
     goAt: report.map.goAt,
     use: report.use,
-    rest: wholeMm(
-      largestRest(
-        box,
-        [...items.map((i) => i.part.outline.ring), ...board.keepOuts].map((r) => wider(ringBounds(r))),
-      ),
-    ),
+    offCuts: first ? [] : offCutsLeft(job, laid, { board, items: all, use: report.use }),
+    ladder: !first && felt ? ladderOutlines(job, laid, board).map(points) : [],
     keepOuts: [...set.keepOuts, ...set.zones].map(([x0, y0, x1, y1]) => [
       { x: x0, y: y0 },
       { x: x1, y: y0 },
@@ -151,9 +137,12 @@ function sideOf({
     screws: set.screws.map(({ at: [x, y], head }) => ({ at: { x, y }, head })),
     vacuumAreas: areas.map((a) => [...a] as [number, number, number, number]),
     pins,
+    stops: set.turnOver?.stops?.map(([x, y]) => ({ x, y })) ?? [],
     pinDiameter: set.turnOver?.diameter ?? null,
     turnAxis: set.turnOver?.axis ?? null,
     items: items.map((i) => itemOf(i, i.item)),
+    // They are cut last of all.
+    trims: first ? [] : [...(board.trims ?? [])],
     tabs: steps.flatMap((s) => s.tabs.map(({ at, width, height }) => ({ at, width, height }))),
     steps: stepsOf(steps, programs),
     programs: programs.map((p) => ({
@@ -185,16 +174,17 @@ export function paperOf(made: Made, report: Report): PaperData {
     const programs = b.programs.filter((p) => !under?.programs.includes(p));
     const upper = sideOf({
       job,
+      laid,
       report: own,
       side: under ? 'second' : 'only',
       part: { ...b, programs },
       known,
     });
-    return under ? [sideOf({ job, report: own, side: 'first', part: under, known }), upper] : [upper];
+    return under ? [sideOf({ job, laid, report: own, side: 'first', part: under, known }), upper] : [upper];
   });
   return {
     format: 'haunch-paper',
-    version: 1,
+    version: 2,
     paper: job.settings.paper,
     report,
     sides,

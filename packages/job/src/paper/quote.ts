@@ -1,4 +1,5 @@
 import type { JobRates } from '../job-paper-schema.js';
+import type { OffCutLeft } from '../off-cuts-left.js';
 import type { PaperData, PaperSide } from './paper-data.js';
 import { lastSides } from './ticket-text.js';
 
@@ -7,7 +8,7 @@ export interface QuoteLine {
   readonly kind: 'machine' | 'bench' | 'sheet' | 'off-cut' | 'cutter';
   readonly what: string;
   readonly amount: number;
-  readonly unit: 'min' | 'sheet' | 'm';
+  readonly unit: 'min' | 'board' | 'm';
   readonly price: number | null;
 }
 
@@ -39,18 +40,15 @@ function sheetPrice(side: PaperSide, { sheets }: JobRates): number | null {
   return null;
 }
 
-/** Whether the greatest rest of a board is worth keeping. */
-export const keeps = (
-  { rest }: PaperSide,
-  { leastOffCut: [a, b] }: Pick<JobRates, 'leastOffCut'>,
-): boolean => {
-  if (rest === null) return false;
-  const [long, short] = [Math.max(rest[2], rest[3]), Math.min(rest[2], rest[3])];
-  return long >= Math.max(a, b) && short >= Math.min(a, b);
-};
-
-/** From which size on an off-cut is kept where the job has no rates, mm: the same as their default. */
-export const USUAL_OFF_CUT: Pick<JobRates, 'leastOffCut'> = { leastOffCut: [600, 250] };
+/** The off-cuts of a board that are kept: all that are written for the next job, or by the rates those of a size that is worth it. */
+export function keptOf({ offCuts }: PaperSide, rates: JobRates | undefined): readonly OffCutLeft[] {
+  if (!rates) return offCuts;
+  const [a, b] = rates.leastOffCut;
+  return offCuts.filter(
+    ({ width, height }) =>
+      Math.max(width, height) >= Math.max(a, b) && Math.min(width, height) >= Math.min(a, b),
+  );
+}
 
 /**
  * What a job takes: time at the machine and at the bench, boards less the off-cuts that are kept, wear of the cutters; and by the job's rates
@@ -99,19 +97,18 @@ export function quoteOf(data: PaperData): Quote {
     const whole = rates ? sheetPrice(side, rates) : null;
     lines.push({
       kind: 'sheet',
-      what: `${side.board}, ${side.material}`,
+      what: `${side.board}, ${side.material}, ${side.width} × ${side.height} mm`,
       amount: 1,
-      unit: 'sheet',
+      unit: 'board',
       price: price(whole),
     });
-    if (side.rest && keeps(side, rates ?? USUAL_OFF_CUT)) {
-      const [, , w, h] = side.rest;
-      const share = (w * h) / (side.width * side.height);
+    for (const { id, width, height } of keptOf(side, rates)) {
+      const share = (width * height) / (side.width * side.height);
       lines.push({
         kind: 'off-cut',
-        what: `${side.board}, kept: ${Math.floor(w)} × ${Math.floor(h)} mm`,
+        what: `${id}, kept: ${Math.floor(width)} × ${Math.floor(height)} mm`,
         amount: -thousandth(share),
-        unit: 'sheet',
+        unit: 'board',
         price: rates && whole !== null ? price(-share * whole * rates.offCutCredit) : null,
       });
     }

@@ -8,7 +8,7 @@ import type { PaperData } from './paper-data.js';
 /** Enough of the file to know that this version wrote it; what it holds was written by machine, and is not judged again. */
 const PaperSchema = z.looseObject({
   format: z.literal('haunch-paper'),
-  version: z.literal(1),
+  version: z.literal(2),
   paper: JobPaperSchema,
   report: ReportSchema,
   sides: z.array(

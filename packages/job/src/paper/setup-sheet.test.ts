@@ -92,6 +92,34 @@ describe('a setup sheet', () => {
     expect(first).toMatch(/first side .*No pins in the bed yet: this side bores their holes/);
   });
 
+  it('shows stops, trimming cuts, and the ladder that was cut already', async () => {
+    const triangle = [
+      { x: 900, y: 500 },
+      { x: 1100, y: 500 },
+      { x: 1000, y: 600 },
+    ];
+    const plain = await textOfPdf(setupSheetPdf(stored()));
+    for (const word of ['stop of', 'trimm', 'ladder']) expect(plain).not.toContain(word);
+    const text = await textOfPdf(
+      setupSheetPdf(
+        withSide({
+          stops: [
+            { x: 0, y: 100 },
+            { x: 0, y: 400 },
+            { x: 300, y: 0 },
+          ],
+          pinDiameter: 20,
+          trims: [{ along: 'y', at: 1150, waste: 'above' }],
+          ladder: [triangle],
+        }),
+      ),
+    );
+    expect(text).toContain('3 stops of 20 mm, the open circles: the sheet touches them at X 0, Y 100');
+    expect(text).toContain('1 trimming cut last of all, the dash-dotted line: X 1150 mm.');
+    expect(text).toContain('trimmed off');
+    expect(text).toContain('The ladder is cut from this sheet already, where the dotted lines are.');
+  });
+
   it('says where the program waits, after which step', async () => {
     const { steps } = stored().sides[0]!;
     const waiting = steps.map((s, i) =>

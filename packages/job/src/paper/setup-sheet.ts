@@ -36,6 +36,11 @@ function loading(side: PaperSide, unit: PaperUnit): string[] {
     `Board ${side.board}, ${side.material === side.stock ? side.material : `${side.material} (${side.stock})`}, ${size([side.width, side.height], unit, 0)}, measured ${length(side.thickness, unit, 2)}. ${grain}`,
     faces,
     `Measure the thickness once near its middle, at M in the drawing. From ${figure(least, unit, 2)} to ${length(most, unit, 2)}: go. Thinner or thicker: stop. It is another sheet, or it has moved; measure it again (haunch gauge) and make the programs anew.`,
+    ...(side.ladder.length > 0
+      ? [
+          'The ladder is cut from this sheet already, where the dotted lines are. Else it is another sheet: stop.',
+        ]
+      : []),
     'No chips under the sheet. It lies flat, and does not rock.',
   ];
 }
@@ -66,7 +71,7 @@ function zero(data: PaperData, side: PaperSide, unit: PaperUnit): string[] {
 
 /** What holds the sheet, its parts and what comes loose. */
 function holdingWords({ holding }: PaperData, side: PaperSide, unit: PaperUnit): string[] {
-  const { screws, keepOuts, tabs, pins, vacuumAreas } = side;
+  const { screws, keepOuts, tabs, pins, stops, trims, vacuumAreas } = side;
   const count = (n: number, one: string): string => `${n} ${one}${n === 1 ? '' : 's'}`;
   const [tab] = tabs;
   return [
@@ -83,6 +88,16 @@ function holdingWords({ holding }: PaperData, side: PaperSide, unit: PaperUnit):
         : [
             `${count(pins.length, 'pin')} of ${length(side.pinDiameter ?? 0, unit)} at ${pins.map((p) => place(p, unit)).join('; ')}.`,
           ]),
+    ...(stops.length === 0
+      ? []
+      : [
+          `${count(stops.length, 'stop')} of ${length(side.pinDiameter ?? 0, unit)}, the open circles: the sheet touches them at ${stops.map((p) => place(p, unit)).join('; ')}.`,
+        ]),
+    ...(trims.length === 0
+      ? []
+      : [
+          `${count(trims.length, 'trimming cut')} last of all, the dash-dotted ${trims.length === 1 ? 'line' : 'lines'}: ${trims.map((t) => `${t.along === 'y' ? 'X' : 'Y'} ${length(t.at, unit)}`).join('; ')}. What lies where the arrows point is loose then.`,
+        ]),
     ...(holding.vacuum === undefined
       ? []
       : [

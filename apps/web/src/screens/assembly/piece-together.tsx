@@ -139,7 +139,7 @@ function StepWords({
         <strong>{words.moves(step.moving, wayOf(step.direction), step.partners)}</strong>
       </p>
       {step.text ? <p>{step.text}</p> : null}
-      {places.length > 0 ? <p>{words.engage(places.map((p) => p.feature))}</p> : null}
+      {places.length > 0 ? <p>{words.engage(places.map((p) => p.partner))}</p> : null}
       <p>{words.hands(step.hands)}</p>
       {tight.length > 0 ? <p>{words.sand(tight.map((j) => j.joint))}</p> : null}
       {step.joints.length > 0 ? (

@@ -31,3 +31,16 @@ export function followOption(text: string, before: Follows = {}): Follows {
   });
   return { ...before, [edge]: Object.fromEntries(shares) };
 }
+
+/** Collects the angles at which parts lean: `--lean P3=65`, in degrees. */
+export function leanOption(
+  text: string,
+  before: Readonly<Record<string, number>> = {},
+): Record<string, number> {
+  const at = text.lastIndexOf('=');
+  const [part, figure] = [text.slice(0, at), text.slice(at + 1).replace(/(?:°|deg)$/, '')];
+  const angle = Number(figure);
+  if (at < 1 || figure.trim() === '' || !Number.isFinite(angle))
+    throw new InvalidArgumentError(`'${text}' is not PART=DEGREES, such as P3=65`);
+  return { ...before, [part]: angle };
+}

@@ -11,7 +11,7 @@ import {
 import type { MasterQuestion } from '@haunch/joinery';
 import { fail, type Master, type Outcome } from '@haunch/model';
 import { Command } from 'commander';
-import { answerOption, followOption } from './answer-option.js';
+import { answerOption, followOption, leanOption } from './answer-option.js';
 import { DONE, exitCodeOf, REFUSED, say, UsageError } from './exit.js';
 import { readInput, writeOutput } from './files.js';
 import { layerOption } from './layer-option.js';
@@ -23,6 +23,7 @@ interface MatesOptions {
   readonly answers?: string;
   readonly answer: Readonly<Record<string, number>>;
   readonly follow: SaidOfDrawing['follows'];
+  readonly lean: Readonly<Record<string, number>>;
   readonly thickness?: number;
   readonly unit?: 'mm' | 'cm' | 'm' | 'inch';
   readonly layer?: Readonly<Record<string, LayerRule>>;
@@ -56,6 +57,12 @@ export const matesCommand = (exit: (code: number) => void): Command =>
       '--follow <edge=part>',
       'what an edge follows, such as P1.c2/e0=P3, =P3:0.5,P4:-1 or =nothing; may be repeated',
       followOption,
+      {},
+    )
+    .option(
+      '--lean <part=degrees>',
+      'the angle of a part to the plate that it leans through, such as P3=65, where clearance in the slot hides it; may be repeated',
+      leanOption,
       {},
     )
     .option(
@@ -144,6 +151,7 @@ function findIn(file: string, options: MatesOptions): Outcome<FoundMasterFile> {
     ...(options.title === undefined ? {} : { title: options.title }),
     answers: { ...before?.value.answers, ...options.answer },
     follows: { ...before?.value.follows, ...options.follow },
+    leans: { ...before?.value.leans, ...options.lean },
     read,
   });
 }

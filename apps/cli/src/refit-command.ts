@@ -2,6 +2,7 @@ import { type RefitResult, refitFile } from '@haunch/job';
 import { Command } from 'commander';
 import { DONE, exitCodeOf, say, UsageError } from './exit.js';
 import { readInput, writeOutput } from './files.js';
+import { layerOption } from './layer-option.js';
 import { lengthOption, lengthsOption, namedLengthOption, positiveLengthOption } from './length-option.js';
 import { type DrawingRefitOptions, refitDrawingFile } from './refit-drawing-file.js';
 import { refitTwoFiles } from './refit-two-files.js';
@@ -63,6 +64,11 @@ export const refitCommand = (exit: (code: number) => void): Command =>
       positiveLengthOption,
     )
     .addOption(unitOption())
+    .option(
+      '--layer <name=rule>',
+      'what a layer of a drawing holds: cut, pocket:8mm, hole:12mm, engrave, leave-out',
+      layerOption,
+    )
     .option('--hidden', 'read layers of a drawing that are off or frozen as well')
     .option('--out <file>', 'what to write: master (.json), drawing (.dxf) or picture (.svg)')
     .option('--json', 'print what moved as JSON')

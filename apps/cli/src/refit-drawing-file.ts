@@ -1,4 +1,5 @@
-import { type DrawingRefit, refitDrawing } from '@haunch/job';
+import type { LayerRule } from '@haunch/drawing';
+import { type DescribeOptions, type DrawingRefit, refitDrawing } from '@haunch/job';
 import { DONE, exitCodeOf, say, UsageError } from './exit.js';
 import { readInput, writeOutput } from './files.js';
 
@@ -10,11 +11,19 @@ export interface DrawingRefitOptions {
   readonly exportFeatures?: string;
   readonly leastWeb?: number;
   readonly unit?: 'mm' | 'cm' | 'm' | 'inch';
+  readonly layer?: Readonly<Record<string, LayerRule>>;
   readonly hidden?: boolean;
   readonly out?: string;
   readonly json?: boolean;
   readonly replace?: boolean;
 }
+
+/** How a drawing that is refitted is to be read. */
+export const howRead = ({ unit, layer, hidden }: DrawingRefitOptions): DescribeOptions => ({
+  ...(unit === undefined ? {} : { unit }),
+  ...(layer === undefined ? {} : { layers: layer }),
+  ...(hidden === undefined ? {} : { hiddenLayers: hidden }),
+});
 
 const text = (path: string): string => new TextDecoder().decode(readInput(path));
 
@@ -38,10 +47,7 @@ export function refitDrawingFile(file: string, options: DrawingRefitOptions): nu
       ? {}
       : { table: { text: text(options.features), file: options.features } }),
     ...(options.leastWeb === undefined ? {} : { leastWeb: options.leastWeb }),
-    read: {
-      ...(options.unit === undefined ? {} : { unit: options.unit }),
-      ...(options.hidden === undefined ? {} : { hiddenLayers: options.hidden }),
-    },
+    read: howRead(options),
     ...(out === undefined ? {} : { out }),
   });
   say(result.diagnostics);

@@ -1,7 +1,7 @@
 import { refitByTwo } from '@haunch/job';
 import { DONE, exitCodeOf, say, UsageError } from './exit.js';
 import { readInput, writeOutput } from './files.js';
-import type { DrawingRefitOptions } from './refit-drawing-file.js';
+import { type DrawingRefitOptions, howRead } from './refit-drawing-file.js';
 
 /** Refits a drawing by what it and a second one for another thickness teach; the exit code. @throws UsageError */
 export function refitTwoFiles(file: string, second: string, options: DrawingRefitOptions): number {
@@ -20,10 +20,7 @@ export function refitTwoFiles(file: string, second: string, options: DrawingRefi
     second: { content: readInput(second), file: second, ...(b === undefined ? {} : { thickness: b }) },
     to: to[0]!,
     ...(options.leastWeb === undefined ? {} : { leastWeb: options.leastWeb }),
-    read: {
-      ...(options.unit === undefined ? {} : { unit: options.unit }),
-      ...(options.hidden === undefined ? {} : { hiddenLayers: options.hidden }),
-    },
+    read: howRead(options),
     out,
   });
   say(result.diagnostics);

@@ -24,10 +24,11 @@ import { type DescribeOptions, importFile } from './describe-file.js';
 import { answersUnread, masterStatesThickness, withThicknessHint } from './diagnostics.js';
 import { sayingsOf } from './drawn-thickness.js';
 
-/** What a person has said about a drawing: answers by question, and what edges follow. */
+/** What a person has said about a drawing: answers by question, what edges follow, and at which angles (degrees) parts lean. */
 export interface SaidOfDrawing {
   readonly answers: Readonly<Record<string, number>>;
   readonly follows: Readonly<Record<string, Readonly<Record<string, number>>>>;
+  readonly leans?: Readonly<Record<string, number>>;
 }
 
 /** What `haunch mates` is asked for. */
@@ -57,8 +58,8 @@ export function readAnswers(text: string, file: string): Outcome<SaidOfDrawing> 
     const master = readMaster(text, file);
     if (!master.ok) return master;
     if (!master.value.found) return fail(answersUnread(file, 'the master was not found from a drawing', 1));
-    const { answers, follows } = master.value.found;
-    return ok({ answers, follows });
+    const { answers, follows, leans } = master.value.found;
+    return ok({ answers, follows, ...(leans === undefined ? {} : { leans }) });
   }
   const answers = AnswersSchema.safeParse(json.value);
   if (answers.success) return ok({ answers: answers.data, follows: {} });
@@ -74,8 +75,8 @@ export function readAnswers(text: string, file: string): Outcome<SaidOfDrawing> 
  * nothing states the thickness is not guessed at: the candidates are named. Otherwise as `findMaster`.
  */
 export function findMasterFile(request: FindMasterRequest): Outcome<FoundMasterFile> {
-  const { content, file, read = {}, answers, follows } = request;
-  const said = { answers, follows, ...(request.title === undefined ? {} : { title: request.title }) };
+  const { content, file, read = {}, answers, follows, leans = {} } = request;
+  const said = { answers, follows, leans, ...(request.title === undefined ? {} : { title: request.title }) };
   if (/\.json$/i.test(file)) {
     if (read.thickness !== undefined) return fail(masterStatesThickness(file));
     const text = typeof content === 'string' ? content : new TextDecoder().decode(content);

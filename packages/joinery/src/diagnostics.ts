@@ -1,5 +1,6 @@
 import type { Point } from '@haunch/geometry';
 import { type Diagnostic, diagnosticsOf, type Locus } from '@haunch/model';
+import { farWords } from './change-limit.js';
 
 const master = diagnosticsOf('master');
 const refit = diagnosticsOf('refit');
@@ -242,6 +243,12 @@ export const badThickness = (part: string, value: number): Diagnostic =>
     { part },
     'Give the measured thickness of its sheet, greater than 0.',
   );
+
+/** A part's new sheet is too thick or too thin for its design. */
+export const thicknessTooFar = (part: string, from: number, to: number): Diagnostic => {
+  const { message, hint } = farWords(from, to);
+  return refit('error', 'too-far', message, { part }, hint);
+};
 
 /** A part was given no thickness. */
 export const missingThickness = (part: string): Diagnostic =>

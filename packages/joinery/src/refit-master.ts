@@ -10,6 +10,7 @@ import {
   ok,
   settle,
 } from '@haunch/model';
+import { tooFar } from './change-limit.js';
 import {
   badThickness,
   cutsMeet,
@@ -19,6 +20,7 @@ import {
   marksDisagree,
   missingThickness,
   strangerThickness,
+  thicknessTooFar,
   tooDeep,
 } from './diagnostics.js';
 import { along, dot, type Frame, frameOf, type Vec } from './frame.js';
@@ -260,7 +262,7 @@ function refitPart(part: MasterPart, moves: Moves, problems: Diagnostic[]): Mast
  * are met again where they now cross, nearest to the old corner. Radii, depths, marks, mates and assembly
  * stay; so do the (u, v) of the outline's lower left corner, to which the frame's origin is moved.
  * Guarantees: the same thicknesses change nothing; there and back is the original within the grid of
- * 0.0001 mm. Refused by name: a thickness missing or ≤ 0, an edge that vanishes, runs backwards or loses its
+ * 0.0001 mm. Refused by name: a thickness missing, ≤ 0 or more than three times the old one or less than a third, an edge that vanishes, runs backwards or loses its
  * neighbour, a mark askew to its edge, loops that cross, a pocket or hole as deep as its plate.
  * @throws RangeError when the master names marks or parts that it does not have (`readMaster` refuses those).
  */
@@ -275,6 +277,7 @@ export function refitMaster(
     const t = Object.hasOwn(thicknesses, p.id) ? thicknesses[p.id] : undefined;
     if (t === undefined) problems.push(missingThickness(p.id));
     else if (!(t > 0) || !Number.isFinite(t)) problems.push(badThickness(p.id, t));
+    else if (tooFar(p.thickness, t)) problems.push(thicknessTooFar(p.id, p.thickness, t));
   }
   for (const id of Object.keys(thicknesses))
     if (!Object.hasOwn(before, id)) problems.push(strangerThickness(id));

@@ -165,6 +165,13 @@ describe('a refit is refused by name', () => {
     ]);
   });
 
+  it.each([54.1, 60, 5.9])('for %d mm, more than three times what was drawn or less than a third', (t) =>
+    expect(refusals(demo, { ...all(demo, 18), S3: t })).toEqual(['refit/too-far S3']),
+  );
+
+  it('at three times or a third only for what is wrong then', () =>
+    expect([54, 6].flatMap((t) => refusals(demo, { ...all(demo, 18), S3: t }))).toEqual([]));
+
   it('for a pocket or hole as deep as the plate', () =>
     expect(refusals(demo, { ...all(demo, 18), TOP: 8 })).toEqual([
       'refit/too-deep TOP TOP.h1',
@@ -179,12 +186,15 @@ describe('a refit is refused by name', () => {
     expect(refusals(demo, { ...all(demo, 18), S1: 34 })).toContain('refit/edge-flips PL PL.outline'));
 
   it('for cuts that meet', () =>
-    // The mortises of the two shelves are 282 mm apart in height.
-    expect(refusals(demo, { ...all(demo, 18), S2: 350 })).toContain('refit/cuts-meet EL EL.m1'));
+    // The bottom shelf's mortise and the plinth's are 36 mm apart.
+    expect(refusals(demo, all(demo, 36))).toContain('refit/cuts-meet EL EL.m1'));
 
-  it('for a loop that crosses itself', () =>
+  it('for a loop that crosses itself', () => {
     // A low rail of 350 mm: the notch for it would reach through the end's hollowed front edge.
-    expect(refusals(demo, { ...all(demo, 18), RL: 350 })).toContain('refit/crossing-loop EL EL.outline'));
+    const thick = copy(demo);
+    Object.assign(thick.parts.find((p) => p.id === 'RL')!, { thickness: 150 });
+    expect(refusals(thick, { ...all(demo, 18), RL: 350 })).toContain('refit/crossing-loop EL EL.outline');
+  });
 
   it('for a mark askew to its edge', () => {
     const spoiled = copy(demo);

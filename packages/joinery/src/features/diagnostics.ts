@@ -1,5 +1,6 @@
 import type { Point } from '@haunch/geometry';
 import { type Diagnostic, diagnosticsOf, type Locus } from '@haunch/model';
+import { farWords } from '../change-limit.js';
 
 const features = diagnosticsOf('features');
 
@@ -163,14 +164,10 @@ export const changeMissing = (thickness: number, given: readonly number[], locus
   );
 
 /** A new thickness so far from the drawn one that the design is another. */
-export const changeTooFar = (from: number, to: number, most: number, locus: Locus): Diagnostic =>
-  features(
-    'error',
-    'too-far',
-    `it is drawn for ${mm(from)}, and ${mm(to)} is ${to > from ? `${+(to / from).toFixed(2)} times` : `1/${+(from / to).toFixed(2)} of`} that; a refit goes up to ${most} times as thick or as thin`,
-    locus,
-    'Check both thicknesses and their units. For such a sheet the piece wants a drawing of its own: webs, tenons and reach are no longer what was meant.',
-  );
+export const changeTooFar = (from: number, to: number, locus: Locus): Diagnostic => {
+  const { message, hint } = farWords(from, to);
+  return features('error', 'too-far', message, locus, hint);
+};
 
 /** A finger or the web beside a feature would become too thin. */
 export const webTooThin = (

@@ -1,6 +1,7 @@
 import { type Point, ringBounds, snap } from '@haunch/geometry';
 import { type Diagnostic, fail, type Outcome, ok, type Part, settle } from '@haunch/model';
-import { inPart, pairNothing, pairOdd, pairSameThickness, pairUnlike } from './diagnostics.js';
+import { tooFar } from '../change-limit.js';
+import { changeTooFar, inPart, pairNothing, pairOdd, pairSameThickness, pairUnlike } from './diagnostics.js';
 import { matchElements, turnOf } from './match-elements.js';
 import { movePartWalls } from './move-part.js';
 import { wallCoursesOf } from './recognise-features.js';
@@ -291,6 +292,7 @@ export function refitAsLearnt(
   if (!(to > 0 && to < Infinity)) throw new RangeError(`refitAsLearnt: thickness ${to} must be positive`);
   const change = to - learnt.thickness;
   if (change === 0) return ok(parts);
+  if (tooFar(learnt.thickness, to)) return fail(changeTooFar(learnt.thickness, to, {}));
   const problems: Diagnostic[] = [];
   const known = new Map(learnt.parts.map((p) => [p.part, p]));
   const refitted = parts.map((part): Part => {

@@ -8,6 +8,7 @@ import {
   type Part,
   settle,
 } from '@haunch/model';
+import { tooFar } from '../change-limit.js';
 import { changeMissing, changeTooFar, contradictoryHolds } from './diagnostics.js';
 import { leastOffsets } from './least-offsets.js';
 import { type MovedPart, movePartWalls } from './move-part.js';
@@ -41,12 +42,6 @@ export interface FeatureRefit {
 const SAME = 1e-6;
 /** Common practice, no source. mm */
 const LEAST_WEB = 2;
-/**
- * How many times as thick, or as thin, a sheet may be as the drawn one (common practice, no source): beyond that a wrong
- * unit is likelier than a sheet, and a piece whose slots still fit is no longer the one that was designed.
- */
-const MOST_TIMES = 3;
-
 /** The new thickness of every thickness that features follow. */
 function changesOf(
   table: FeatureTable,
@@ -80,9 +75,9 @@ function changesOf(
   }
   for (const { from, to: wanted } of list) {
     const first = table.features.find((f) => f.follows && Math.abs(f.thickness - from) <= SAME);
-    if (first && Math.max(wanted / from, from / wanted) > MOST_TIMES)
+    if (first && tooFar(from, wanted))
       problems.push(
-        changeTooFar(from, wanted, MOST_TIMES, {
+        changeTooFar(from, wanted, {
           ...(table.file === null ? {} : { file: table.file }),
           part: first.part,
           feature: first.id,

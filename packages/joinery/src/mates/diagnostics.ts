@@ -101,7 +101,7 @@ export const leansAt = (
     { part },
     said
       ? 'Leave the angle out to take what the slot tells.'
-      : `Give the angle of ${part} if clearance is drawn in the slot, which makes the plate seem to lean more.`,
+      : `Give the angle of ${part} (--lean ${part}=${Math.round(angle)}) if clearance is drawn in the slot, which makes the plate seem to lean more.`,
   );
 
 export const leaningSlot = (slotted: string, part: string, angle: number, wider: number): Diagnostic =>
@@ -110,5 +110,5 @@ export const leaningSlot = (slotted: string, part: string, angle: number, wider:
     'leaning-slot',
     `A slot of part ${slotted} is ${wide(wider)} wider than the sheet of part ${part}, whose tenons fit its length: a plate leaning at ${degrees(angle)} would need that, and none was found in it.`,
     { part: slotted },
-    `Give the angle of ${part} if it leans there and clearance is drawn in the slot; check that its tenons are long enough to pass right through at that angle.`,
+    `Give the angle of ${part} (--lean ${part}=${Math.round(angle)}) if it leans there and clearance is drawn in the slot; check that its tenons are long enough to pass right through at that angle.`,
   );

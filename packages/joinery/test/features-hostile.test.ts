@@ -1,4 +1,4 @@
-import { type Ring, rectangleRing, ring, ringProblems } from '@haunch/geometry';
+import { moveRing, type Ring, rectangleRing, ring, ringArea, ringProblems, snap } from '@haunch/geometry';
 import type { Part } from '@haunch/model';
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
@@ -71,4 +71,20 @@ describe('a sheet far from the drawn one', () => {
     expect([said!.locus.part, said!.locus.feature]).toEqual(['A', table.features[0]!.id]);
     expect(said!.message).toContain('90 mm is 5 times that');
   });
+});
+
+it('a housing that ends at the edge of a part lying askew is refitted, whatever the grid does to its corners', () => {
+  const onGrid = (r: Ring): Ring => ring(r.vertices.map((v) => ({ ...v, x: snap(v.x), y: snap(v.y) })));
+  for (let turn = 0; turn < 6; turn += 0.588) {
+    const motion = { mirror: false, turn, dx: 2689.5, dy: 317.4 };
+    const board = partOf('A', onGrid(moveRing(motion, rectangleRing(0, 0, 250, 600))), [], 15);
+    const edge = onGrid(moveRing(motion, rectangleRing(0, 200, 200, 215.2)));
+    const part: Part = {
+      ...board,
+      pockets: [{ id: 'A.p1', ring: edge, bare: edge, reliefs: [], depth: 5, face: 'n+' }],
+    };
+    const table = valueIn(recogniseFeatures([part], { thicknesses: [15] }));
+    const [after] = valueIn(refitByFeatures([part], table, 14.4)).parts;
+    expect(Math.abs(ringArea(after!.pockets[0]!.ring))).toBeCloseTo(200 * 14.6, 0);
+  }
 });

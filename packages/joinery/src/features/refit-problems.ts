@@ -23,6 +23,12 @@ const SHARE = 0.8;
 /** Rounding, mm. */
 const TINY = 1e-6;
 
+/**
+ * Contours nearer than this are drawn on each other, as a housing that ends at its part's edge is: corners of turned parts lie up
+ * to half a step of the 0.0001 mm grid off either line, so that such curves may cross by a hair. mm
+ */
+const ON_EACH_OTHER = 0.0005;
+
 /** A contour before and after. */
 export interface Changed {
   readonly before: Contour;
@@ -124,6 +130,7 @@ function thinWebs(part: Part, contours: readonly Changed[], least: number): Diag
     all.slice(i + 1).flatMap((d) => {
       if (!mayMeet(c, d, least / SHARE)) return [];
       const was = ringsDistance(c.before, d.before);
+      if (was <= ON_EACH_OTHER) return [];
       const now = ringsDistance(c.after, d.after);
       const limit = Math.min(least, SHARE * was);
       if (now >= was - TINY || now >= limit - TINY) return [];

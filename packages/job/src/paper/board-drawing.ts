@@ -102,11 +102,12 @@ export function drawBoard(pen: Pen, side: PaperSide, room: DrawingRoom, how: Boa
     const middle = at({ x: x + width / 2, y: y + height / 2 });
     const upright = width < height;
     const room = (upright ? height : width) / scale - 2;
-    const words = shortened(pen, `${id}: ${size([width, height], how.unit, 0)}`, room, KEPT);
+    const whole = `${id}: ${size([width, height], how.unit)}`;
+    const words = pen.widthOf(whole, KEPT) <= room ? whole : shortened(pen, id, room, KEPT);
     pen.text(middle, words, { ...KEPT, align: 'middle', turn: upright ? Math.PI / 2 : 0 });
   }
-  if (how.atMachine) for (const t of side.trims) trimLine(pen, side, t, at);
   if (how.atMachine) holding(pen, side, at, scale);
+  if (how.atMachine) for (const t of side.trims) trimLine(pen, side, t, at);
   const check = how.atMachine ? { x: x0 + w / 2, y: top + h / 2 } : null;
   names(pen, side, at, scale, { nameOf: how.nameOf ?? ((item) => item), check });
   if (how.atMachine) axes(pen, side, { x0, bottom, w, h, top }, how.unit);

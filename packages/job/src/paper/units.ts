@@ -23,11 +23,22 @@ export const size = (lengths: readonly number[], unit: PaperUnit, digits = 1): s
 export const place = ({ x, y }: { readonly x: number; readonly y: number }, unit: PaperUnit): string =>
   `X ${figure(x, unit)}, Y ${figure(y, unit)} ${unit === 'mm' ? 'mm' : 'in'}`;
 
-/** A sentence written elsewhere in millimetres, with its lengths in the unit of the paper. */
+const NUMBER = String.raw`-?\d+(?:\.\d+)?`;
+/** One length or several of which the last names the unit: `6 mm`, `1200 × 300 mm`. */
+const LENGTHS = new RegExp(`((?:${NUMBER} × )*${NUMBER}) mm\\b`, 'g');
+/** A place on a board: `(50, 1170)`. */
+const PLACE = new RegExp(`\\((${NUMBER}), (${NUMBER})\\)`, 'g');
+
+/** A sentence written elsewhere in millimetres, with its lengths and places in the unit of the paper. */
 export const inUnit = (sentence: string, unit: PaperUnit): string =>
   unit === 'mm'
     ? sentence
-    : sentence.replace(/(-?\d+(?:\.\d+)?) mm\b/g, (_, v: string) => length(Number(v), unit, 2));
+    : sentence
+        .replace(LENGTHS, (_, all: string) => size(all.split(' × ').map(Number), unit, 2))
+        .replace(
+          PLACE,
+          (_, x: string, y: string) => `(${figure(Number(x), unit)}, ${figure(Number(y), unit)})`,
+        );
 
 /** `4 min 05 s`, `38 s`. */
 export const duration = (seconds: number): string => {

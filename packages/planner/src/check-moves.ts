@@ -1,4 +1,4 @@
-import { distance, pointInRing, type Segment, sweepAround } from '@haunch/geometry';
+import { distance, type Point, pointInRing, type Segment, sweepAround } from '@haunch/geometry';
 import type { Diagnostic, Place } from '@haunch/model';
 import { obstacleOf, tooNear } from './clear-of.js';
 import type { CutMove } from './cut-move.js';
@@ -19,25 +19,35 @@ const segmentOf = (from: Place, m: CutMove): Segment =>
       };
 
 const SLACK = 0.001;
+/** The nearest place is told to this, mm. */
+const NEARER = 0.05;
 
 /** Cuts that come too near to a keep-out, or that the machine does not reach. */
 export function checkMoves(o: Operation, input: PlanInput): Diagnostic[] {
   const { board, machine } = input;
   const w = { item: o.item, feature: o.feature, board: board.id };
   const out: Diagnostic[] = [];
-  const radius = Math.max(o.cutter.diameter / 2, machine.hoodRadius ?? 0);
+  const hood = machine.hoodRadius ?? 0;
+  const radius = Math.max(o.cutter.diameter / 2, hood);
   const keepOuts = obstacleOf(board.keepOuts);
   let at: Place | undefined;
+  let limit = radius - SLACK;
+  let worst: { readonly at: Point; readonly gap: number } | undefined;
   for (const m of o.moves) {
     if (at !== undefined && m.kind !== 'rapid') {
       const inside = board.keepOuts.some((k) => pointInRing(k, m.to) === 'inside');
-      const hit = inside ? { at: m.to, gap: 0 } : tooNear(segmentOf(at, m), keepOuts, radius - SLACK);
-      if (hit !== undefined) {
-        out.push(inKeepOut(w, { x: hit.at.x, y: hit.at.y }, hit.gap, radius));
-        break;
+      const run = segmentOf(at, m);
+      // Step by step to the nearest place, so that the figure says how far the part is to be moved.
+      for (let hit: typeof worst = inside ? { at: m.to, gap: 0 } : tooNear(run, keepOuts, limit); hit; ) {
+        [worst, limit] = [hit, hit.gap - NEARER];
+        hit = tooNear(run, keepOuts, limit);
       }
     }
     at = m.to;
+  }
+  if (worst !== undefined) {
+    const whose = radius > o.cutter.diameter / 2 ? 'hood' : 'cutter';
+    out.push(inKeepOut(w, { x: worst.at.x, y: worst.at.y }, worst.gap, radius, whose));
   }
   const up = machine.zZero === 'bed' ? board.thickness : 0;
   for (const axis of ['x', 'y', 'z'] as const) {

@@ -195,13 +195,15 @@ export const noEntry = (w: Whereabouts) =>
     'Leave more room between the parts, or leave a stretch of the outline free of mates.',
   );
 
-export const inKeepOut = (w: Whereabouts, at: Point, gap: number, radius: number) =>
+export const inKeepOut = (w: Whereabouts, at: Point, gap: number, radius: number, whose: 'cutter' | 'hood') =>
   say(
     'error',
     'in-keep-out',
-    `The cutter’s path comes within ${mm(gap)} of a keep-out, nearer than the cutter’s radius of ${mm(radius)}.`,
+    `The cutter’s path comes within ${mm(gap)} of a keep-out, nearer than the ${whose}’s radius of ${mm(radius)}.`,
     locus(w, at),
-    'Move the part, or the screw or clamp.',
+    whose === 'hood'
+      ? 'Move the part, or the screw or clamp, or take the hood off (machine.hoodRadius).'
+      : 'Move the part, or the screw or clamp.',
   );
 
 export const tooClose = (w: Whereabouts, other: string, gap: number, diameter: number, at: Point) =>
@@ -329,20 +331,40 @@ export const keepOutOverPart = (w: Whereabouts, at: Point) =>
 
 const of = (v: number): string => String(Math.round(v * 1000) / 1000);
 
-export const rpmLimited = (w: Whereabouts, cutter: string, wanted: number, most: number) =>
+export const rpmBeyondMachine = (
+  w: Whereabouts,
+  cutter: string,
+  wanted: number,
+  most: number,
+  feed: number,
+) =>
   say(
-    'warning',
-    'rpm-limited',
-    `Cutter ${cutter} is to turn at ${Math.round(wanted)} rev/min and the machine reaches ${Math.round(most)}: it turns at that, and the feed falls with it.`,
+    'error',
+    'rpm-beyond-machine',
+    `Cutter ${cutter} is to turn at ${Math.round(wanted)} rev/min; the machine reaches ${Math.round(most)} rev/min.`,
     locus(w),
-    'Write the speed that the machine reaches, so that the figures are what happens.',
+    `Write ${Math.floor(most)} rev/min or less for it (with its chip load the feed is then ${Math.round(feed)} mm/min), take another cutter, or correct machine.maxRpm.`,
+  );
+
+export const feedBeyondMachine = (
+  w: Whereabouts,
+  { id, flutes, chipLoad }: { readonly id: string; readonly flutes: number; readonly chipLoad: number },
+  rpm: number,
+  most: number,
+) =>
+  say(
+    'error',
+    'feed-beyond-machine',
+    `Cutter ${id} is to feed at ${Math.round(flutes * chipLoad * rpm)} mm/min (${flutes} flute${flutes === 1 ? '' : 's'} × ${of(chipLoad)} mm × ${Math.round(rpm)} rev/min); the machine reaches ${Math.round(most)} mm/min.`,
+    locus(w),
+    `Turn at ${Math.floor(most / (flutes * chipLoad))} rev/min or less, write a chip load of ${Math.floor((most / (flutes * rpm)) * 1000) / 1000} mm or less, take fewer flutes, or correct machine.maxFeed.`,
   );
 
 export const feedLimited = (w: Whereabouts, cutter: string, wanted: number, most: number, chip: number) =>
   say(
     'warning',
     'feed-limited',
-    `Cutter ${cutter} wants a feed of ${Math.round(wanted)} mm/min and the machine reaches ${Math.round(most)}: its chips are ${of(chip)} mm thin.`,
+    `By the table cutter ${cutter} would feed at ${Math.round(wanted)} mm/min, and the machine reaches ${Math.round(most)}: it feeds at that, and its chips are ${of(chip)} mm thin.`,
     locus(w),
     'Turn slower, or take a cutter with fewer flutes, so that the chips stay thick and the edge cool.',
   );

@@ -44,6 +44,8 @@ export interface PlanInput {
   readonly material?: SheetMaterial;
   /** What speeds are judged by; `FEED_TABLES` unless said otherwise. */
   readonly tables?: FeedTables;
+  /** Cutters, by id, whose chip load nobody has asked for: it is a table's, and a feed beyond the machine's is held to that instead of refused. */
+  readonly feedsFromTable?: ReadonlySet<string>;
   /** Items stay in the sheet: their recesses and holes are machined, nothing goes round or through them. For the first face of a sheet that is turned over. */
   readonly staysInSheet?: boolean;
   /** Exchanges looked at for each cut while the way between cuts is shortened; 5,000 unless said otherwise, 0 for nearest first. */

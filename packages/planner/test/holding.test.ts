@@ -158,7 +158,7 @@ describe('holding', () => {
       fc.property(anyPlate, ({ width, height, chipLoad, tabWidth, tabHeight }) => {
         const part = partOf('A', rectangleRing(40, 40, 40 + width, 40 + height));
         const input = inputOf([part], {
-          cutters: [{ ...ROUTER, chipLoad }],
+          cutters: [{ ...ROUTER, chipLoad, rpm: 7_000 }],
           holding: { ...HOLDING, tabWidth, tabHeight, tabStrength: 5 },
         });
         const plan = planBoard(input);

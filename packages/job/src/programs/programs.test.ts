@@ -260,17 +260,24 @@ describe('keep-outs of a board', () => {
   });
 
   it('keep the hood off too', async () => {
-    const hooded = (hoodRadius: number) =>
+    const hooded = (hoodRadius: number, placements = {}) =>
       makeJob(
         job((j) => {
           withChanger(j);
-          j.lay = { edgeMargin: 12 };
+          j.lay = { edgeMargin: 12, placements };
           j.boards[0].zones = [[0, 0, 4, 4]];
           j.machine.hoodRadius = hoodRadius;
         }),
       );
     expect((await hooded(3)).ok).toBe(true);
-    expect((await hooded(60)).diagnostics.map((d) => d.code)).toContain('plan/in-keep-out');
+    // The layout keeps the hood off too; where a part is laid by hand that is refused, by how much it is too near.
+    expect((await hooded(60)).ok).toBe(true);
+    const byHand = await hooded(60, { 'P-1': { board: 'sheet-1', at: [20, 20] } });
+    const said = byHand.diagnostics.filter((d) => d.code === 'plan/in-keep-out').map((d) => d.message);
+    const figures = said.map((m) => Number(/within ([\d.]+) mm/.exec(m)![1]));
+    // Its corner is 16√2 mm from the pod's, and the cutter's middle 3 mm nearer.
+    expect(Math.min(...figures)).toBeCloseTo(16 * Math.SQRT2 - 3, 0);
+    expect(said[0]).toContain('the hood’s radius of 60 mm');
   });
 });
 

@@ -27,9 +27,28 @@ function deepestPasses(operations: readonly Operation[]): DeepestPass[] {
   return [...found.values()];
 }
 
+/** Speeds and feeds that are asked for and the machine has not got, once for each cutter, routers and drills. */
+function beyondMachine(
+  operations: readonly Operation[],
+  { board, machine, feedsFromTable }: PlanInput,
+): Diagnostic[] {
+  const seen = new Set<string>();
+  return operations.flatMap(({ cutter, item, feature }): Diagnostic[] => {
+    if (seen.has(cutter.id)) return [];
+    seen.add(cutter.id);
+    const w = { item, feature, board: board.id };
+    const { cut, rpm } = speedsOf(cutter, machine);
+    if (cutter.rpm > machine.maxRpm)
+      return [say.rpmBeyondMachine(w, cutter.id, cutter.rpm, machine.maxRpm, cut)];
+    const asked =
+      !feedsFromTable?.has(cutter.id) && cutter.flutes * cutter.chipLoad * rpm > machine.maxFeed * 1.005;
+    return asked ? [say.feedBeyondMachine(w, cutter, rpm, machine.maxFeed)] : [];
+  });
+}
+
 /**
- * What is doubtful about the speeds of each router at its deepest pass in a full kerf, once for each cutter: a feed or a speed that
- * the machine has not got, chips thinner or thicker than the table says for its diameter and depth, power, and bend.
+ * What is wrong or doubtful about the speeds of each router at its deepest pass in a full kerf, once for each cutter: a feed or a speed
+ * that is asked for and the machine has not got is refused, one that a table gives is held to the machine's; chips thinner or thicker than the table says for its diameter and depth, power, and bend.
  */
 export function checkFeeds(operations: readonly Operation[], input: PlanInput): Diagnostic[] {
   const { machine, board, tables = FEED_TABLES } = input;
@@ -40,8 +59,7 @@ export function checkFeeds(operations: readonly Operation[], input: PlanInput): 
     const { cut, rpm } = speedsOf(cutter, machine);
     const wanted = cutter.flutes * cutter.chipLoad * rpm;
     const chip = cut / (cutter.flutes * rpm);
-    if (cutter.rpm > machine.maxRpm) out.push(say.rpmLimited(w, cutter.id, cutter.rpm, machine.maxRpm));
-    if (wanted > machine.maxFeed * 1.005)
+    if (input.feedsFromTable?.has(cutter.id) && wanted > machine.maxFeed * 1.005)
       out.push(say.feedLimited(w, cutter.id, wanted, machine.maxFeed, chip));
     const [least, most] = chipLoadBand(tables, material, cutter.diameter);
     const [low, high] = [least * tables.lightest, most * depthDerating(pass, cutter.diameter)];
@@ -55,7 +73,7 @@ export function checkFeeds(operations: readonly Operation[], input: PlanInput): 
       out.push(say.cutterBends(w, cutter.id, bend, tables.deflection, force.peak, cutter.fluteLength));
     return out;
   });
-  return [...passes, ...checkFinishes(operations, input)];
+  return [...beyondMachine(operations, input), ...passes, ...checkFinishes(operations, input)];
 }
 
 /** What is doubtful about finishing passes, once for each cutter at its deepest: the wall that they make is off by the bend. */

@@ -51,9 +51,11 @@ describe('speeds', () => {
   });
 
   it.each([
-    ['plan/rpm-limited', router({ rpm: 30_000 }), '24000'],
-    // 3 × 0.15 × 18,000 = 8,100 mm/min on a machine of 6,000: chips of 6,000 / 54,000 = 0.111 mm.
-    ['plan/feed-limited', router({ flutes: 3 }), '0.111 mm'],
+    ['plan/rpm-beyond-machine', router({ rpm: 30_000 }), '24000'],
+    // 3 × 0.15 × 18,000 = 8,100 mm/min on a machine of 6,000.
+    ['plan/feed-beyond-machine', router({ flutes: 3 }), '8100 mm/min (3 flutes × 0.15 mm × 18000 rev/min)'],
+    // Where the chip load is a table's, it is held to the machine's feed: chips of 6,000 / 54,000 = 0.111 mm.
+    ['plan/feed-limited', { ...router({ flutes: 3 }), feedsFromTable: new Set([ROUTER.id]) }, '0.111 mm'],
     ['plan/chip-too-thin', router({ chipLoad: 0.04 }), '0.04 mm'],
     // The chart's most at 6 mm is 0.263 mm; the pass of 6.1 mm is hardly a diameter deep.
     ['plan/chip-too-thick', router({ chipLoad: 0.3, rpm: 9_000 }), '0.3 mm'],
@@ -70,6 +72,27 @@ describe('speeds', () => {
   ] as const)('%s, with the figure', (code, change, figure) => {
     expect(saidOf(change).get(code)).toContain(figure);
   });
+
+  it.each([
+    ['router', {}, 'Turn at 13333 rev/min or less, write a chip load of 0.111 mm or less'],
+    ['drill', { kind: 'drill', diameter: 5 }, 'Turn at 13333 rev/min'],
+  ] as const)(
+    'refuses a feed of a %s that is asked for and the machine has not got, with the ways out',
+    (kind, change, hint) => {
+      const asked = { ...ROUTER, id: kind, flutes: 3, ...change };
+      const hole = { id: 'A.h', centre: { x: 100, y: 100 }, diameter: 5, depth: 5, face: 'n+' } as const;
+      const part = partOf('A', rectangleRing(40, 40, 340, 240), { holes: kind === 'drill' ? [hole] : [] });
+      const cutters = kind === 'drill' ? [ROUTER, { ...asked, number: 2 }] : [asked];
+      const plan = planBoard(inputOf([part], { cutters }));
+      expect(plan.ok).toBe(false);
+      const said = plan.diagnostics.find((d) => d.code === 'plan/feed-beyond-machine')!;
+      expect(said).toMatchObject({
+        level: 'error',
+        locus: { part: 'A', feature: kind === 'drill' ? 'A.h' : 'A' },
+      });
+      expect(said.hint).toContain(hint);
+    },
+  );
 
   it('judges by the tables that are given, and by the material', () => {
     const tables = { ...FEED_TABLES, lightest: 1 };

@@ -1,4 +1,4 @@
-import { type Diagnostic, formatDiagnostic } from '@haunch/model';
+import { type Diagnostic, formatDiagnostic, gatherDiagnostics, shortPlace } from '@haunch/model';
 
 /** Exit codes: done, refused, bad input or usage. */
 export const DONE = 0;
@@ -23,34 +23,18 @@ export const exitCodeOf = (diagnostics: readonly Diagnostic[]): number =>
     ? BAD_INPUT
     : REFUSED;
 
-/** So many notes or warnings of one kind are printed whole; the rest are counted with their places. */
-const ALIKE = 2;
-
-const placeOf = ({ locus }: Diagnostic): string =>
-  locus.feature ??
-  locus.joint ??
-  locus.part ??
-  locus.board ??
-  (locus.line === undefined ? '' : `line ${locus.line}`);
-
 /**
  * Prints diagnostics to standard error, errors last so that they stand where the eye is. Notes and warnings of
  * one kind are gathered after the second; every error is printed whole.
  */
 export function say(diagnostics: readonly Diagnostic[]): void {
   const rank = { note: 0, warning: 1, error: 2 };
-  const kinds = new Map<string, Diagnostic[]>();
-  for (const d of [...diagnostics].sort((a, b) => rank[a.level] - rank[b.level])) {
-    const kind = d.level === 'error' ? `${kinds.size}` : `${d.level} ${d.code}`;
-    kinds.set(kind, [...(kinds.get(kind) ?? []), d]);
-  }
-  for (const alike of kinds.values()) {
-    const shown = alike.length > ALIKE + 1 ? alike.slice(0, ALIKE) : alike;
+  const sorted = [...diagnostics].sort((a, b) => rank[a.level] - rank[b.level]);
+  for (const { shown, rest } of gatherDiagnostics(sorted)) {
     for (const d of shown) process.stderr.write(`${formatDiagnostic(d)}\n`);
-    const rest = alike.slice(shown.length);
     const [first] = rest;
     if (first) {
-      const places = [...new Set(rest.map(placeOf).filter((p) => p !== ''))];
+      const places = [...new Set(rest.map(shortPlace).filter((p) => p !== ''))];
       process.stderr.write(
         `${first.level}: the same at ${rest.length} more places${
           places.length > 0

@@ -1,3 +1,5 @@
+import { turnLengths } from '@haunch/model';
+
 /** The unit in which lengths are shown and typed; what is stored says its own unit. */
 export type DisplayUnit = 'mm' | 'inch';
 
@@ -15,6 +17,15 @@ export function figureOf(mm: number, unit: DisplayUnit, places = 2): string {
   const text = value.toFixed(digits);
   return /^-0\.?0*$/.test(text) ? text.slice(1) : text;
 }
+
+/** A sentence that was written in millimetres, with its lengths and places in the unit that is shown. */
+export const sentenceIn = (sentence: string, unit: DisplayUnit): string =>
+  unit === 'mm'
+    ? sentence
+    : turnLengths(sentence, {
+        lengths: (mm) => `${mm.map((v) => figureOf(v, unit)).join(' × ')} in`,
+        place: (x, y) => `(${figureOf(x, unit, 0)}, ${figureOf(y, unit, 0)})`,
+      });
 
 /**
  * What was typed into a field of lengths, as the job file has it: a bare number gets the unit that is shown, `17,7` a point.

@@ -61,7 +61,7 @@ export const drawingText = {
   togetherSays: 'Found from the flat parts: slots as wide as a plate is thick, tenons as long.',
   foundSays: (from: string) => `Found from ${from}.`,
   find: 'Find what goes into what',
-  askAgain: 'Show what was asked',
+  askAgain: 'Which way up, and what stays put',
   taken: (n: number) => (n === 1 ? '1 thing taken as usual' : `${n} things taken as usual`),
   nowSo: 'so it is now',
   drawnThickness: 'Drawn for',

@@ -64,6 +64,7 @@ export const fitText = {
   typeIn: 'Type it into the job',
   typedIn: 'It stands in the job. Make it again to cut for it.',
   ladderPicture: (n: number) => `The ladder with ${n} rungs`,
+  touchRung: 'Touch a rung to go on to its next answer, or answer below.',
   ladderCaption: (m: Readonly<Record<string, string>>) =>
     `${m["won't enter"]} won’t enter, ${m.mallet} mallet, ${m.hand} hand, ${m.rattles} rattles`,
   forecast: 'What to expect',
@@ -73,7 +74,7 @@ export const fitText = {
   between: '9 times in 10 between',
   allWanted: 'Chance that all are as wanted',
   joint: 'Joint',
-  asCut: 'Clearance as cut',
+  asCut: 'As cut',
   noneLikely: 'No joint is likely to be anything but as wanted.',
   remedies: 'What would help most',
   remedy: (what: string, saved: string) => `${what}: ${saved} fewer fits off`,

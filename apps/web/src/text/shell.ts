@@ -64,6 +64,8 @@ export const shellText = {
     seconds: (s: number) => `${s.toFixed(0)} s`,
     tooSmall: 'It must be greater than zero.',
     more: (n: number) => `${n} more`,
+    alike: (n: number, places: readonly string[]) =>
+      `The same at ${n} more places${places.length > 0 ? `: ${places.slice(0, 40).join(', ')}${places.length > 40 ? ' …' : ''}` : ''}.`,
     since: (s: number) => `for ${s.toFixed(0)} s`,
   },
   busy: {

@@ -1,3 +1,5 @@
+import { turnLengths } from '@haunch/model';
+
 /** The unit in which paper states lengths. */
 export type PaperUnit = 'mm' | 'inch';
 
@@ -23,22 +25,14 @@ export const size = (lengths: readonly number[], unit: PaperUnit, digits = 1): s
 export const place = ({ x, y }: { readonly x: number; readonly y: number }, unit: PaperUnit): string =>
   `X ${figure(x, unit)}, Y ${figure(y, unit)} ${unit === 'mm' ? 'mm' : 'in'}`;
 
-const NUMBER = String.raw`-?\d+(?:\.\d+)?`;
-/** One length or several of which the last names the unit: `6 mm`, `1200 × 300 mm`. */
-const LENGTHS = new RegExp(`((?:${NUMBER} × )*${NUMBER}) mm\\b`, 'g');
-/** A place on a board: `(50, 1170)`. */
-const PLACE = new RegExp(`\\((${NUMBER}), (${NUMBER})\\)`, 'g');
-
 /** A sentence written elsewhere in millimetres, with its lengths and places in the unit of the paper. */
 export const inUnit = (sentence: string, unit: PaperUnit): string =>
   unit === 'mm'
     ? sentence
-    : sentence
-        .replace(LENGTHS, (_, all: string) => size(all.split(' × ').map(Number), unit, 2))
-        .replace(
-          PLACE,
-          (_, x: string, y: string) => `(${figure(Number(x), unit)}, ${figure(Number(y), unit)})`,
-        );
+    : turnLengths(sentence, {
+        lengths: (mm) => size(mm, unit, 2),
+        place: (x, y) => `(${figure(x, unit)}, ${figure(y, unit)})`,
+      });
 
 /** `4 min 05 s`, `38 s`. */
 export const duration = (seconds: number): string => {

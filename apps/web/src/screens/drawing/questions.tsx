@@ -92,7 +92,7 @@ export function Questions(props: {
         <Question key={q.id} question={q} onAnswer={(n) => void find({ [q.id]: n })} />
       ))}
       {taken.length > 0 ? (
-        <details>
+        <details open={open.length === 0}>
           <summary>{words.taken(taken.length)}</summary>
           {taken.map((q) => (
             <Question key={q.id} question={q} onAnswer={(n) => void find({ [q.id]: n })} />
@@ -119,12 +119,12 @@ function Question(props: { readonly question: DrawnQuestion; readonly onAnswer: 
   return (
     <div class="stack">
       <h3>{q.text}</h3>
-      <ol class="choices">
+      <ol class={q.pictures.some(Boolean) ? 'choices pictured' : 'choices'}>
         {q.choices.map((c, k) => (
           <li key={c}>
             <button type="button" aria-pressed={q.taken === k + 1} onClick={() => props.onAnswer(k + 1)}>
               {q.pictures[k] ? <SvgPicture svg={q.pictures[k]} says={c} /> : null}
-              <span>
+              <span class={q.pictures[k] ? 'soft small' : undefined}>
                 <strong>{k + 1}.</strong> {c}
                 {q.taken === k + 1 ? ` (${words.nowSo})` : ''}
               </span>

@@ -63,8 +63,18 @@ export function FeltForm(props: {
   return (
     <>
       <figure class="picture ladder-paper">
-        <LadderPicture ladder={ladder} felt={felt} />
-        <figcaption>{words.ladderCaption(MARKS)}</figcaption>
+        <LadderPicture
+          ladder={ladder}
+          felt={felt}
+          onRung={(rung) => {
+            const next = FELT[FELT.indexOf(felt[rung]!) + 1];
+            const { [rung]: _, ...others } = felt;
+            feel(next === undefined ? others : { ...felt, [rung]: next });
+          }}
+        />
+        <figcaption>
+          {words.touchRung} {words.ladderCaption(MARKS)}
+        </figcaption>
       </figure>
       <ul class="rungs">
         {ladder.rungs.map((r) => (
@@ -111,10 +121,14 @@ export function FeltForm(props: {
   );
 }
 
-/** The ladder's comb with the names of its rungs, and a mark where something was felt. */
+/** How far round a rung's name a touch is meant for it, mm: rungs stand twice as far apart. */
+const TOUCH = 9;
+
+/** The ladder's comb with the names of its rungs, and a mark where something was felt; a touch goes on to the next answer. */
 function LadderPicture(props: {
   readonly ladder: LadderResult;
   readonly felt: Readonly<Record<string, Felt>>;
+  readonly onRung: (rung: string) => void;
 }) {
   const { comb, rungs, relieved, housing } = props.ladder;
   const room = 16;
@@ -132,6 +146,12 @@ function LadderPicture(props: {
         <text key={p.id} x={p.x} y={p.y + letter / 3} font-size={letter} text-anchor="middle" class="name">
           {`${p.id}${props.felt[p.id] ? ` ${MARKS[props.felt[p.id]!]}` : ''}`}
         </text>
+      ))}
+      {rungs.map((r) => (
+        // biome-ignore lint/a11y/noStaticElementInteractions: the list below does the same by keyboard
+        <circle key={r.id} class="rung" cx={r.x} cy={r.y} r={TOUCH} onClick={() => props.onRung(r.id)}>
+          <title>{props.felt[r.id] ? `${r.id}: ${words.feels[props.felt[r.id]!]}` : r.id}</title>
+        </circle>
       ))}
     </svg>
   );

@@ -1,4 +1,4 @@
-import { type DisplayUnit, figureOf } from '../../job/display-unit.js';
+import { type DisplayUnit, figureOf, sentenceIn } from '../../job/display-unit.js';
 import { text } from '../../text/catalogue.js';
 import { WideTable } from '../../ui/wide-table.js';
 import type { MadeResult } from '../../work/wire.js';
@@ -80,7 +80,7 @@ export function Forecast(props: {
           <h3>{words.remedies}</h3>
           <ul class="stack">
             {forecast.remedies.slice(0, 4).map((r) => (
-              <li key={r.what}>{words.remedy(r.what, r.saved.toFixed(1))}</li>
+              <li key={r.what}>{words.remedy(sentenceIn(r.what, props.unit), r.saved.toFixed(1))}</li>
             ))}
           </ul>
         </>

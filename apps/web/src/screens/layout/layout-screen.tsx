@@ -1,5 +1,5 @@
 import { useEffect, useMemo, useRef, useState } from 'preact/hooks';
-import { formatLength } from '../../job/display-unit.js';
+import { type DisplayUnit, formatLength, sentenceIn } from '../../job/display-unit.js';
 import { text } from '../../text/catalogue.js';
 import { Entry } from '../../ui/entry.js';
 import { ResultState } from '../../ui/result-state.js';
@@ -20,13 +20,13 @@ const NONE: readonly ShownBoard[] = [];
 const SOON = 700;
 
 /** The referee's word on one board, in a line above it: what is dragged is under the eye there. */
-function wordOn(word: RefereeWord | null, board: string) {
+function wordOn(word: RefereeWord | null, board: string, unit: DisplayUnit) {
   if (word === null) return '';
   const [first, ...more] = word.breaches.filter((b) => b.board === null || b.board === board);
   return first === undefined ? (
     <span class="word-of good">{words.valid}</span>
   ) : (
-    <span class="word-of bad">{words.breach(first.message, more.length)}</span>
+    <span class="word-of bad">{words.breach(sentenceIn(first.message, unit), more.length)}</span>
   );
 }
 
@@ -119,7 +119,7 @@ export const LayoutScreen: Screen = ({ job, result, fresh, unit, desk }) => {
                 <ul class="sayings">
                   {word.breaches.slice(0, 6).map((b) => (
                     <li key={b.message} class="error">
-                      {b.message}
+                      {sentenceIn(b.message, unit)}
                     </li>
                   ))}
                 </ul>
@@ -153,7 +153,7 @@ export const LayoutScreen: Screen = ({ job, result, fresh, unit, desk }) => {
               Math.round(b.use * 100),
             )}
           >
-            <p class="laid-word">{wordOn(found ? null : word, b.id)}</p>
+            <p class="laid-word">{wordOn(found ? null : word, b.id, unit)}</p>
             <figure class="picture scrolls">
               <LaidSheet
                 board={b}

@@ -1,4 +1,5 @@
 import { useEffect, useState } from 'preact/hooks';
+import { sentenceIn } from '../../job/display-unit.js';
 import { text } from '../../text/catalogue.js';
 import { Choice } from '../../ui/choice.js';
 import { Entry } from '../../ui/entry.js';
@@ -71,7 +72,7 @@ export const ProgramScreen: Screen = ({ result, fresh, unit, desk }) => {
                 <ul class="sayings">
                   {program.setup.map((s) => (
                     <li key={s} class="note">
-                      {s}
+                      {sentenceIn(s, unit)}
                     </li>
                   ))}
                 </ul>

@@ -68,16 +68,28 @@ const SLACK = 0.002;
 /** Edges longer than this are asked in their middle as well, mm: over an arc of 3 mm such a chord is 0.001 off. */
 const LONG = 0.15;
 
-/** The corners of a polygon, with the middles of its long edges, each with the wanted curve nearest to it. */
-function corners(
-  polygon: readonly Point[],
-  i: DeviationInput,
-  open: (c: WantedContour) => boolean,
-): Corner[] {
+/**
+ * What is nearest to a place that is cut away where it shall stand. Under a recess the floor may be nearer than any wall: a hole
+ * drilled a tenth too deep is a tenth off, however far the part's edge is.
+ */
+function underFloor(at: Point, near: Nearest, shut: ReadonlySet<WantedContour>, i: DeviationInput): Nearest {
+  let nearest = near;
+  for (const recess of shut) {
+    const under = recess.floor! - i.level.low;
+    if (under >= -nearest.deviation) continue;
+    const wall = i.wanted.nearest(at, (c) => c === recess, i.tolerance);
+    if (wall !== null && wall.deviation >= -i.tolerance) nearest = { ...wall, deviation: -under };
+  }
+  return nearest;
+}
+
+/** The corners of a polygon, with the middles of its long edges, each with the wanted curve, or floor, nearest to it. */
+function corners(polygon: readonly Point[], i: DeviationInput, shut: ReadonlySet<WantedContour>): Corner[] {
   const out: Corner[] = [];
   const ask = (at: Point): void => {
-    const near = i.wanted.nearest(at, open, i.tolerance);
-    if (near) out.push({ at, near });
+    const near = i.wanted.nearest(at, (c) => !shut.has(c), i.tolerance);
+    if (near === null) return;
+    out.push({ at, near: near.deviation < -i.tolerance ? underFloor(at, near, shut, i) : near });
   };
   polygon.forEach((p, k) => {
     ask(p);
@@ -172,7 +184,7 @@ export function deviationOf(i: DeviationInput): Deviation {
     return corner.leftInCorner(c.at);
   };
   for (const polygon of [i.piece.outer, ...i.piece.holes]) {
-    const list = corners(polygon, i, open).filter((c) => !vague(c.near.contour));
+    const list = corners(polygon, i, shut).filter((c) => !vague(c.near.contour));
     for (const c of list) {
       if (c.near.deviation < 0) {
         gouge = Math.max(gouge, -c.near.deviation);

@@ -1,4 +1,4 @@
-import { distance, type Point } from '@haunch/geometry';
+import { type Point, pointAlong, segmentLength } from '@haunch/geometry';
 import type { Field } from './as-cut-board.js';
 import type { Level } from './sweep/level.js';
 import { intoAir, openOver, type WantedContour } from './wanted/wanted-contour.js';
@@ -12,36 +12,30 @@ export interface MissingCut {
 
 /** How far from its contour a cut is asked for, mm. */
 const OUT = 0.6;
-/** The most places that are asked along a contour. */
+/** About as many places are asked along a contour, and none much nearer to the next than this, mm. */
 const PLACES = 24;
+const APART = 8;
 
-/** Places in the air beside a contour, spread over its length. */
+/**
+ * Places in the air beside a contour, spread over its length: of each edge as many as it is long, since tabs stand in the middle
+ * of edges. The longest edges come first, and short ones are left out where there are many.
+ */
 function beside(contour: WantedContour): Point[] {
-  const all = contour.segments.map((s): { p: Point; length: number } => {
-    const t =
-      s.kind === 'line'
-        ? { x: (s.from.x + s.to.x) / 2, y: (s.from.y + s.to.y) / 2 }
-        : middleOfArc(
-            s.centre,
-            s.radius,
-            Math.atan2(s.from.y - s.centre.y, s.from.x - s.centre.x) + s.sweep / 2,
-          );
-    const air = intoAir(contour, s, t);
-    return {
-      p: { x: t.x + air.x * OUT, y: t.y + air.y * OUT },
-      length: s.kind === 'line' ? distance(s.from, s.to) : s.radius * Math.abs(s.sweep),
-    };
-  });
+  const all = contour.segments.map((segment) => ({ segment, length: segmentLength(segment) }));
+  const round = all.reduce((sum, { length }) => sum + length, 0);
+  const step = Math.max(round / PLACES, APART);
   return all
     .sort((a, b) => b.length - a.length)
-    .slice(0, PLACES)
-    .map((a) => a.p);
+    .flatMap(({ segment, length }) => {
+      const count = Math.max(1, Math.floor(length / step));
+      return Array.from({ length: count }, (_, k): Point => {
+        const t = pointAlong(segment, (k + 0.5) / count);
+        const air = intoAir(contour, segment, t);
+        return { x: t.x + air.x * OUT, y: t.y + air.y * OUT };
+      });
+    })
+    .slice(0, PLACES);
 }
-
-const middleOfArc = (c: Point, r: number, a: number): Point => ({
-  x: c.x + r * Math.cos(a),
-  y: c.y + r * Math.sin(a),
-});
 
 /**
  * Contours of which more than half of the places beside them still stand: never cut, or not to their depth. The

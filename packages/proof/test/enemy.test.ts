@@ -1,7 +1,7 @@
 import { loadClip } from '@haunch/geometry';
 import { describe, expect, it } from 'vitest';
 import { type ProveInput, proveProgram } from '../src/index.js';
-import { inputFor, lines, router, swap, text } from './plate.js';
+import { inputFor, lines, machine, plate, router, swap, text } from './plate.js';
 
 const clip = await loadClip();
 const good = lines();
@@ -112,6 +112,12 @@ const FRIENDS: readonly (readonly [
     before(LAST, 'G1 Y113 F8000', 'G1 X89.8', 'G1 X93 Z3'),
   ],
   ['the origin of a system that is not used', before(4, 'G10 L2 P3 X5')],
+  [
+    'tabs in the middle of three sides of four',
+    good.flatMap((l, i) =>
+      i === good.lastIndexOf('G1 Y47') ? ['G1 Y90', 'G1 Y87 Z3', 'G1 Y73', 'G1 Y69.8 Z-0.2', l] : [l],
+    ),
+  ],
 ];
 
 const rulesOf = (program: readonly string[], change: Partial<ProveInput> = {}) => {
@@ -123,9 +129,12 @@ const rulesOf = (program: readonly string[], change: Partial<ProveInput> = {}) =
 describe('a program by an enemy is refused', () => {
   for (const [what, id, line, program, change] of ENEMIES)
     it(`${id}: ${what}`, () => {
-      const rule = rulesOf(program, change).find((r) => r.rule === id)!;
+      const rules = rulesOf(program, change);
+      const rule = rules.find((r) => r.rule === id)!;
       expect(rule.verdict).toBe('fail');
       if (line !== undefined) expect(rule.findings[0]!.line).toBe(line);
+      // What fails has no room left.
+      for (const r of rules) if (r.verdict === 'fail') expect(r.margin ?? -1).toBeLessThan(0);
     });
 });
 
@@ -135,9 +144,53 @@ describe('a program that only looks like it passes', () => {
       expect(rulesOf(program, change).filter((r) => r.verdict === 'fail')).toEqual([]);
     });
 
+  it('at the machine’s greatest feed, rounded to a millionth of an inch', () => {
+    const inches = good.map((l) =>
+      l
+        .replace('G21', 'G20')
+        .replace(/([XYZF])(-?[\d.]+)/g, (_, c: string, v: string) => c + Math.round((+v / 25.4) * 1e6) / 1e6),
+    );
+    expect(inches.join()).toContain('F118.110236');
+    const at = (maxFeed: number) =>
+      rulesOf(inches, { machine: { ...machine, maxFeed } }).find((r) => r.rule === 'P14')!;
+    // 118.110236 in/min are 2999.9999944 mm/min, and F157.480315 4000.000001.
+    expect(at(4000)).toMatchObject({ verdict: 'pass', margin: 0 });
+    expect(at(3999)).toMatchObject({ verdict: 'fail' });
+    expect(at(3999).margin).toBeCloseTo(-1, 5);
+  });
+
   it('wherever its zero lies, when the parts are found by what is cut', () => {
     const program = before(4, 'G10 L2 P1 X0.1', 'G55');
     expect(rulesOf(program).find((r) => r.rule === 'P02')!.verdict).toBe('fail');
     expect(rulesOf(program, { zeroAnywhere: true }).filter((r) => r.verdict === 'fail')).toEqual([]);
+  });
+});
+
+describe('a hole that is too deep', () => {
+  const part = {
+    ...plate,
+    holes: [{ id: 'A.pin', centre: { x: 65, y: 60 }, diameter: 6, face: 'n+' as const, depth: 10 }],
+  };
+  const drilledTo = (z: number) =>
+    rulesOf(
+      good.flatMap((l, i) =>
+        i === 1 ? ['T2 M6', 'S6000 M3', 'G0 Z28', 'G0 X65 Y60', `G1 Z${z} F500`, 'G1 Z28', 'M5', l] : [l],
+      ),
+      { cutters: [router, drill], items: [{ item: 'A', piece: 1, part }] },
+    ).filter((r) => r.verdict === 'fail');
+
+  it('is off by as much as it is too deep, not by its way to the next edge', () => {
+    expect(drilledTo(8)).toEqual([]);
+    expect(drilledTo(7.995)).toEqual([]);
+    const [p08, p10] = drilledTo(7.95);
+    expect(p08).toMatchObject({ rule: 'P08', findings: [{ part: 'A', feature: 'A.pin', amount: 0.05 }] });
+    expect(p08!.margin).toBeCloseTo(0.01 - 0.05, 6);
+    expect(p08!.findings).toHaveLength(1);
+    expect(p10).toMatchObject({ rule: 'P10' });
+  });
+
+  it('and one that comes through the sheet is off by all that stood under its floor', () => {
+    const [p08] = drilledTo(-0.2);
+    expect(p08).toMatchObject({ rule: 'P08', findings: [{ part: 'A', feature: 'A.pin', amount: 8 }] });
   });
 });

@@ -14,6 +14,7 @@ export const uncut: Rule = {
   unit: 'mm',
   judge(j) {
     const findings: Finding[] = [];
+    let margin = Math.min(j.tolerance, ...j.items.map((i) => i.judged.roomOut));
     const longest = LONG * j.input.holding.tabWidth;
     for (const { judged, kerf, slugs, under } of j.items) {
       const name = judged.item.item;
@@ -21,6 +22,7 @@ export const uncut: Rule = {
         (m) => m.contour.floor === null,
       );
       for (const { contour, level, at } of missing) {
+        margin = Math.min(margin, j.bottom - level.high);
         const how =
           level.high >= j.top - 1e-6
             ? 'is not cut'
@@ -56,6 +58,7 @@ export const uncut: Rule = {
         const long = k.any.filter((b) => b.length > longest);
         if (gone.has(k.contour.id) || told.has(k.contour.id)) continue;
         for (const b of long) {
+          margin = Math.min(margin, longest - b.length);
           const line = lineAt(j, b.at, j.levels[0]!);
           findings.push({
             message: `${k.contour.id} of ${name} is not cut through over ${mm(b.length)} mm; a tab is ${mm(j.input.holding.tabWidth)} mm wide.`,
@@ -88,6 +91,6 @@ export const uncut: Rule = {
         ...(f.kind === 'beside' ? { amount: f.off } : {}),
       });
     }
-    return { findings, margin: Math.min(j.tolerance, ...j.items.map((i) => i.judged.roomOut)) };
+    return { findings, margin };
   },
 };

@@ -6,6 +6,8 @@ import { atStretch, mm, type Rule } from './rule.js';
 
 /** A tooth may take this many times the chip that its cutter is said to bear. Common practice, no source. */
 const MOST_LOAD = 2;
+/** A feed in inches is rounded when it is written; less than this above the limit is that, mm/min. */
+const FEED_ROUNDING = 0.5;
 /** Depths that are one, mm. */
 const FINEST = 0.002;
 
@@ -28,8 +30,9 @@ export const limits: Rule = {
     let rpm = 0;
     for (const s of j.stretches) {
       if (s.kind !== 'rapid' && s.feed !== null) {
-        margin = Math.min(margin, maxFeed - s.feed);
-        if (s.feed > maxFeed + 1e-6)
+        const over = s.feed - maxFeed;
+        margin = Math.min(margin, over > 0 && over <= FEED_ROUNDING ? 0 : -over);
+        if (over > FEED_ROUNDING)
           findings.push(
             atStretch(
               j,
@@ -44,16 +47,18 @@ export const limits: Rule = {
       if (tooth !== null && tooth.takes > MOST_LOAD * tooth.bears) {
         // On a slope the cutter stands higher than where it is lowest: over a tab it cuts no tab.
         const at = untouched(j, s, ({ z }) => z + FINEST);
-        if (at !== undefined)
+        if (at !== undefined) {
+          margin = Math.min(margin, s.feed! * ((MOST_LOAD * tooth.bears) / tooth.takes - 1));
           findings.push(
             atStretch(
               j,
               s,
-              `Each tooth takes ${mm(tooth.takes)} mm here; the cutter bears ${mm(tooth.bears)} mm.`,
+              `Each tooth takes ${mm(tooth.takes)} mm here; the cutter bears ${mm(tooth.bears)} mm, twice that at the most.`,
               at,
               tooth.takes - tooth.bears,
             ),
           );
+        }
       }
       if (Math.abs(s.spindle) > maxRpm && s.spindle !== rpm)
         findings.push(

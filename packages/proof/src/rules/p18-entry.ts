@@ -12,6 +12,9 @@ const HEIGHT_STEP = 0.00254;
 /** Off a tab, which is only as deep as a tab is high, this slope is borne. Common practice, no source. */
 const OFF_TAB = Math.PI / 4 + 0.01;
 
+/** An angle in degrees, to a hundredth: finer slopes are the rounding of a program's figures. */
+const degrees = (angle: number): number => Math.round((angle * 18000) / Math.PI) / 100;
+
 /** Whether the disc at the end of a descent meets material that nothing before it has removed. */
 function intoStock(j: Judgement, s: Stretch): boolean {
   const height = s.to.z + 0.001;
@@ -43,10 +46,11 @@ function intoStock(j: Judgement, s: Stretch): boolean {
 export const entry: Rule = {
   id: 'P18',
   title: 'No steeper entry than the cutter bears',
-  unit: '',
+  unit: '°',
   judge(j) {
     const slopes = new Map(j.input.cutters.map((c) => [c.number, c.rampAngle]));
     const findings: Finding[] = [];
+    let margin: number | null = null;
     for (const s of j.stretches) {
       if (s.kind === 'rapid' || s.drill || s.to.z >= s.from.z || lowest(s) >= j.top - HEIGHT_STEP) continue;
       const angle = s.tool === null ? j.assumed?.rampAngle : slopes.get(s.tool);
@@ -58,9 +62,22 @@ export const entry: Rule = {
       const tab = s.from.z <= j.bottom + j.input.holding.tabHeight + 0.05;
       const borne = Math.max(angle * LEEWAY, tab ? OFF_TAB : 0);
       // Of a short chord the rounding of its ends to a step is no slope.
-      if (Math.atan2(Math.max(0, fall - HEIGHT_STEP), way) <= borne + 1e-9 || !intoStock(j, s)) continue;
-      findings.push(atStretch(j, s, 'The cutter goes into standing material more steeply than it bears.'));
+      const slope = Math.atan2(Math.max(0, fall - HEIGHT_STEP), way);
+      const room = degrees(borne - slope);
+      // Most descents are as steep as one that is known already.
+      if ((room >= 0 && margin !== null && room >= margin) || !intoStock(j, s)) continue;
+      margin = Math.min(margin ?? room, room);
+      if (room < 0)
+        findings.push(
+          atStretch(
+            j,
+            s,
+            `The cutter goes into standing material at ${degrees(slope)}°; ${degrees(borne)}° are borne.`,
+            s.to,
+            -room,
+          ),
+        );
     }
-    return { findings, margin: null };
+    return { findings, margin };
   },
 };

@@ -26,7 +26,9 @@ const MOST = 40;
 
 /** A rule's verdict on a judgement. */
 export function applyRule(rule: Rule, j: Judgement): RuleResult {
-  const { findings, margin, judged = true } = rule.judge(j);
+  const { findings, margin: told, judged = true } = rule.judge(j);
+  // What fails by a word that is missing or a code has no figure: the room that some length has left would mislead.
+  const margin = told !== null && told >= 0 && findings.length > 0 ? null : told;
   const listed = findings.slice(0, MOST);
   if (findings.length > MOST) listed.push({ message: `${findings.length - MOST} more places like these.` });
   return {

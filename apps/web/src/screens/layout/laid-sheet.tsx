@@ -88,10 +88,18 @@ export function LaidSheet(props: {
       }}
       onPointerUp={(e) => {
         const to = dragged(e);
+        if (!drag) return;
+        const over = sheetAt(e, props.boards)?.[1];
+        // Let go over a board that it cannot be cut from, it goes back to where it lay.
+        if (over && over.id !== board.id && !drag.item.boards.includes(over.id)) {
+          props.onMove(drag.item.item, drag.from, 'done');
+          setDrag(null);
+          return;
+        }
         const stays = (p: WirePlacement, q: WirePlacement): boolean =>
           p.board === q.board && p.at[0] === q.at[0] && p.at[1] === q.at[1];
         // Where it was dragged away and back, it still is on its way.
-        if (to && drag && (!stays(to, drag.from) || props.onTheWay === drag.item.item))
+        if (to && (!stays(to, drag.from) || props.onTheWay === drag.item.item))
           props.onMove(drag.item.item, to, 'done');
         setDrag(null);
       }}

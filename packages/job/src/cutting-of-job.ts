@@ -5,7 +5,17 @@ import type { Job } from './job.js';
 import type { LaidBoard } from './lay-job.js';
 
 /** How the job wants walls cut: the same on its boards and on its ladder. */
-export const wallsOf = ({ settings }: Job): Pick<PlanInput, 'finishStock' | 'direction'> => settings.cutting;
+export function wallsOf({ settings, feeds }: Job): Omit<Cutting, 'tickets'> {
+  const { table: _, ...walls } = settings.cutting;
+  const unsaid = settings.cutters.filter((c) => c.chipLoad === undefined).map((c) => c.id);
+  return { ...walls, tables: feeds.tables, directions: feeds.directions, feedsFromTable: new Set(unsaid) };
+}
+
+/** What a job says of how it is cut. */
+type Cutting = Pick<
+  PlanInput,
+  'finishStock' | 'direction' | 'tables' | 'directions' | 'feedsFromTable' | 'tickets'
+>;
 
 function engravingOf({ settings, cutters }: Job): Engraving | undefined {
   const { engraving } = settings;
@@ -13,10 +23,7 @@ function engravingOf({ settings, cutters }: Job): Engraving | undefined {
 }
 
 /** All that the job says of how a board is cut, with the texts that are engraved in its parts. */
-export function cuttingOf(
-  job: Job,
-  { board, items }: Pick<LaidBoard, 'board' | 'items'>,
-): Outcome<Pick<PlanInput, 'finishStock' | 'direction' | 'tickets'>> {
+export function cuttingOf(job: Job, { board, items }: Pick<LaidBoard, 'board' | 'items'>): Outcome<Cutting> {
   const { settings, cutters, file, lineOf } = job;
   const said: Diagnostic[] = [];
   if (settings.engraving === undefined) return ok(wallsOf(job));

@@ -131,6 +131,15 @@ export const fitsBeside = (file: string): Diagnostic =>
     'Name the file as "table" under "fit" to say so in the job itself.',
   );
 
+export const feedsBeside = (file: string): Diagnostic =>
+  job(
+    'note',
+    'feeds-beside',
+    "the shop's table of feeds was found beside the job and is used",
+    { file },
+    'Name the file as "table" under "cutting" to say so in the job itself.',
+  );
+
 export const knockWithoutSteps = (file: string, line: number): Diagnostic =>
   job(
     'warning',

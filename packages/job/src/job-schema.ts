@@ -176,7 +176,9 @@ export const JobCutterSchema = z.strictObject({
   fluteLength: PositiveLengthSchema.default(25),
   upCutLength: PositiveLengthSchema.nullable().default(null),
   rpm: z.number().positive(),
-  chipLoad: PositiveLengthSchema,
+  chipLoad: PositiveLengthSchema.exactOptional().describe(
+    'feed a tooth; by the table of feeds, for its diameter, the sheet and its deepest pass, when left out',
+  ),
   depthPerPass: PositiveLengthSchema,
   rampDegrees: z.number().positive().max(45).default(5),
   /** Of a drill: the angle that its point encloses; flat or with a centre spur when left out. */
@@ -332,6 +334,13 @@ export const JobPausesSchema = z.strictObject({
 
 /** How walls are cut, beyond what the cutters say. */
 export const JobCuttingSchema = z.strictObject({
+  table: z
+    .string()
+    .min(1)
+    .exactOptional()
+    .describe(
+      "the shop's feeds, a `haunch-feeds` file beside the job; `haunch-feeds.json` when left out and there is one",
+    ),
   finishStock: NonNegativeLengthSchema.exactOptional().describe(
     'what roughing leaves on walls that another plate touches, for one pass at full depth; 0.3 mm when left out, 0 for none',
   ),

@@ -17,7 +17,16 @@ import {
   settle,
 } from '@haunch/model';
 import { boardsOfJob, costsOf } from './boards-of-job.js';
-import { fitsBeside, jobValue, malformedJob, noRouter, sameId, sourceMissing } from './diagnostics.js';
+import {
+  feedsBeside,
+  fitsBeside,
+  jobValue,
+  malformedJob,
+  noRouter,
+  sameId,
+  sourceMissing,
+} from './diagnostics.js';
+import { chipLoadFor, readFeedTable, SHOP_FEEDS, type ShopFeeds, USUAL_FEEDS } from './feed-table.js';
 import { readFitTable, SHOP_FITS, USUAL_FITS } from './fit-table.js';
 import type { FitTable } from './fit-table-schema.js';
 import { type JobFile, JobSchema } from './job-schema.js';
@@ -44,6 +53,8 @@ export interface Job {
   readonly materials: ReadonlyMap<string, string>;
   /** The shop's fits, over the usual ones. */
   readonly fits: FitTable;
+  /** The shop's feeds, over the usual ones. */
+  readonly feeds: ShopFeeds;
   /** The same router as the job file has it: what is measured later moves no placement. */
   readonly written: Cutter;
   readonly machine: Machine;
@@ -69,20 +80,46 @@ export interface JobOptions {
   readonly source?: SourceReader;
 }
 
-/** The fits that hold for a job: the file that it names, else the shop's file beside it, else the usual ones. */
-function fitsOf(
-  { fit }: JobFile,
+/** A table of the shop's: how it is called, read, found beside a job, and what holds without it. */
+interface ShopTable<T> {
+  readonly at: 'fit' | 'cutting';
+  readonly usual: T;
+  readonly name: string;
+  readonly read: (text: string, file: string) => Outcome<T>;
+  readonly beside: (file: string) => Diagnostic;
+}
+
+const FITS: ShopTable<FitTable> = {
+  at: 'fit',
+  usual: USUAL_FITS,
+  name: SHOP_FITS,
+  read: readFitTable,
+  beside: fitsBeside,
+};
+const FEEDS: ShopTable<ShopFeeds> = {
+  at: 'cutting',
+  usual: USUAL_FEEDS,
+  name: SHOP_FEEDS,
+  read: readFeedTable,
+  beside: feedsBeside,
+};
+
+/** The table that holds for a job: the file that it names, else the shop's file beside it, else the usual one. */
+function tableOf<T>(
+  of: ShopTable<T>,
+  settings: JobFile,
   { file, lineOf }: Pick<Job, 'file' | 'lineOf'>,
   source: SourceReader | undefined,
-): Outcome<FitTable> {
-  if (!source) return ok(USUAL_FITS);
-  const name = fit.table ?? SHOP_FITS;
+): Outcome<T> {
+  if (!source) return ok(of.usual);
+  const { table } = settings[of.at];
+  const name = table ?? of.name;
   const content = source(name);
   if (content !== undefined) {
-    const read = readFitTable(textOf(content), name);
-    return read.ok && fit.table === undefined ? ok(read.value, [fitsBeside(name)]) : read;
+    const read = of.read(textOf(content), name);
+    return read.ok && table === undefined ? ok(read.value, [of.beside(name)]) : read;
   }
-  return fit.table === undefined ? ok(USUAL_FITS) : fail(sourceMissing(name, file, lineOf(['fit', 'table'])));
+  return table === undefined ? ok(of.usual) : fail(sourceMissing(name, file, lineOf([of.at, 'table'])));
 }
 
 const repeated = (ids: readonly string[]): string[] => [
@@ -105,9 +142,12 @@ export function readJob(text: string, file = 'job.json', options: JobOptions = {
     );
   const settings = parsed.data;
   const { boards, problems: readingProblems } = boardsOfJob(settings.boards, file, json.lineOf);
+  const feeds = tableOf(FEEDS, settings, { file, lineOf: json.lineOf }, options.source);
+  const materials = settings.boards.map((b) => b.sheet ?? 'birch plywood');
   const cutters = settings.cutters.map(
     ({ rampDegrees, pointDegrees, ...c }): Cutter => ({
       ...c,
+      chipLoad: c.chipLoad ?? chipLoadFor(feeds.ok ? feeds.value : USUAL_FEEDS, c, materials),
       rampAngle: (rampDegrees * Math.PI) / 180,
       ...(pointDegrees === undefined || c.kind !== 'drill'
         ? {}
@@ -122,9 +162,9 @@ export function readJob(text: string, file = 'job.json', options: JobOptions = {
     ...repeated(cutters.map((c) => `number ${c.number}`)).map((id) => sameId('cutters', id, file)),
   ];
   if (!router) return fail(...problems, noRouter(file));
-  const fits = fitsOf(settings, { file, lineOf: json.lineOf }, options.source);
-  problems.push(...fits.diagnostics);
-  if (!fits.ok) return fail(...problems);
+  const fits = tableOf(FITS, settings, { file, lineOf: json.lineOf }, options.source);
+  problems.push(...fits.diagnostics, ...feeds.diagnostics);
+  if (!fits.ok || !feeds.ok) return fail(...problems);
   const read: Outcome<JobLadders> =
     options.ladder === 'not yet'
       ? ok({
@@ -156,6 +196,7 @@ export function readJob(text: string, file = 'job.json', options: JobOptions = {
       ladders,
       materials: materialsOf(settings.boards),
       fits: fits.value,
+      feeds: feeds.value,
       written: router,
       // Where no mate is turned, both its plates come out in the machine's own millimetres, and are proved in them.
       machine:

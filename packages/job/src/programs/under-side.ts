@@ -2,6 +2,7 @@ import type { Clip } from '@haunch/geometry';
 import { type Outcome, ok, type PostProcessor, type Proof } from '@haunch/model';
 import { type Plan, planBoard } from '@haunch/planner';
 import { type AsCutBoard, type Proved, proveSequence } from '@haunch/proof';
+import { wallsOf } from '../cutting-of-job.js';
 import type { Job } from '../job.js';
 import type { LaidBoard, LaidJob } from '../lay-job.js';
 import { type BoardSequence, inSequence } from './prove-programs.js';
@@ -48,7 +49,7 @@ export function writeUnderSide(
   if (side === undefined) return ok(undefined);
   const { job, laid } = context;
   const plan = planBoard({
-    ...job.settings.cutting,
+    ...wallsOf(job),
     ...sharedBy(context, side),
     mating: new Set(laid.fitted.joinery.contacts.map((c) => c.edge)),
     staysInSheet: true,

@@ -159,6 +159,10 @@ function findIn(file: string, options: MatesOptions): Outcome<FoundMasterFile> {
 const printJson = (value: object): void =>
   void process.stdout.write(`${JSON.stringify({ format: 'haunch-mates', version: 1, ...value }, null, 1)}\n`);
 
+/** A direction as people read it. */
+const wayWords = (way: Master['mates'][number]['enteringMoves']): string =>
+  typeof way === 'string' ? way : `(${way.map((c) => +c.toFixed(4)).join(', ')})`;
+
 function printMaster(master: Master, reasons: boolean): void {
   const line = (text: string): void => void process.stdout.write(`${text}\n`);
   const found = master.found!;
@@ -168,7 +172,7 @@ function printMaster(master: Master, reasons: boolean): void {
   );
   for (const m of master.mates)
     line(
-      `  ${m.id.padEnd(16)} ${m.enteringPart} moves ${String(m.enteringMoves)} into ${m.slotPart} (${m.type}); certainty ${found.certainty[m.id]!.toFixed(2)}`,
+      `  ${m.id.padEnd(16)} ${m.enteringPart} moves ${wayWords(m.enteringMoves)} into ${m.slotPart} (${m.type}); certainty ${found.certainty[m.id]!.toFixed(2)}`,
     );
   const kinds = new Map<string, number>();
   for (const r of found.reasons) kinds.set(r.reason, (kinds.get(r.reason) ?? 0) + 1);

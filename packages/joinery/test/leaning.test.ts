@@ -75,8 +75,8 @@ const cases = angles.flatMap((angle) =>
 const leaning = fc
   .record({
     angle: fc.integer({ min: 30, max: 150 }).filter((d) => Math.abs(d - 90) > 1),
-    slotted: fc.integer({ min: 600, max: 2500 }),
-    passing: fc.integer({ min: 600, max: 2500 }),
+    slotted: fc.integer({ min: 900, max: 2500 }),
+    passing: fc.integer({ min: 900, max: 2500 }),
   })
   .map(
     ({ angle, slotted, passing }): Leaning => ({

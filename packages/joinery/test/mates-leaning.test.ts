@@ -1,4 +1,5 @@
 import { readFileSync } from 'node:fs';
+import { ringBounds } from '@haunch/geometry';
 import type { Master, Part } from '@haunch/model';
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
@@ -14,6 +15,7 @@ import {
   type MateFindings,
   partsOfMaster,
   readMaster,
+  refitMaster,
 } from '../src/index.js';
 import { angleOfSlot, slotWidthFor } from '../src/mates/lean.js';
 import { valueIn } from './demo.js';
@@ -135,6 +137,46 @@ describe('plates that lean', () => {
     expect(Math.abs(told() - 65)).toBeGreaterThan(0.3);
     expect(Math.abs(told(angle) - 65)).toBeLessThan(1e-6);
   });
+
+  it.each([50, 66, 75, 81])(
+    'show their angle, of %i degrees, in slots with clearance all round, and end flush with the far face',
+    (degrees) => {
+      const angle = degrees / DEGREES;
+      const [u, s] = partsOfMaster(leaningPiece({ angle, slotted: 18, passing: 15 })) as [Part, Part];
+      const [slot] = u.through;
+      const { x: mid } = slot!.bare.vertices.reduce((a, v) => ({ x: a.x + v.x / 4 }), { x: 0 });
+      const wide = slot!.bare.vertices.map((v) => ({
+        ...v,
+        x: v.x + 0.1 * Math.sign(v.x - mid),
+        y: v.y + 0.1 * Math.sign(v.y - 80),
+      }));
+      const low = Math.min(...s.outline.bare.vertices.map((v) => v.x));
+      const xs = [...new Set(s.outline.bare.vertices.map((v) => v.x))].sort((a, b) => a - b);
+      const flush = s.outline.bare.vertices.map((v) =>
+        v.x === low ? { ...v, x: xs[1]! - 18 / Math.sin(angle) } : v,
+      );
+      const parts: Part[] = [
+        { ...u, through: [{ ...slot!, bare: { vertices: wide }, ring: { vertices: wide } }] },
+        { ...s, outline: { ...s.outline, bare: { vertices: flush }, ring: { vertices: flush } } },
+      ];
+      const options = { from: 'stool.dxf', check: false };
+      const [question] = valueIn(findMaster(parts, options)).questions;
+      const found = findMaster(parts, { ...options, answers: { [question!.id]: 1 } });
+      const master = valueIn(found).master!;
+      const frames = master.parts.map((p) => ({ part: p.id, piece: 0, frame: frameOf(p) }));
+      expect(Math.abs(between(frames, 'U', 'S') - degrees)).toBeLessThan(1e-3);
+      expect(found.diagnostics.map((d) => d.code)).not.toContain('mates/lean-unmarked');
+      for (const t of [12, 18, 25]) {
+        const refitted = valueIn(refitMaster(master, { thicknesses: { U: t, S: t } }));
+        const needs = slotFor({ angle, slotted: t, passing: t });
+        const slot = partsOfMaster(refitted).find((p) => p.id === 'U')!.through[0]!.ring;
+        const { minX, maxX } = ringBounds(slot);
+        // So does the wall that the flush tenon does not reach.
+        expect(Math.abs(maxX - minX - needs)).toBeLessThan(0.002);
+        expect(valueIn(dryAssemble(refitted)).interference.total).toBe(0);
+      }
+    },
+  );
 
   it('are named with the angle that the slot tells, or that was said', () => {
     const said = findMates(truth).diagnostics.filter((d) => d.code === 'mates/leans');

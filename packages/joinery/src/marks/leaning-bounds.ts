@@ -1,8 +1,11 @@
-import { along, dot, inPlate, minus, type Vec } from '../frame.js';
+import { along, cross, dot, inPlate, length, minus, type Vec } from '../frame.js';
 import type { Plate, PlateEdge, PlateSide } from '../plate.js';
 import { LEAST_LEAN, SAME_PLACE } from '../tolerances.js';
 import { arrisOnSide } from '../touch.js';
 import { leanFollows, type PlaneFollows } from './plane-follows.js';
+
+/** How much shorter still than flush a tenon may be that passes right through. mm */
+const SHORT = 0.8;
 
 /** An arris of an edge, by how far outside of a side it lies, mm. */
 interface Arris {
@@ -25,8 +28,8 @@ function arrisesOver(own: Plate, edge: PlateEdge, other: Plate, side: PlateSide)
 }
 
 /**
- * How far an edge that leans against a side must go along its own normal until an arris lies on it, and which arris that is; nothing
- * where it would not touch. mm, below 0 where it overlaps.
+ * How far an edge that leans against a side must go along its own normal until an arris lies on it, or on the face as it would go on from a
+ * tenon that ends flush, and which arris that is; nothing where it would not touch. mm, below 0 where it overlaps.
  */
 export function arrisBefore(
   own: Plate,
@@ -40,8 +43,20 @@ export function arrisBefore(
   if (!one || !two) return undefined;
   const arris = one.height <= two.height ? one : two;
   const by = arris.height / -facing;
-  const corners = edge.corners.map((c) => along(c, by, edge.normal)) as unknown as PlateEdge['corners'];
-  return arrisOnSide({ ...edge, corners }, other, side).length > 0 ? { by, arris } : undefined;
+  const touchesAt = (shift: number, way: Vec): boolean => {
+    const corners = edge.corners.map((c) => along(along(c, by, edge.normal), shift, way));
+    return (
+      arrisOnSide({ ...edge, corners: corners as unknown as PlateEdge['corners'] }, other, side).length > 0
+    );
+  };
+  if (touchesAt(0, side.normal)) return { by, arris };
+  // The face of a tenon that ends flush stops before the far arris of its slot, by as much as the two faces' ends differ.
+  if (edge.contour.endsWith('.outline')) return undefined;
+  const reach = other.part.thickness! * (Math.sqrt(1 - facing * facing) / -facing) + SHORT;
+  const [a, b] = edge.corners;
+  const line = minus(b, a);
+  const way = along([0, 0, 0], 1 / length(line), cross(line, side.normal));
+  return touchesAt(reach, way) || touchesAt(-reach, way) ? { by, arris } : undefined;
 }
 
 /**

@@ -1,5 +1,6 @@
 import type { Point } from '@haunch/geometry';
 import { LEAST_LEAN } from '../tolerances.js';
+import type { BandFit } from './fit-bands.js';
 import { type Interval, type Plate, type Straight, sectionOf } from './plate-layers.js';
 
 /** A slot wider than the plate that enters it is thick by at least this is one for a plate that leans. mm */
@@ -7,6 +8,9 @@ const LEAST_WIDER = 0.8;
 
 /** The flattest angle at which plates are taken to pass through each other, radians. Common practice, no source. */
 const FLATTEST = Math.PI / 6;
+
+/** The most clearance that is drawn, mm. */
+export const LOOSE = 0.7;
 
 /** How much shorter than right through a leaning tenon may be drawn. mm */
 const SHORT = 0.75;
@@ -110,17 +114,39 @@ export function tenonRowsOf(plate: Plate, least: number): TenonRow[] {
   return out;
 }
 
-/** What a slot row is for: the angle at which the second plate, or the one that is said, passes through; null where none does. */
-export function leanIn(row: SlotRow, slotted: Plate, passing: Plate): number | null {
+/**
+ * How much clearance is drawn in a row of slots, as the ends of the tenons in them show it: the least by which a slot is
+ * longer than the tenon in it; 0 where a tenon fills its slot, or has more room than clearance. mm
+ */
+export function clearanceAtEnds(row: SlotRow, tenons: TenonRow, { turned, shift }: BandFit): number {
+  const stands = tenons.material.map(
+    ([p, q]): Interval => (turned ? [shift - q, shift - p] : [shift + p, shift + q]),
+  );
+  const slots = row.material.slice(1).map((m, k): Interval => [row.material[k]![1], m[0]]);
+  const plays = slots.flatMap(([from, to]) => {
+    const inside = stands.filter(([p, q]) => q > from && p < to);
+    return inside.length === 1 ? [to - from - (inside[0]![1] - inside[0]![0])] : [];
+  });
+  const least = Math.min(...plays);
+  return least > 0 && least <= LOOSE ? least : 0;
+}
+
+/**
+ * The angle at which the second plate passes through a slot row with so much clearance in it; null where it does not.
+ * Where the clearance leaves too little for a plate that leans, the plate stands square. radians
+ */
+export function leanIn(row: SlotRow, slotted: Plate, passing: Plate, clearance: number): number | null {
   const [t1, t2] = [slotted.part.thickness, passing.part.thickness];
-  if (row.width < t2 + LEAST_WIDER) return null;
-  return angleOfSlot(row.width, t1, t2);
+  const width = row.width - clearance;
+  return width < t2 + LEAST_WIDER ? null : angleOfSlot(width, t1, t2);
 }
 
 /** The widest slot in which a leaning plate is looked for. mm */
 export const widestFor = (slotted: number, passing: number): number =>
   slotWidthFor(slotted, passing, FLATTEST);
 
-/** How long a leaning tenon is that passes right through: its upper arris comes out of the far face. mm */
-export const tenonThrough = (slotted: number, passing: number, angle: number): number =>
-  slotted / Math.sin(angle) + passing / Math.tan(angle) - SHORT;
+/**
+ * How long a leaning tenon is at least that passes right through: its upper arris comes to the far face, as in a seat out of which
+ * nothing is to stand; the lower one may stay inside.
+ */
+export const tenonThrough = (slotted: number, angle: number): number => slotted / Math.sin(angle) - SHORT;

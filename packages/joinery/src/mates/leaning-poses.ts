@@ -1,6 +1,8 @@
 import { along, cross, type Frame, type Vec } from '../frame.js';
 import { fitBands } from './fit-bands.js';
 import {
+  clearanceAtEnds,
+  LOOSE,
   leanIn,
   type SlotRow,
   slotRowsOf,
@@ -21,7 +23,6 @@ export interface LeaningPose {
 
 /** How much narrower than the angle that is said would need a slot may be. mm */
 const TIGHT = 0.15;
-const LOOSE = 0.7;
 
 /**
  * The frame of a plate that leans: its mid-plane meets the slotted plate's in the middle of the slot, and its shoulders
@@ -65,14 +66,16 @@ export function leaningPosesOf(p: Plate, q: Plate): LeaningPose[] {
   if (rows.length === 0) return out;
   const tenons = tenonRowsOf(q, t1);
   for (const row of rows) {
-    const angle = leanIn(row, p, q) === null ? null : (saidOf(row, p, q) ?? leanIn(row, p, q));
-    if (angle === null) continue;
+    if (leanIn(row, p, q, 0) === null) continue;
+    const said = saidOf(row, p, q);
     for (const t of tenons) {
-      if (t.length < tenonThrough(t1, t2, angle)) continue;
-      for (const fit of fitBands(row.material, t.material, 2 * t.material.length))
+      for (const fit of fitBands(row.material, t.material, 2 * t.material.length)) {
+        const angle = said ?? leanIn(row, p, q, clearanceAtEnds(row, t, fit));
+        if (angle === null || t.length < tenonThrough(t1, angle)) continue;
         for (const side of [1, -1] as const)
           for (const to of [1, -1] as const)
             out.push({ frame: frameOfLean(row, t1, t, t2, angle, fit, side, to), ends: fit.ends, angle });
+      }
     }
   }
   return out;

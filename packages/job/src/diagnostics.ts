@@ -131,6 +131,19 @@ export const fitsBeside = (file: string): Diagnostic =>
     'Name the file as "table" under "fit" to say so in the job itself.',
   );
 
+export const cutterWiderThanSlot = (
+  { id, diameter }: { readonly id: string; readonly diameter: number },
+  width: number,
+  locus: Locus,
+): Diagnostic =>
+  job(
+    'error',
+    'cutter-wider-than-slot',
+    `the slot is ${+width.toFixed(3)} mm wide and the thinnest router ${id} cuts ${+diameter.toFixed(3)} mm`,
+    locus,
+    `Take a router that cuts ${+width.toFixed(3)} mm at the most; one that is thinner by 0.6 mm leaves room for a finishing pass.`,
+  );
+
 export const feedsBeside = (file: string): Diagnostic =>
   job(
     'note',

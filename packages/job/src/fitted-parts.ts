@@ -12,6 +12,7 @@ import { unknownName } from './diagnostics.js';
 import type { Job } from './job.js';
 import { type AllowanceBasis, allowancesOf, type MaterialOf } from './job-allowances.js';
 import type { Pieces } from './load-pieces.js';
+import { widerThanSlots } from './wider-than-slots.js';
 
 /** Parts refitted to real thicknesses, with clearances and reliefs, and the joints between them. */
 export interface FittedParts {
@@ -87,6 +88,8 @@ export function fittedParts(
   if (lost.length > 0) return fail(...lost);
   const mapped = local ? withLocalThickness(refitted.value, found.value, local) : found.value;
   const joinery = atGrip ? withGrips(mapped, atGrip) : mapped;
+  const wider = widerThanSlots(joinery.joints, thicknesses, job.cutters);
+  if (wider.length > 0) return fail(...wider);
   const { form, surplus } = job.settings.relief;
   const parts = fitParts(refitted.value, joinery, {
     relief:

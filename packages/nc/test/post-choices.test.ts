@@ -236,6 +236,34 @@ describe('every option of a dialect is written as it says and reads back as the 
       expect(Math.abs(a.sweep)).toBeLessThanOrEqual((165 / 180) * Math.PI + 1e-3);
   });
 
+  it('cycles drill holes as they are planned too: down to the sheet and up at the feed for air', () => {
+    const hole = (x: number, ...down: readonly (readonly [z: number, feed: number])[]) => [
+      rapid(x, 10, 8),
+      ...down.map(([z, feed]) => cut(x, 10, z, feed)),
+    ];
+    const moves = [
+      ...hole(40, [1, 8000], [-5, 300], [8, 8000]),
+      // Pecked, left as slowly as it was drilled, and left aslant: none of these is the cycle.
+      ...hole(50, [1, 8000], [-2, 300], [1, 8000], [-1.5, 8000], [-5, 300], [8, 8000]),
+      ...hole(60, [-5, 300], [8, 300]),
+      ...hole(70, [-5, 300]),
+      cut(71, 10, 8, 8000),
+    ];
+    const text = (drilling: 'moves' | 'cycles') => {
+      const program = writeProgram(
+        { kind: 'toolpath', board: 'b', moves },
+        defineDialect(withChoices(base, { drilling })),
+        { title: '' },
+      );
+      if (!program.ok) throw new Error(program.diagnostics[0]!.message);
+      return program.value.text;
+    };
+    const cycles = text('cycles');
+    expect(cycles.match(/G8[123].*/g)).toEqual(['G81 X40 Y10 Z-5 R8 F300']);
+    const ends = (t: string) => motionsOf(readProgram(t)).map((m) => m.to);
+    expect(ends(cycles)).toEqual(ends(text('moves')).filter((p) => !(p.x === 40 && p.z === 1)));
+  });
+
   it('cycles drill the same holes with the same dwell, one hole a block', () => {
     const { reading, text } = written({ drilling: 'cycles' });
     const bottoms = motionsOf(reading).filter((m) => m.kind === 'linear' && m.to.z === -5);

@@ -164,19 +164,32 @@ export function writeProgram(
   }
 
   /**
-   * Writes a hole that is drilled from here in one go as a canned cycle, which returns to this height; false when the move is none.
-   * The moves that the cycle makes are not written again.
+   * Writes a hole that is drilled from here in one go, and left faster than it was drilled, as a canned cycle, which returns to this
+   * height; false when the move is none. The cycle goes down at the drill's feed all the way, since its own approach is a rapid.
+   * The moves that it makes are not written again.
    */
   function drill(move: Move & { kind: 'linear' }, index: number): boolean {
     if (dialect.drilling !== 'cycles' || !at || !wanted || changed !== null) return false;
-    const to = rounded(move.to);
-    const next = toolpath.moves[index + 1];
-    const dwell = next?.kind === 'dwell' && next.seconds > 0 ? next.seconds : 0;
-    const back = next?.kind === 'dwell' ? toolpath.moves[index + 2] : next;
-    if (to.x !== at.x || to.y !== at.y || to.z >= at.z || back?.kind !== 'rapid') return false;
+    // Between two pecks the drill comes from the hole itself.
+    if (toolpath.moves[index - 1]?.kind !== 'rapid') return false;
+    let to = at;
+    let slowest = move;
+    let next = index;
+    for (let m: Move | undefined = move; m?.kind === 'linear'; m = toolpath.moves[++next]) {
+      const place = rounded(m.to);
+      if (place.x !== at.x || place.y !== at.y || place.z >= to.z) break;
+      to = place;
+      if (m.feed < slowest.feed) slowest = m;
+    }
+    if (to === at) return false;
+    const wait = toolpath.moves[next];
+    const dwell = wait?.kind === 'dwell' && wait.seconds > 0 ? wait.seconds : 0;
+    const last = wait?.kind === 'dwell' ? next + 1 : next;
+    const back = toolpath.moves[last];
+    if (back?.kind !== 'rapid' && !(back?.kind === 'linear' && back.feed > slowest.feed)) return false;
     const up = rounded(back.to);
     if (up.x !== at.x || up.y !== at.y || up.z < at.z) return false;
-    const f = feedWord(move);
+    const f = feedWord(slowest);
     if (f === null) return false;
     const words = [
       ...(cycling ? [] : [code('G', 99)]),
@@ -192,7 +205,7 @@ export function writeProgram(
     writer.forget();
     cycling = true;
     feed = f;
-    written = index + (next?.kind === 'dwell' ? 2 : 1);
+    written = last;
     return true;
   }
 

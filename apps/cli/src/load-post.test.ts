@@ -82,6 +82,15 @@ it.each([
 ])('what a package makes is checked before it is used: %s', async (name, code, words) => {
   const made = (await found(name, code))({});
   expect('problem' in made ? made.problem : 'none').toMatch(words);
+  // No other options would help.
+  expect(made).toMatchObject({ unfit: true });
+});
+
+it('a refusal of options that were given is laid to the options', async () => {
+  const made = (await found('refuses-options', 'export const post = () => { throw new Error("no"); };'))({
+    speed: 2,
+  });
+  expect(made).toEqual({ problem: 'no' });
 });
 
 it.each([

@@ -31,11 +31,11 @@ export async function postsFor(
     made = ((await import(pathToFileURL(found).href)) as Record<string, unknown>).post;
   } catch (e) {
     throw new UsageError(
-      `the post-processor '${name}' cannot be loaded: ${(e as Error).message.split('\n')[0]}; the project's own are ${Object.keys(POSTS).sort().join(', ')}`,
+      `${jobFile}, machine.post: the post-processor '${name}' cannot be loaded: ${(e as Error).message.split('\n')[0]}; the project's own are ${Object.keys(POSTS).sort().join(', ')}`,
     );
   }
   if (typeof made !== 'function')
-    throw new UsageError(`the package '${name}' exports no function post(options)`);
+    throw new UsageError(`${jobFile}, machine.post: the package '${name}' exports no function post(options)`);
   const failed = (problem: string): never => {
     throw new UsageError(`the post-processor '${name}' cannot write this program: ${problem}`);
   };

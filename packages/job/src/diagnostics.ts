@@ -225,6 +225,15 @@ export const unknownPost = (post: string, known: readonly string[], file: string
     `Known: ${known.join(', ')}.`,
   );
 
+export const unfitPost = (post: string, problem: string, file: string, line: number): Diagnostic =>
+  job(
+    'error',
+    'unfit-post',
+    `the package '${post}' makes no post-processor that can be used: ${problem}`,
+    { file, line, path: 'machine.post' },
+    'It must keep the contract in docs/contracts/a-dialect-of-your-own.md; take a version of it that does.',
+  );
+
 export const postOptions = (post: string, problem: string, file: string, line: number): Diagnostic =>
   job(
     'error',

@@ -15,7 +15,7 @@ import {
 import { type Plan, planBoard, withPauses } from '@haunch/planner';
 import { type AsCutBoard, judgeJoints } from '@haunch/proof';
 import { cuttingOf } from './cutting-of-job.js';
-import { postOptions, stopped, unknownPost } from './diagnostics.js';
+import { postOptions, stopped, unfitPost, unknownPost } from './diagnostics.js';
 import { dryfitPieces } from './dryfit-pieces.js';
 import { forecastJob } from './forecast.js';
 import type { LayoutStep } from './improve-stocks.js';
@@ -152,7 +152,11 @@ export function postOf(job: Job, posts: Readonly<Record<string, PostFactory>>): 
     return fail(unknownPost(post, Object.keys(posts).sort(), job.file, job.lineOf(['machine', 'post'])));
   const made = factory(options);
   if ('problem' in made)
-    return fail(postOptions(post, made.problem, job.file, job.lineOf(['machine', 'postOptions'])));
+    return fail(
+      made.unfit === true
+        ? unfitPost(post, made.problem, job.file, job.lineOf(['machine', 'post']))
+        : postOptions(post, made.problem, job.file, job.lineOf(['machine', 'postOptions'])),
+    );
   return ok(made);
 }
 

@@ -4,13 +4,17 @@ import { iso6983With } from '@haunch/post-iso6983';
 import { linearWith } from '@haunch/post-linear';
 import { rs274ngcWith } from '@haunch/post-rs274ngc';
 
-/** Makes a post-processor from the job's `postOptions`, or says what is wrong with them. */
-export type PostFactory = (
-  options: Readonly<Record<string, unknown>>,
-) => PostProcessor | { readonly problem: string };
+/** Why there is no post-processor: it refuses its options, or what the package makes is `unfit`, whatever the options. */
+export interface PostProblem {
+  readonly problem: string;
+  readonly unfit?: boolean;
+}
+
+/** Makes a post-processor from the job's `postOptions`, or says what is wrong with them, or with it. */
+export type PostFactory = (options: Readonly<Record<string, unknown>>) => PostProcessor | PostProblem;
 
 /** A post's refusal of its options, as a sentence. */
-function guarded(make: () => PostProcessor): PostProcessor | { readonly problem: string } {
+function guarded(make: () => PostProcessor): PostProcessor | PostProblem {
   try {
     return make();
   } catch (e) {
@@ -32,10 +36,11 @@ export function foundPost(
     try {
       post = make(options);
     } catch (e) {
-      return { problem: e instanceof Error ? e.message : String(e) };
+      const problem = e instanceof Error ? e.message : String(e);
+      return Object.keys(options).length > 0 ? { problem } : { problem, unfit: true };
     }
     const problem = postFault(post);
-    return problem === null ? guardedPost(post as PostProcessor, failed) : { problem };
+    return problem === null ? guardedPost(post as PostProcessor, failed) : { problem, unfit: true };
   };
 }
 

@@ -24,6 +24,58 @@ const arcsFault = (v: unknown): string | null => {
   return typeof v.helix === 'boolean' && isFlag(v.quadrants) ? null : 'arcs.helix must be true or false';
 };
 
+/** The field of an object that has none of its values, none by name when it is no object; undefined when all is well or left out. */
+const strange = (
+  v: unknown,
+  fields: Readonly<Record<string, (v: unknown) => boolean>>,
+): string | undefined =>
+  v === undefined
+    ? undefined
+    : isData(v)
+      ? Object.keys(fields).find((f) => v[f] !== undefined && !fields[f]!(v[f]))
+      : '';
+
+const fieldFault = (of: string, field: string | undefined): string | null =>
+  field === undefined
+    ? null
+    : field === ''
+      ? `${of} must be an object`
+      : `${of}.${field} is none of its values`;
+const within =
+  (...values: readonly unknown[]) =>
+  (v: unknown) =>
+    values.includes(v);
+const isImplied = (v: unknown): boolean =>
+  isData(v) && isWhole(v.whole, 1, 6) && oneOf(v.zeros, ['all', 'leading dropped', 'trailing dropped']);
+
+const wordsFault = (v: unknown): string | null => {
+  const field = strange(v, {
+    blanks: isFlag,
+    point: within('where needed', 'always'),
+    leadingZero: isFlag,
+    trailingZeros: isFlag,
+    implied: isImplied,
+  });
+  return fieldFault('words', field);
+};
+
+/** What is wrong with the data that may be left out. */
+const restFault = (d: Data): string | null => {
+  const field = strange(d, {
+    drilling: within('moves', 'cycles'),
+    stopsAfterChange: isFlag,
+    percent: isFlag,
+  });
+  if (field !== undefined) return `${field} is none of its values`;
+  const meaning = strange(d.meaning, {
+    units: within('G20 G21', 'G70 G71'),
+    centres: within('incremental', 'absolute'),
+    dwell: within('seconds', 'milliseconds'),
+    implied: (v) => isImplied(v) && isWhole((v as Data).decimals, 0, 6),
+  });
+  return fieldFault('meaning', meaning);
+};
+
 /** What is wrong with a dialect's data, whose type cannot be relied on; null when nothing is. */
 function dialectFault(d: Data): string | null {
   if (typeof d.name !== 'string' || d.name === '') return 'it has no name';
@@ -38,7 +90,7 @@ function dialectFault(d: Data): string | null {
   const n = d.lineNumbers;
   if (n !== null && !(isData(n) && isWhole(n.start, 0, 99_999) && isWhole(n.step, 1, 99_999)))
     return 'lineNumbers must be null, or a start from 0 and a step from 1';
-  return commentsFault(d.comments) ?? arcsFault(d.arcs);
+  return commentsFault(d.comments) ?? arcsFault(d.arcs) ?? wordsFault(d.words) ?? restFault(d);
 }
 
 /**
@@ -47,6 +99,8 @@ function dialectFault(d: Data): string | null {
  */
 export function postFault(post: unknown): string | null {
   if (!isData(post)) return 'it gives no object';
+  if (typeof post.then === 'function') return 'it gives a promise instead of the post-processor itself';
+  if (post.contract === undefined) return 'it states no contract; 1 is known here';
   if (post.contract !== 1) return `it is of contract ${String(post.contract)}; 1 is known here`;
   if (typeof post.name !== 'string' || post.name === '') return 'it has no name';
   const missing = ['start', 'move', 'end'].find((f) => typeof post[f] !== 'function');

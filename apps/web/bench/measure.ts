@@ -1,5 +1,7 @@
+import { execFileSync } from 'node:child_process';
 import { readdirSync, readFileSync } from 'node:fs';
 import { cpus, loadavg } from 'node:os';
+import { fileURLToPath } from 'node:url';
 import type { Page } from 'playwright-core';
 import { launchBrowser } from '../test/browser.js';
 import { serveBuiltPage } from '../test/serve.js';
@@ -8,31 +10,50 @@ import { serveBuiltPage } from '../test/serve.js';
 const BOUNDS = { firstLoadKb: 350, sideboardSeconds: 8, longTaskMs: 50 };
 
 interface Task {
-  readonly at: number;
   readonly ms: number;
   readonly doing: string;
 }
 
-/** Notes every stretch over 50 ms in which the page could answer nobody, with what was being done. */
-const watch = (page: Page) =>
-  page.addInitScript(() => {
-    const scope = globalThis as unknown as { tasks: Task[]; doing: string };
-    interface Task {
-      at: number;
-      ms: number;
-      doing: string;
-    }
-    scope.tasks = [];
-    scope.doing = 'load';
-    new PerformanceObserver((list) => {
-      for (const e of list.getEntries())
-        scope.tasks.push({ at: Math.round(e.startTime), ms: Math.round(e.duration), doing: scope.doing });
-    }).observe({ type: 'longtask', buffered: true });
-  });
+/** Says in the trace, and to whoever reads it, what is done from now on. */
+const doing = (page: Page, what: string) => page.evaluate((w) => performance.mark(`doing ${w}`), what);
 
-const doing = (page: Page, what: string) =>
-  page.evaluate((w) => Object.assign(globalThis, { doing: w }), what);
-const tasksOf = (page: Page) => page.evaluate(() => (globalThis as unknown as { tasks: Task[] }).tasks);
+interface TraceEvent {
+  readonly name: string;
+  readonly ph: string;
+  readonly pid: number;
+  readonly tid: number;
+  readonly ts: number;
+  readonly tdur?: number;
+  readonly args?: { readonly name?: string };
+}
+
+/**
+ * Tasks of the page's own thread that took longer than the bound, in processor time: what the thread ran, not how long others kept it
+ * waiting, so that a busy machine gives the same figures.
+ */
+function longTasks(trace: Buffer): Task[] {
+  const { traceEvents: events } = JSON.parse(trace.toString('utf8')) as { traceEvents: TraceEvent[] };
+  const marks = events
+    .filter((e) => e.name.startsWith('doing ') && (e.ph === 'R' || e.ph === 'I'))
+    .sort((x, y) => x.ts - y.ts);
+  const [{ pid } = { pid: -1 }] = marks;
+  const main = new Set(
+    events
+      .filter((e) => e.pid === pid && e.name === 'thread_name' && e.args?.name === 'CrRendererMain')
+      .map((e) => e.tid),
+  );
+  return events
+    .filter((e) => e.pid === pid && main.has(e.tid) && e.ph === 'X' && /RunTask$/.test(e.name))
+    .filter((e) => (e.tdur ?? 0) > BOUNDS.longTaskMs * 1000)
+    .map((e) => ({
+      ms: Math.round(e.tdur! / 1000),
+      doing:
+        marks
+          .filter((m) => m.ts <= e.ts + (e.tdur ?? 0))
+          .at(-1)
+          ?.name.slice(6) ?? 'load',
+    }));
+}
 
 /** Seconds of processor time that the browser's processes have taken so far (Linux alone; else not a number). */
 function cpuSeconds(): number {
@@ -58,24 +79,38 @@ function cpuSeconds(): number {
   }
 }
 
+/** A pigeonhole rack of 63 parts: the example's, with ten bays instead of seven, and its job with room for them. */
+function sixtyParts(): { name: string; mimeType: string; buffer: Buffer }[] {
+  const folder = new URL('../../../docs/examples/pigeonholes/', import.meta.url);
+  const make = fileURLToPath(new URL('make-master.mjs', folder));
+  const master = execFileSync(process.execPath, [make, '--print', '11', '2100'], { maxBuffer: 1e8 });
+  const job = JSON.parse(readFileSync(new URL('job.json', folder), 'utf8'));
+  job.boards[0].count = 4;
+  return [
+    { name: 'job.json', mimeType: 'application/json', buffer: Buffer.from(JSON.stringify(job)) },
+    { name: 'pigeonholes.master.json', mimeType: 'application/json', buffer: master },
+  ];
+}
+
 const line = (text: string): void => void process.stdout.write(`${text}\n`);
 
 const served = await serveBuiltPage();
 const browser = await launchBrowser();
 line(`${cpus().length} cores, load ${loadavg()[0]!.toFixed(1)} (times mean something near 0 alone)`);
-for (const example of ['Sideboard', 'Pigeonholes']) {
+for (const example of ['Sideboard', 'Pigeonholes', 'Sixty parts']) {
   const context = await browser.newContext({
     serviceWorkers: 'block',
     viewport: { width: 1100, height: 900 },
   });
   const page = await context.newPage();
-  await watch(page);
+  await browser.startTracing(page, { categories: ['toplevel', 'blink.user_timing', '__metadata'] });
   const before = new Set(served.sizes.keys());
   await page.goto(served.url);
   const start = Date.now();
   const cpu = cpuSeconds();
   await doing(page, 'open');
-  await page.getByRole('button', { name: new RegExp(`^${example}`) }).click();
+  if (example === 'Sixty parts') await page.getByLabel('Choose a file').setInputFiles(sixtyParts());
+  else await page.getByRole('button', { name: new RegExp(`^${example}`) }).click();
   await page.getByRole('heading', { name: 'Parts', exact: true }).waitFor({ timeout: 120_000 });
   const seen = Date.now() - start;
   if (before.size === 0) {
@@ -99,10 +134,10 @@ for (const example of ['Sideboard', 'Pigeonholes']) {
     }, screen);
     await page.waitForTimeout(1500);
   }
-  const tasks = await tasksOf(page);
+  const tasks = longTasks(await browser.stopTracing());
   const worst = [...tasks].sort((a, b) => b.ms - a.ms).slice(0, 8);
   line(
-    `${example}: ${tasks.length} tasks over ${BOUNDS.longTaskMs} ms${worst.length > 0 ? `, the longest: ${worst.map((t) => `${t.ms} ms (${t.doing})`).join(', ')}` : ''}`,
+    `${example}: ${tasks.length} tasks over ${BOUNDS.longTaskMs} ms of processor time${worst.length > 0 ? `, the longest: ${worst.map((t) => `${t.ms} ms (${t.doing})`).join(', ')}` : ''}`,
   );
   await context.close();
 }

@@ -1,13 +1,14 @@
 // Writes pigeonholes.master.json: a rack of 45 parts in seven bays. Run with: node make-master.mjs
+// A larger one of the same make, 63 parts in ten bays of 2100 mm, to standard output: node make-master.mjs --print 11 2100
 import { writeFileSync } from 'node:fs';
 
-const WIDTH = 1500;
+const [UPRIGHTS = 8, WIDTH = 1500] = process.argv.slice(3).map(Number);
 const HEIGHT = 700;
 const DEPTH = 300;
 const PLATE = 15;
 const SHELF = 12;
-const UPRIGHTS = 8;
 const SHELVES = 5;
+const TENONS_EACH = UPRIGHTS === 8 ? 'sixteen' : 2 * UPRIGHTS;
 /** Two tenons at the front and the rear of every edge, from y to y. */
 const TENONS = [
   [40, 110],
@@ -166,13 +167,13 @@ for (const b of bays) {
   step(standing, [`U${b + 2}`], '-X', 60, `Push upright ${b + 2} on to all five shelves of bay ${b + 1} at once.`);
   standing = [...standing, `U${b + 2}`];
 }
-step(['BASE'], standing, '-Z', 60, 'Lower the whole grid on to the base: sixteen tenons go home together; two people.');
-step(['BASE', ...standing], ['TOP'], '-Z', 60, 'Knock the top down over the sixteen upper tenons, a little everywhere in turn.');
+step(['BASE'], standing, '-Z', 60, `Lower the whole grid on to the base: ${TENONS_EACH} tenons go home together; two people.`);
+step(['BASE', ...standing], ['TOP'], '-Z', 60, `Knock the top down over the ${TENONS_EACH} upper tenons, a little everywhere in turn.`);
 
 const master = {
   format: 'haunch-master',
   version: 1,
-  title: 'Pigeonhole rack, seven bays, 45 parts',
+  title: `Pigeonhole rack, ${UPRIGHTS === 8 ? 'seven' : UPRIGHTS - 1} bays, ${parts.length} parts`,
   units: 'mm',
   designThickness: SHELF,
   frame: 'X left to right, Y front to rear, Z up.',

@@ -40,6 +40,11 @@ const trace = (c, i, share) => {
   c.lineTo(at[0], at[1] + (a[0] === at[0] && a[1] === at[1] ? 1e-3 : 0));
   return at;
 };
+// Whether a motion cuts, but not through.
+const partWay = (i) => {
+  const [a, b] = [before(i)[2], moves[i][2]];
+  return moves[i][5] !== 0 && Math.min(a, b) < top && Math.max(a, b) > bottom + 0.05;
+};
 const stroke = (c, i, share) => {
   const m = moves[i];
   const low = Math.min(before(i)[2], m[2]);
@@ -53,16 +58,20 @@ const stroke = (c, i, share) => {
     c.setLineDash([]);
     return at;
   }
-  const through = Math.max(before(i)[2], m[2]) <= bottom + 0.05;
   const w = 2 * Math.max(m[6], 0.5);
   c.lineWidth = w;
   c.strokeStyle = style('--kerf');
   c.stroke();
-  if (!through) {
-    c.lineWidth = Math.max(w - 3 / scale, w / 3);
-    c.strokeStyle = style('--part-way');
-    c.stroke();
+  if (!partWay(i)) return at;
+  c.lineWidth = Math.max(w - 3 / scale, w / 3);
+  c.strokeStyle = style('--part-way');
+  // The edge of this stroke lies over the core of those just before, all of it where they are short chords.
+  let way = 0;
+  for (let k = i - 1; k >= 0 && way < w && partWay(k) && moves[k][6] === m[6]; k--) {
+    trace(c, k, 1);
+    way += Math.hypot(moves[k][0] - before(k)[0], moves[k][1] - before(k)[1]) + 0.01;
   }
+  c.stroke();
   return at;
 };
 const sheet = (c) => {
@@ -195,7 +204,8 @@ document.getElementById('on').addEventListener('click', () => {
 });
 slider.addEventListener('input', () => go(Number(slider.value)));
 const fit = () => {
-  const css = Math.max(280, canvas.parentElement.clientWidth);
+  // A sheet that stands upright leaves room for what moves it.
+  const css = Math.max(280, Math.min(canvas.parentElement.clientWidth, (window.innerHeight * 0.62 * width) / height));
   const dots = Math.min(2, window.devicePixelRatio || 1);
   scale = (css * dots) / width;
   for (const c of [canvas, done]) {

@@ -6,7 +6,12 @@ export const boardsText = {
   moreSays: 'An off-cut is marked in the sheet that it was cut from.',
   addSheet: 'Add a sheet',
   touch: 'A touch on the sheet',
-  touches: { reading: 'notes a reading', 'keep-out': 'marks a keep-out', 'off-cut': 'marks an off-cut' },
+  touches: {
+    reading: 'notes a reading',
+    'keep-out': 'marks a keep-out',
+    screw: 'marks a screw',
+    'off-cut': 'marks an off-cut',
+  },
   howTo:
     'Touch the sheet where you measured, then type what the calliper shows. Or type the place too, from the lower left corner.',
   boxes: {
@@ -15,6 +20,19 @@ export const boardsText = {
       'Drag over the piece that was kept, or type where it lay. The readings of the sheet speak for it.',
   },
   boxButtons: { 'keep-out': 'Mark the keep-out', 'off-cut': 'Make the off-cut' },
+  screwSays: 'Touch the sheet where a screw holds it, or type the place of its middle.',
+  screwButton: 'Mark the screw',
+  screwAt: (n: number, x: string, y: string) => `Screw ${n} at ${x}, ${y}: its head`,
+  removeScrew: (n: number) => `Remove screw ${n}`,
+  turned: 'For cuts in both faces it is turned over',
+  turnings: { never: 'never', pins: 'on to pins', stops: 'against stops' },
+  turnAbout: 'About its middle line',
+  turnAxes: { x: 'along X', y: 'along Y' },
+  turnDiameter: { pins: 'Diameter of the pins', stops: 'Diameter of the stops' },
+  turnPlace: (on: 'pins' | 'stops', n: number, axis: string) =>
+    `${on === 'pins' ? 'Pin' : 'Stop'} ${n}, ${axis}`,
+  turnSays:
+    'Pins stand in the bed where the turned sheet has the same holes. Stops touch its edges: two along one that is turned on to itself, one or more along one that changes places.',
   sides: { x0: 'from X', y0: 'from Y', x1: 'to X', y1: 'to Y' },
   noBox: 'It must lie on the board and have a width and a height.',
   x: (unit: string) => `X, ${unit}`,
@@ -28,7 +46,7 @@ export const boardsText = {
   noMap: 'Not measured yet. Three readings far apart give a map.',
   inherits: 'Measured in the sheet that it was cut from.',
   caption:
-    'Cross: measured there. Dashed ring: where a reading would help most. Hatched: keep-out. Darker: thicker. The arrow is the grain.',
+    'Cross: measured there. Dashed ring: where a reading would help most. Hatched: keep-out or screw. Double ring: pin or stop. Darker: thicker. The arrow is the grain.',
   pictureOf: (w: string, h: string, readings: number, keepOuts: number) =>
     `Sheet of ${w} by ${h}, ${readings} placed readings, ${keepOuts} keep-outs`,
   middle: 'At the middle',
@@ -41,7 +59,7 @@ export const boardsText = {
   keepOutAt: (x0: string, y0: string, x1: string, y1: string) => `Keep-out from ${x0}, ${y0} to ${x1}, ${y1}`,
   removeKeepOut: (n: number) => `Remove keep-out ${n}`,
   times: (n: number) => `${n} alike`,
-  sizes: (id: string) => `Size and grain of ${id}`,
+  sizes: (id: string) => `Size, grain and turning over of ${id}`,
   width: 'Width (X)',
   height: 'Height (Y)',
   grain: 'The grain runs',
@@ -54,6 +72,10 @@ export const boardsText = {
     noReading: (id: string) => `removed a reading of ${id}`,
     keepOut: (id: string) => `marked a keep-out on ${id}`,
     noKeepOut: (id: string) => `removed a keep-out of ${id}`,
+    screw: (id: string) => `marked a screw on ${id}`,
+    noScrew: (id: string) => `removed a screw of ${id}`,
+    screwHead: (id: string) => `changed a screw of ${id}`,
+    turning: (id: string) => `changed how ${id} is turned over`,
     offCut: (id: string) => `made an off-cut of ${id}`,
     size: (id: string) => `changed the size of ${id}`,
     grain: (id: string) => `changed the grain of ${id}`,

@@ -13,15 +13,19 @@ import type { OpenJob } from '../screen.js';
 import {
   keepOutsOf,
   readingsOf,
+  turningOf,
   withKeepOut,
   withOffCut,
   withoutBoard,
   withoutKeepOut,
   withoutReading,
   withReading,
+  withScrew,
   withThickness,
 } from './board-edits.js';
+import { Screws, TurnOver } from './board-setup.js';
 import { BoxForm } from './box-form.js';
+import { PlaceForm } from './place-form.js';
 import { ReadingForm } from './reading-form.js';
 import { type Box, type Place, Sheet, type Touch } from './sheet.js';
 
@@ -58,9 +62,11 @@ export function BoardCard(props: {
     else desk.editJob((j) => withOffCut(j, id, box), words.done.offCut(id));
     setTouch('reading');
   };
+  const onScrew = (at: Place): void => edit((b) => withScrew(b, at), words.done.screw(id));
   const touches: { value: Touch; label: string }[] = [
     ...(board.offCutOf ? [] : [{ value: 'reading' as const, label: words.touches.reading }]),
     { value: 'keep-out', label: words.touches['keep-out'] },
+    { value: 'screw', label: words.touches.screw },
     ...(board.offCutOf || own.length === 0
       ? []
       : [{ value: 'off-cut' as const, label: words.touches['off-cut'] }]),
@@ -85,6 +91,8 @@ export function BoardCard(props: {
             setPending(null);
           }}
         />
+      ) : now === 'screw' ? (
+        <PlaceForm width={width} height={height} unit={unit} onPlace={onScrew} />
       ) : (
         <BoxForm
           key={now}
@@ -109,7 +117,8 @@ export function BoardCard(props: {
           unit={unit}
           touch={now}
           pending={now === 'reading' ? pending : null}
-          onPlace={setPending}
+          turning={turningOf(board)?.places ?? []}
+          onPlace={(at) => (now === 'screw' ? onScrew(at) : setPending(at))}
           onBox={onBox}
         />
         <figcaption>{words.caption}</figcaption>
@@ -149,6 +158,7 @@ export function BoardCard(props: {
           ))}
         </ul>
       ) : null}
+      <Screws board={board} unit={unit} onEdit={edit} />
       <details>
         <summary>{words.sizes(id)}</summary>
         <div class="stack">
@@ -176,6 +186,7 @@ export function BoardCard(props: {
             options={(['x', 'y', 'none'] as const).map((value) => ({ value, label: words.grains[value] }))}
             onChoose={(grain) => edit((b) => ({ ...b, grain }), words.done.grain(id))}
           />
+          <TurnOver board={board} unit={unit} onEdit={edit} />
           {job.text.boards.length > 1 ? (
             <button
               type="button"

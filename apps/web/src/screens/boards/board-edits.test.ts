@@ -4,13 +4,18 @@ import type { JobText } from '../../job/job-document.js';
 import {
   keepOutsOf,
   readingsOf,
+  turningOf,
   withKeepOut,
   withOffCut,
   withoutKeepOut,
   withoutReading,
+  withoutScrew,
   withReading,
+  withScrew,
+  withScrewHead,
   withSheet,
   withThickness,
+  withTurning,
 } from './board-edits.js';
 
 const job: JobText = {
@@ -66,6 +71,38 @@ describe('a board that is edited', () => {
       offCutOf: { width: '2440 mm', height: '48 in', at: ['100 mm', '200 mm'], readings: board.readings },
     });
     expect(JobSchema.safeParse(twice).success).toBe(true);
+  });
+
+  it('is held by screws, and turned over about its middle line on to pins or against stops', () => {
+    const screwed = withScrew(withScrew(board, { x: 30, y: 40 }), { x: 2400, y: 40 });
+    expect(withoutScrew(withScrewHead(screwed, 1, '12 mm'), 0).screws).toEqual([
+      { at: ['2400 mm', '40 mm'], head: '12 mm' },
+    ]);
+    const [w, h] = [2440, 1219.2];
+    for (const axis of ['x', 'y'] as const) {
+      const turned = withTurning(screwed, { on: 'pins', axis });
+      expect(JobSchema.safeParse({ ...job, boards: [turned] }).success).toBe(true);
+      // The middle line keeps its places in the turn, so that the sheet's holes come to lie over the same pins.
+      for (const p of turningOf(turned)!.places)
+        expect(axis === 'y' ? p.x * 2 - w : p.y * 2 - h).toBeCloseTo(0, 6);
+      const stopped = withTurning(turned, { on: 'stops', axis });
+      expect(JobSchema.safeParse({ ...job, boards: [stopped] }).success).toBe(true);
+      const at = turningOf(stopped)!.places.map((p) => [p.x === 0, p.y === 0]);
+      expect(at).toEqual(
+        axis === 'y'
+          ? [
+              [false, true],
+              [false, true],
+              [true, false],
+            ]
+          : [
+              [true, false],
+              [true, false],
+              [false, true],
+            ],
+      );
+      expect(withTurning(stopped, null)).toEqual(screwed);
+    }
   });
 
   it('has a like sheet beside it, of the same stock, that nobody has measured', () => {

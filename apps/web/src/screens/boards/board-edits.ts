@@ -65,6 +65,70 @@ export const withoutKeepOut = (b: BoardText, index: number): BoardText => ({
   keepOuts: (b.keepOuts ?? []).filter((_, i) => i !== index),
 });
 
+const writtenPlace = ({ x, y }: Place): [string, string] => [writtenMm(x), writtenMm(y)];
+
+/** With one screw more; its head is taken as 10 mm wide until something else is said. */
+export const withScrew = (b: BoardText, at: Place): BoardText => ({
+  ...b,
+  screws: [...(b.screws ?? []), { at: writtenPlace(at), head: writtenMm(10) }],
+});
+
+/** With another width of a screw's head. */
+export const withScrewHead = (b: BoardText, index: number, head: string): BoardText => ({
+  ...b,
+  screws: (b.screws ?? []).map((s, i) => (i === index ? { ...s, head } : s)),
+});
+
+/** Without one screw. */
+export const withoutScrew = (b: BoardText, index: number): BoardText => ({
+  ...b,
+  screws: (b.screws ?? []).filter((_, i) => i !== index),
+});
+
+/** How a board is turned over, mm: where its pins or stops are; at their usual places where nothing is said. */
+export interface Turning {
+  readonly on: 'pins' | 'stops';
+  readonly axis: 'x' | 'y';
+  readonly places?: readonly Place[];
+}
+
+/** How a board is turned over as its text says; null where it is not. */
+export function turningOf({ turnOver }: BoardText): (Turning & { readonly places: readonly Place[] }) | null {
+  if (!turnOver) return null;
+  const on = turnOver.stops === undefined ? 'pins' : 'stops';
+  const places = (turnOver[on] ?? []).map(([x, y]) => ({ x: mmOf(x), y: mmOf(y) }));
+  return { on, axis: turnOver.axis, places };
+}
+
+/** Pins stand so far from the sheet's ends where nothing else is said, mm; common practice, no source. */
+const FROM_END = 20;
+
+/**
+ * Where pins or stops usually are. Pins on the middle line about which the sheet is turned keep their places; two stops along an edge that
+ * is turned on to itself, and one at an edge that changes places.
+ */
+function usualPlaces(on: Turning['on'], axis: 'x' | 'y', w: number, h: number): Place[] {
+  const along = axis === 'y' ? h : w;
+  const place = (u: number, v: number): Place => (axis === 'y' ? { x: v, y: u } : { x: u, y: v });
+  const across = axis === 'y' ? w : h;
+  return on === 'pins'
+    ? [place(FROM_END, across / 2), place(along - FROM_END, across / 2)]
+    : [place(0, across * 0.2), place(0, across * 0.8), place(along / 2, 0)];
+}
+
+/** Turned over so, or not at all. */
+export function withTurning(b: BoardText, turning: Turning | null): BoardText {
+  const { turnOver, ...rest } = b;
+  if (turning === null) return rest;
+  const { on, axis } = turning;
+  const places = turning.places ?? usualPlaces(on, axis, mmOf(b.width), mmOf(b.height));
+  // To the last digit: a pin off the middle line by its rounding would have another place after the turn.
+  const written = places.map(({ x, y }) => [`${+x.toFixed(4)} mm`, `${+y.toFixed(4)} mm`]);
+  const diameter =
+    turnOver && turningOf(b)?.on === on ? turnOver.diameter : writtenMm(on === 'pins' ? 8 : 20);
+  return { ...rest, turnOver: { axis, [on]: written, diameter } as NonNullable<BoardText['turnOver']> };
+}
+
 /** A name that no board has yet: `off-cut-a`, `off-cut-b` … */
 function freeName(job: JobText, stem: string): string {
   const taken = new Set(job.boards.map((b) => b.id));

@@ -14,7 +14,7 @@ export interface Place {
 export type Box = readonly [number, number, number, number];
 
 /** What a touch on the sheet does. */
-export type Touch = 'reading' | 'keep-out' | 'off-cut';
+export type Touch = 'reading' | 'keep-out' | 'screw' | 'off-cut';
 
 const shadeOf = (t: number, least: number, most: number): number =>
   // A tenth from end to end at least, so that an even sheet does not look uneven.
@@ -28,6 +28,8 @@ export function Sheet(props: {
   readonly readings: readonly (Place & { readonly thickness: number })[];
   readonly keepOuts: readonly Box[];
   readonly screws: readonly (Place & { readonly head: number })[];
+  /** Pins or stops by which it is turned over. */
+  readonly turning: readonly Place[];
   readonly grain: 'x' | 'y' | 'none';
   readonly unit: DisplayUnit;
   readonly touch: Touch;
@@ -55,7 +57,7 @@ export function Sheet(props: {
   ];
   const rect = (b: Box) => ({ x: b[0], y: h - b[3], width: b[2] - b[0], height: b[3] - b[1] });
   const cell = view ? Math.min(view.fieldSize[0], view.fieldSize[1] * 2.2) : 0;
-  const dragging = props.touch !== 'reading';
+  const dragging = props.touch === 'keep-out' || props.touch === 'off-cut';
   return (
     // biome-ignore lint/a11y/useKeyWithClickEvents: for pointers; the fields below do the same by keyboard
     <svg
@@ -143,6 +145,16 @@ export function Sheet(props: {
           class="keep-out"
           fill="url(#keep-out)"
           stroke-width={u * 0.3}
+        />
+      ))}
+      {props.turning.map((p) => (
+        <circle
+          key={`turn ${p.x} ${p.y}`}
+          cx={p.x}
+          cy={h - p.y}
+          r={u}
+          class="turning-place"
+          stroke-width={u * 0.4}
         />
       ))}
       {view?.next.map((n, i) => (

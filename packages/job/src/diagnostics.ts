@@ -354,7 +354,7 @@ export const zZeroTaken = (file: string, zZero: string, deepest: number): Diagno
   job(
     'note',
     'z-zero-taken',
-    `Z zero is taken to be at the ${zZero === 'top' ? "sheet's top" : 'bed'}, since the deepest cut is at Z ${deepest}`,
+    `Z zero is taken to be at the ${zZero === 'top' ? "sheet's top" : 'bed'}, since the deepest cut is at Z ${Math.round(deepest * 1000) / 1000 + 0}`,
     { file },
     'Give --z-zero top or --z-zero bed when it is not so.',
   );

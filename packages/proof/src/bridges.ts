@@ -19,6 +19,8 @@ export const LEAST_WIDTH = 0.8;
 export const LEAST_HEIGHT = 0.5;
 /** Tabs are taken to end this far above their height at most, mm. */
 export const TAB_SPARE = 0.05;
+/** Bridges up to so many tabs long are tabs. */
+const LONG = 4;
 /** Half the width of the strip in the middle of the kerf in which tabs are counted, mm. */
 const STRIP = 0.15;
 /** Smaller bits than this are chips, mm². */
@@ -43,6 +45,9 @@ export interface Kerf {
   /** The tabs that a piece with this contour must hang on counts from this. mm */
   readonly perimeter: number;
 }
+
+/** The longest bridge that is still a tab, mm; where one is longer the cut is not made. */
+export const longestTab = (holding: Holding): number => LONG * holding.tabWidth;
 
 const middle = (polygon: Polygon): Point => {
   // The corner nearest to the middle of the box: it lies on the strip, whatever its bend.

@@ -347,12 +347,24 @@ describe('the zoo of wrong programs', () => {
     expect(rule(proof(before, change), 'P12').verdict).toBe('pass');
   });
 
+  it('P09: what is not cut round at all hangs on no tabs, nor do tabs stand on its edges', () => {
+    const all = { ...ends, id: 'round', contour: 'A', walls: ['A/e0', 'A/e1', 'A/e2', 'A/e3'] };
+    const nothing = good.slice(0, good.indexOf('G0 X47 Y60')).concat('M5', 'M30');
+    const p = proof(nothing, { joints: [{ ...joint, fits: [...joint.fits, all] }] });
+    expect(first(p, 'P09').message).toBe('A of A is not cut.');
+    expect(failing(p)).not.toContain('P11');
+    expect(failing(p)).not.toContain('P13');
+  });
+
   it('P13: a tab on an edge that another plate meets', () => {
     const met = {
       ...joint,
       fits: [...joint.fits, { ...ends, id: 'top', contour: 'A', walls: ['A/e2'], wanted: 0.1 }],
     };
-    expect(caught('P13', good, { joints: [met] })).toMatchObject({ part: 'A', feature: 'A', joint: 'M-A-B' });
+    const f = caught('P13', good, { joints: [met] });
+    expect(f).toMatchObject({ part: 'A', feature: 'A', joint: 'M-A-B' });
+    // One of the strokes of the last round, that leads over a tab or up to it.
+    expect(f.line).toBeGreaterThan(lineOf(good, 'G1 Y60 Z-0.2'));
   });
 
   it('P14: a feed and a speed that the machine does not do', () => {

@@ -1,11 +1,8 @@
 import type { Finding } from '@haunch/model';
-import { TAB_SPARE } from '../bridges.js';
+import { longestTab, TAB_SPARE } from '../bridges.js';
 import { missingCuts } from '../missing-cuts.js';
 import { trimFaults } from '../missing-trims.js';
 import { atSpot, flat, lineAt, mm, type Rule, worstSpots } from './rule.js';
-
-/** A bridge longer than this many tabs is a cut that is not made. */
-const LONG = 4;
 
 /** P09: everything that shall go is cut, to its depth and through. */
 export const uncut: Rule = {
@@ -15,7 +12,7 @@ export const uncut: Rule = {
   judge(j) {
     const findings: Finding[] = [];
     let margin = Math.min(j.tolerance, ...j.items.map((i) => i.judged.roomOut));
-    const longest = LONG * j.input.holding.tabWidth;
+    const longest = longestTab(j.input.holding);
     for (const { judged, kerf, slugs, under } of j.items) {
       const name = judged.item.item;
       const missing = missingCuts(judged.contours, j.field, j.tolerance).filter(

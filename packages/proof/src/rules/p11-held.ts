@@ -1,5 +1,6 @@
 import { ringArea } from '@haunch/geometry';
 import { type Finding, tabsWanted } from '@haunch/model';
+import { type Kerf, longestTab } from '../bridges.js';
 import type { HeldItem, Judgement } from '../judgement.js';
 import { releaseOf, tracksIn } from '../release.js';
 import { lowest } from '../sweep/stretch.js';
@@ -63,14 +64,17 @@ export const held: Rule = {
     const { holding } = j.input;
     const findings: Finding[] = [];
     let margin = Infinity;
+    const longest = longestTab(holding);
     const least = `at least ${mm(holding.tabWidth * 0.8)} mm wide and ${mm(holding.tabHeight * 0.5)} mm high`;
     for (const item of j.items) {
       const { judged, kerf, slugs } = item;
       const name = judged.item.item;
+      const fast = (k: Kerf): boolean => k.any.some((b) => b.length > longest);
       const wanted = tabsWanted(holding, kerf.perimeter);
       const holds = kerf.strong.filter((b) => j.attachment.anchored(name, b));
-      margin = Math.min(margin, holds.length - wanted);
-      if (holds.length < wanted) {
+      // What is not cut round holds, and is P09's to tell.
+      if (!fast(kerf)) margin = Math.min(margin, holds.length - wanted);
+      if (!fast(kerf) && holds.length < wanted) {
         const thin = kerf.any.length - kerf.strong.length;
         const apart = kerf.strong.length - holds.length;
         const but = [
@@ -87,6 +91,7 @@ export const held: Rule = {
         });
       }
       for (const { kerf: k, left, loose } of slugs) {
+        if (loose.length === 0 && fast(k)) continue;
         const need = tabsWanted(holding, k.perimeter);
         const have = loose.length > 0 ? 0 : k.strong.length;
         margin = Math.min(margin, have - need);

@@ -1,6 +1,7 @@
 import { pointSegmentDistance } from '@haunch/geometry';
 import type { Finding } from '@haunch/model';
-import { flat, type Rule } from './rule.js';
+import { longestTab } from '../bridges.js';
+import { flat, lineAt, type Rule } from './rule.js';
 
 /** P13: tabs stand where no other plate comes, as what is left of them would keep the joint open. */
 export const tabPlaces: Rule = {
@@ -9,9 +10,12 @@ export const tabPlaces: Rule = {
   unit: '',
   judge(j) {
     const findings: Finding[] = [];
+    const longest = longestTab(j.input.holding);
     for (const { judged, kerf, slugs } of j.items)
       for (const k of [kerf, ...slugs.map((g) => g.kerf)])
         for (const b of k.any) {
+          // Where nothing is cut there is no tab; P09 says so.
+          if (b.length > longest) continue;
           const joints = new Set<string>();
           for (const p of b.polygon) {
             let tag: string | undefined;
@@ -25,8 +29,10 @@ export const tabPlaces: Rule = {
           }
           const [joint] = [...joints].sort();
           if (joint === undefined) continue;
+          const line = lineAt(j, b.at, j.levels[0]!);
           findings.push({
             message: `A tab of ${judged.item.item} stands on an edge that meets another part.`,
+            ...(line === undefined ? {} : { line }),
             part: judged.item.item,
             feature: k.contour.id,
             joint,

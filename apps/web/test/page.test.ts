@@ -214,7 +214,11 @@ describe('a job in the page', () => {
     await page.mouse.move(box.x + box.width * 0.96, box.y + box.height * 0.16, { steps: 3 });
     await page.mouse.up();
     await page.getByText(/^Keep-out from/).waitFor();
-    // The drag has noted no place for a reading.
+    await page.getByRole('radio', { name: /marks a screw/ }).click();
+    await sheet.click({ position: { x: box.width * 0.04, y: box.height * 0.06 } });
+    await page.getByLabel(/^Screw 1 at/).waitFor();
+    await page.getByRole('radio', { name: /notes a reading/ }).click();
+    // Neither the drag nor the screw has noted a place for a reading.
     expect(await page.getByLabel('X, mm').inputValue()).toBe('');
 
     await page.getByRole('button', { name: 'Make it all' }).click();

@@ -13,6 +13,8 @@ import { FeltForm } from './felt-form.js';
 import { Forecast } from './forecast.js';
 import { LadderFiles } from './ladder-files.js';
 import { LadderStates } from './ladder-states.js';
+import { MachineLengths } from './machine-lengths.js';
+import { NamesCut } from './names-cut.js';
 
 const words = text.fit;
 
@@ -78,6 +80,8 @@ export const FitScreen: Screen = ({ job, result, fresh, unit, desk }) => {
         <p class="soft small">{words.clearanceSays}</p>
       </Entry>
       <Cutters job={job} unit={unit} desk={desk} />
+      <NamesCut job={job} unit={unit} desk={desk} />
+      <MachineLengths job={job} unit={unit} desk={desk} />
       <Entry head={words.ladder} says={words.ladderSays}>
         <LadderStates job={job} unit={unit} desk={desk} />
         <div class="row low">

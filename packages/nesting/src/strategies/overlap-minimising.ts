@@ -1,12 +1,19 @@
 import type { Layout, NestingInstance, NestingRun, NestingStrategy } from '@haunch/model';
 import { constructive } from './bottom-left-fill.js';
+import { ON_GRID } from './outer-polygon.js';
+import { copyOf } from './overlap/arrangement.js';
 import { bedsUsed, extentAlong, extentOf } from './overlap/extent.js';
 import { fewerBeds } from './overlap/fewer-beds.js';
 import { insertInto } from './overlap/insert.js';
+import { unitOf } from './overlap/lattice.js';
 import { closed } from './overlap/search.js';
 import { shorten } from './overlap/shorten.js';
 import { type Axis, usedLength, withLength } from './overlap/shrink.js';
 import { isFree, type Laid, laidOf, layoutOf, type Stage, searchFor, stageOf } from './overlap/stage.js';
+import { assemble } from './puzzle/assemble.js';
+import { puzzleOf, writePuts } from './puzzle/puzzle-of.js';
+import { orderSlabs } from './rectangles/order-slabs.js';
+import { slabsOf, writeSlabs } from './rectangles/slabs-of.js';
 
 /** Options of the overlap-minimising strategy. */
 export interface OverlapOptions {
@@ -45,6 +52,58 @@ const MOST_ITEMS = 3000;
 function startLayouts(instance: NestingInstance, run: NestingRun, goesOn: () => boolean): Iterable<Layout> {
   const tick = (): boolean => goesOn() && run.tick();
   return constructive.nest(instance, constructive.defaults, { random: run.random, tick });
+}
+
+/** Share of the budget for putting together what may be a puzzle. */
+const PUZZLE = 0.15;
+
+/** The arrangement without waste, where the instance is a puzzle that comes together; all of it is placed then. */
+function solved(
+  instance: NestingInstance,
+  stage: Stage,
+  run: NestingRun,
+  spent: () => number,
+): Laid | undefined {
+  const found = puzzleOf(instance, stage);
+  if (!found) return undefined;
+  const until = spent() + PUZZLE;
+  const puts = assemble(found.puzzle, {
+    random: () => run.random(),
+    tick: () => spent() < until && run.tick(),
+  });
+  if (!puts) return undefined;
+  const search = searchFor(stage, stage.possible, run);
+  writePuts(found, puts, stage, search.now);
+  return { search, arrangement: copyOf(search.now) };
+}
+
+/** Share of the budget for orders of rectangles, where there are none but such. */
+const RECTANGLES = 0.7;
+
+/** Ever shorter arrangements of rectangles on one board, along the better axis; none where there are other shapes. */
+function* inStrips(
+  instance: NestingInstance,
+  stage: Stage,
+  axis: Axis,
+  run: NestingRun,
+  spent: () => number,
+): Generator<{ readonly laid: Laid; readonly shortest: boolean }> {
+  const found = slabsOf(instance, stage, axis);
+  if (!found) return;
+  const until = spent() + RECTANGLES * (1 - spent());
+  const area = found.slabs.reduce((sum, s) => sum + s.long * s.wide, 0);
+  const tallest = Math.max(...found.slabs.map((s) => (s.turns ? Math.min(s.long, s.wide) : s.long)));
+  const wanted = Math.max(tallest, area / found.width);
+  // No length is less, and where all sizes are whole units no length is in between.
+  const unit = unitOf(found.slabs.flatMap((s) => [s.long, s.wide]));
+  const aim = Math.ceil(wanted / unit - ON_GRID) * unit;
+  const counted = { random: () => run.random(), tick: () => spent() < until && run.tick() };
+  for (const lying of orderSlabs(found.slabs, found.width, aim, counted)) {
+    if (lying.length > found.length) continue;
+    const search = searchFor(stage, stage.possible, run);
+    writeSlabs(found, lying, stage, search.now);
+    yield { laid: { search, arrangement: copyOf(search.now) }, shortest: lying.length <= aim };
+  }
 }
 
 /** Tries to place what is unplaced: all of it, then one piece after the other, the largest first. */
@@ -159,6 +218,11 @@ function* nest(instance: NestingInstance, options: OverlapOptions, run: NestingR
     if (!isFree(laid)) throw new Error('overlap-minimising: a table and its no-fit polygon do not agree');
     return laid;
   };
+  const puzzle = solved(instance, stage, watched, spent);
+  if (puzzle) {
+    yield layoutOf(stage, checked(puzzle));
+    return;
+  }
   const early = (): boolean => spent() < options.boards;
   for (const laid of placeMore(stage, best, watched, early)) {
     best = checked(laid);
@@ -170,6 +234,14 @@ function* nest(instance: NestingInstance, options: OverlapOptions, run: NestingR
     yield layoutOf(stage, best);
   }
   let least = extentOf(best.search, best.arrangement);
+  for (const { laid, shortest } of inStrips(instance, stage, bestCut(best)[0]!.axis, watched, spent)) {
+    const extent = extentOf(laid.search, laid.arrangement);
+    if (laid.search.pieces.length < best.search.pieces.length || extent >= least) continue;
+    least = extent;
+    best = checked(laid);
+    yield layoutOf(stage, best);
+    if (shortest) return;
+  }
   let given = least;
   let pending: Laid | undefined;
   for (const laid of shortenAlong(stage, best, options, watched, spent)) {

@@ -7,6 +7,9 @@ function gcd(a: number, b: number): number {
   return p;
 }
 
+/** The greatest whole number of which all of these are multiples; at least 1. */
+export const unitOf = (numbers: readonly number[]): number => Math.max(1, numbers.reduce(gcd, 0));
+
 /**
  * The greatest distance of which all coordinates of all shapes and beds are multiples, steps: where outlines are
  * drawn in whole units, tight fits are found on it.

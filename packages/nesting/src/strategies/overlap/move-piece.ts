@@ -158,8 +158,11 @@ export function movePiece(s: Search, i: number): boolean {
         );
         keep(x, y, variant, room, costAt(field, x, y, places[KEPT - 1]!.cost));
       }
-      for (let k = 0; k < TOUCHING / spread && field.count > 0; k++) {
-        if (!touch(field, (random() * field.count) | 0, random())) continue;
+      for (let n = 0; n < TOUCHING / spread && field.count > 0; n++) {
+        const k = (random() * field.count) | 0;
+        const share = random();
+        // Where pieces have not yet met their table is not there, and not worth making for this.
+        if (!field.tables[k] || !touch(field, k, share)) continue;
         const { x, y } = touching;
         if (x < field.roomX0 || x > field.roomX1 || y < field.roomY0 || y > field.roomY1) continue;
         keep(x, y, variant, room, costAt(field, x, y, places[KEPT - 1]!.cost));

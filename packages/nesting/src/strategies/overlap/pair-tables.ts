@@ -6,7 +6,7 @@ import { type Quarter, quarter, turnedBox, turnedPoint, turnedPolygon } from './
 import type { Wares } from './variant.js';
 
 /** Cells along the longer side of a table between two shapes. */
-const ACROSS = 64;
+const ACROSS = 40;
 /** Cells along the longer side of a table over a board: it is many times as large as a part. */
 const ACROSS_BED = 192;
 

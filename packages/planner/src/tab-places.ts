@@ -107,34 +107,44 @@ const apart = (a: number, b: number, round: number): number => {
   return Math.min(d, round - d);
 };
 
-/** The place nearest to `ideal` that keeps `least` from those taken; of equals the first. Places in order along the path. */
+/** Whether a place keeps `least` from all that are taken. */
+function isFree(along: number, taken: readonly number[], round: number, least: number): boolean {
+  for (let i = 0; i < taken.length; i++) if (apart(taken[i]!, along, round) < least) return false;
+  return true;
+}
+
+/** Which place is nearest to `ideal` and keeps `least` from those taken; of equals the first; -1 for none. Places in order along the path. */
 function nearestFree(
-  all: readonly TabPlace[],
+  all: Float64Array,
   ideal: number,
-  taken: readonly TabPlace[],
+  taken: readonly number[],
   round: number,
   least: number,
-): { readonly place: TabPlace; readonly gap: number } | undefined {
+): number {
   const n = all.length;
   let [low, high] = [0, n];
   while (low < high) {
     const middle = (low + high) >> 1;
-    if (all[middle]!.along < ideal) low = middle + 1;
+    if (all[middle]! < ideal) low = middle + 1;
     else high = middle;
   }
   // Outwards from there on both sides, round and round.
-  let [before, after] = [low - 1 + n, low];
+  let x = low === 0 ? n - 1 : low - 1;
+  let y = low === n ? 0 : low;
+  let [gx, gy] = [apart(all[x]!, ideal, round), apart(all[y]!, ideal, round)];
   for (let looked = 0; looked < n; looked++) {
-    const [x, y] = [before % n, after % n];
-    const [gx, gy] = [apart(all[x]!.along, ideal, round), apart(all[y]!.along, ideal, round)];
     const back = Math.abs(gx - gy) > 1e-9 ? gx < gy : x < y;
-    const place = all[back ? x : y]!;
-    if (back) before--;
-    else after++;
-    if (taken.every((p) => apart(p.along, place.along, round) >= least))
-      return { place, gap: back ? gx : gy };
+    const at = back ? x : y;
+    if (isFree(all[at]!, taken, round, least)) return at;
+    if (back) {
+      x = x === 0 ? n - 1 : x - 1;
+      gx = apart(all[x]!, ideal, round);
+    } else {
+      y = y === n - 1 ? 0 : y + 1;
+      gy = apart(all[y]!, ideal, round);
+    }
   }
-  return undefined;
+  return -1;
 }
 
 /** Starts of the even pitch that are tried. */
@@ -147,21 +157,27 @@ function evenly(
   round: number,
   least: number,
 ): TabPlace[] | undefined {
-  let best: { places: TabPlace[]; cost: number } | undefined;
+  if (all.length === 0) return undefined;
+  const alongs = Float64Array.from(all, (p) => p.along);
+  let best: { places: readonly number[]; cost: number } | undefined;
   const pitch = round / wanted;
   for (let k = 0; k < PHASES; k++) {
-    const places: TabPlace[] = [];
+    const places: number[] = [];
+    const taken: number[] = [];
     let cost = 0;
     for (let i = 0; i < wanted; i++) {
-      const pick = nearestFree(all, (pitch * k) / PHASES + pitch * i, places, round, least);
-      if (pick === undefined) break;
-      places.push(pick.place);
-      cost += pick.gap * pick.gap;
+      const ideal = (pitch * k) / PHASES + pitch * i;
+      const at = nearestFree(alongs, ideal, taken, round, least);
+      if (at < 0) break;
+      places.push(at);
+      taken.push(alongs[at]!);
+      const gap = apart(alongs[at]!, ideal, round);
+      cost += gap * gap;
       if (best !== undefined && cost >= best.cost - 1e-9) break;
     }
     if (places.length === wanted && (best === undefined || cost < best.cost - 1e-9)) best = { places, cost };
   }
-  return best?.places;
+  return best?.places.map((at) => all[at]!);
 }
 
 /** As many as fit, one after the other. Places in order along the path: the last taken and the first are the nearest. */

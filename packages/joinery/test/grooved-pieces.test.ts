@@ -1,7 +1,7 @@
 import type { Master } from '@haunch/model';
 import { describe, expect, it } from 'vitest';
 import { dryAssemble, findMaster, findMates, flatPartOf, partsOfMaster, refitMaster } from '../src/index.js';
-import { valueIn } from './demo.js';
+import { demo, valueIn } from './demo.js';
 import { strewn } from './found-pieces.js';
 import { type GroovedBox, groovedBox, groovedCase } from './grooved-pieces.js';
 
@@ -56,15 +56,41 @@ describe('a box with its bottom in grooves', () => {
   });
 });
 
-it('is told that a plate stands in a groove without a joint, in that groove alone', () => {
+it('is told that a plate stands in a groove, or between fingers, without a joint, and where alone', () => {
   const { master } = valueIn(findMaster(groovedBox(BOX), { from: 'box.dxf', check: false }));
   const without = (id: string) =>
     dryAssemble({ ...master!, mates: master!.mates.filter((m) => m.id !== id) }, { order: false });
   for (const m of master!.mates)
     expect(without(m.id).diagnostics.map((d) => [d.code, d.locus.part, d.locus.feature])).toEqual(
-      m.type === 'housing' ? [['dryfit/unjoined', m.slotPart, m.slotFeatures[0]]] : [],
+      m.type === 'housing'
+        ? [['dryfit/unjoined', m.slotPart, m.slotFeatures[0]]]
+        : [
+            [
+              'dryfit/unjoined',
+              expect.stringMatching(`${m.slotPart}|${m.enteringPart}`),
+              expect.stringMatching(/\.outline$/),
+            ],
+          ],
     );
   expect(without('none').diagnostics).toEqual([]);
+});
+
+it('is told of every notch and lap of the sideboard that no joint names, but for a corner that holds nothing', () => {
+  for (const id of ['M-EL-RL', 'M-D1-S2', 'M-RL-D1', 'M-BR-D2', 'M-EL-BR']) {
+    const { slotPart: a, enteringPart: b } = demo.mates.find((m) => m.id === id)!;
+    const piece = {
+      ...demo,
+      parts: demo.parts.filter((p) => p.id === a || p.id === b),
+      // A piece without any joints is not asked for them: another one of the two stays, of the other name.
+      mates: demo.mates
+        .filter((m) => m.id !== id)
+        .map((m) => ({ ...m, slotPart: a, enteringPart: a }))
+        .slice(0, 1),
+      assembly: [],
+    };
+    const said = dryAssemble(piece, { order: false }).diagnostics.map((d) => d.code);
+    expect([id, said]).toEqual([id, id === 'M-EL-BR' ? [] : ['dryfit/unjoined']]);
+  }
 });
 
 describe('a case with shelves in housings from edge to edge', () => {

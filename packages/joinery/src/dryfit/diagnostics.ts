@@ -14,12 +14,12 @@ export interface JointPlace {
   readonly feature: string;
 }
 
-/** A plate stands in a cut of another, and no joint says so. */
+/** A plate stands in a cut of another, or in a notch of its outline, and no joint says so. */
 export const unjoined = (part: string, cutPart: string, feature: string): Diagnostic =>
   say(
     'warning',
     'unjoined',
-    `part ${part} stands in ${feature} of part ${cutPart}, and no joint says so, so that it gets no clearance there`,
+    `part ${part} stands in ${feature.endsWith('.outline') ? 'a notch of the outline' : feature} of part ${cutPart}, and no joint says so, so that it gets no clearance there`,
     { part: cutPart, feature },
     `Add a mate of ${part} and ${cutPart} to the master, or make the cut wider where ${part} only passes through it.`,
   );

@@ -176,7 +176,7 @@ describe('a job in the page', () => {
     await page.getByText('rack.master.json').first().waitFor({ timeout: 30_000 });
 
     await go(page, 'Boards');
-    await page.getByText('Size and grain of board-a').click();
+    await page.getByText(/^Size, grain and turning over of board-a/).click();
     for (const [label, value] of [
       ['Width', '1220'],
       ['Height', '800'],

@@ -154,7 +154,8 @@ export const LayoutScreen: Screen = ({ job, result, fresh, unit, desk }) => {
             )}
           >
             <p class="laid-word">{wordOn(found ? null : word, b.id, unit)}</p>
-            <figure class="picture scrolls">
+            {/* biome-ignore lint/a11y/noNoninteractiveTabindex: where the board is wider than the screen, keys must scroll it */}
+            <figure class="picture scrolls" tabIndex={0}>
               <LaidSheet
                 board={b}
                 boards={boards}

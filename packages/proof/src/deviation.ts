@@ -20,6 +20,8 @@ export interface Spot {
   readonly at: Point;
   /** How far, always positive. */
   readonly amount: number;
+  /** What is nearest to a place that is cut away: a wall when left out, else the recess's floor over it or the sheet's face. */
+  readonly under?: 'floor' | 'face';
   readonly level: Level;
 }
 
@@ -47,6 +49,8 @@ export interface DeviationInput {
   /** How far single edges may be off, by edge id; never less than `tolerance`. */
   readonly edges?: Readonly<Record<string, number>>;
   readonly level: Level;
+  /** The sheet's face. */
+  readonly top: number;
   /** The item's piece of material over this slab. */
   readonly piece: Piece;
   readonly removed: TrackIndex;
@@ -61,6 +65,7 @@ export interface DeviationInput {
 interface Corner {
   readonly at: Point;
   readonly near: Nearest;
+  readonly under?: 'floor' | 'face';
 }
 
 /** Less than this off is the chords' and the program's rounding, mm. */
@@ -69,16 +74,20 @@ const SLACK = 0.002;
 const LONG = 0.15;
 
 /**
- * What is nearest to a place that is cut away where it shall stand. Under a recess the floor may be nearer than any wall: a hole
- * drilled a tenth too deep is a tenth off, however far the part's edge is.
+ * What is nearest to a place that is cut away where it shall stand. The floor of the recess over it, or the face, may be nearer
+ * than any wall: a hole drilled a tenth too deep and a scratch of a tenth are a tenth off, however far the part's edge is.
  */
-function underFloor(at: Point, near: Nearest, shut: ReadonlySet<WantedContour>, i: DeviationInput): Nearest {
-  let nearest = near;
+function cutAway(at: Point, near: Nearest, shut: ReadonlySet<WantedContour>, i: DeviationInput): Corner {
+  let nearest: Corner = { at, near };
+  const take = (under: 'floor' | 'face', depth: number, wall: Nearest): void => {
+    if (depth < -nearest.near.deviation) nearest = { at, near: { ...wall, deviation: -depth }, under };
+  };
+  take('face', i.top - i.level.low, near);
   for (const recess of shut) {
-    const under = recess.floor! - i.level.low;
-    if (under >= -nearest.deviation) continue;
+    const depth = recess.floor! - i.level.low;
+    if (depth >= -nearest.near.deviation) continue;
     const wall = i.wanted.nearest(at, (c) => c === recess, i.tolerance);
-    if (wall !== null && wall.deviation >= -i.tolerance) nearest = { ...wall, deviation: -under };
+    if (wall !== null && wall.deviation >= -i.tolerance) take('floor', depth, wall);
   }
   return nearest;
 }
@@ -88,8 +97,7 @@ function corners(polygon: readonly Point[], i: DeviationInput, shut: ReadonlySet
   const out: Corner[] = [];
   const ask = (at: Point): void => {
     const near = i.wanted.nearest(at, (c) => !shut.has(c), i.tolerance);
-    if (near === null) return;
-    out.push({ at, near: near.deviation < -i.tolerance ? underFloor(at, near, shut, i) : near });
+    if (near !== null) out.push(near.deviation < -i.tolerance ? cutAway(at, near, shut, i) : { at, near });
   };
   polygon.forEach((p, k) => {
     ask(p);
@@ -162,12 +170,14 @@ export function deviationOf(i: DeviationInput): Deviation {
     i.edges === undefined || segment.tag === undefined
       ? i.tolerance
       : Math.max(i.tolerance, (Object.hasOwn(i.edges, segment.tag) && i.edges[segment.tag]) || 0);
-  const bears = (c: Corner): number => borne(c.near.segment);
-  const spot = ({ at, near }: Corner): Spot => ({
+  // Heights follow no plate's thickness.
+  const bears = (c: Corner): number => (c.under === undefined ? borne(c.near.segment) : i.tolerance);
+  const spot = ({ at, near, under }: Corner): Spot => ({
     contour: near.contour,
     tag: near.segment.tag ?? null,
     at,
     amount: Math.abs(near.deviation),
+    ...(under === undefined ? {} : { under }),
     level: i.level,
   });
   const excused = (c: Corner): boolean => {
@@ -225,7 +235,9 @@ export function deviationOf(i: DeviationInput): Deviation {
     for (const segment of contour.segments) {
       const previous = before;
       before = segment;
-      const inside = -i.removed.removed(segment.from);
+      const depth = i.top - i.level.low;
+      const off = -i.removed.removed(segment.from);
+      const inside = Math.min(off, depth);
       // A corner of the contour is also a place of the air beside it, so only what exceeds the tolerance tells.
       if (inside <= Math.max(borne(segment), borne(previous))) continue;
       // A whole edge that is cut back takes its corners with it.
@@ -242,7 +254,14 @@ export function deviationOf(i: DeviationInput): Deviation {
         other.deviation > 0 &&
         (other.contour.kind !== 'outline' || contour.kind !== 'outline');
       if (beyond || !bordersMaterial(segment.from, i.wanted.contours.filter(open))) continue;
-      gouges.push({ contour, tag: segment.tag ?? null, at: segment.from, amount: inside, level: i.level });
+      gouges.push({
+        contour,
+        tag: segment.tag ?? null,
+        at: segment.from,
+        amount: inside,
+        ...(depth < off ? { under: 'face' as const } : {}),
+        level: i.level,
+      });
       gouge = Math.max(gouge, inside);
       roomIn = Math.min(roomIn, borne(segment) - inside);
     }

@@ -106,6 +106,7 @@ export function judgeItem(i: JudgeItemInput): JudgedItem {
         tolerance: i.tolerance,
         ...(i.edges === undefined ? {} : { edges: i.edges }),
         level,
+        top: i.top,
         piece,
         removed: i.field.at(level.at),
         kerf,

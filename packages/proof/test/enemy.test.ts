@@ -90,6 +90,12 @@ const ENEMIES: readonly Enemy[] = [
     TRAVEL + 1,
     before(TRAVEL, 'G0 X60 Y60', 'G99 G81 Z10 R19', 'X65'),
   ],
+  [
+    'a scratch of 0.05 across the face, far from every edge',
+    'P08',
+    LAST + 4,
+    before(LAST, 'G0 Z28', 'G0 X60 Y60', 'G1 Z18.5', 'G1 X70 Z17.95 F1500', 'G1 X72'),
+  ],
   ['an end before the end', 'P17', lineOf('G1 X110.2') - 1, before(lineOf('G1 X110.2'), 'M30')],
 ];
 
@@ -112,6 +118,10 @@ const FRIENDS: readonly (readonly [
     before(LAST, 'G1 Y113 F8000', 'G1 X89.8', 'G1 X93 Z3'),
   ],
   ['the origin of a system that is not used', before(4, 'G10 L2 P3 X5')],
+  [
+    'a cutter that grazes the face',
+    before(LAST, 'G0 Z28', 'G0 X60 Y60', 'G1 Z18.5', 'G1 X70 Z17.995 F1500', 'G1 X72'),
+  ],
   [
     'tabs in the middle of three sides of four',
     good.flatMap((l, i) =>
@@ -164,6 +174,15 @@ describe('a program that only looks like it passes', () => {
     expect(rulesOf(program).find((r) => r.rule === 'P02')!.verdict).toBe('fail');
     expect(rulesOf(program, { zeroAnywhere: true }).filter((r) => r.verdict === 'fail')).toEqual([]);
   });
+});
+
+it('a scratch is as deep as it is, whatever is far away', () => {
+  const deep = before(LAST, 'G0 Z28', 'G0 X60 Y60', 'G1 Z18.5', 'G1 X70 Z17.95 F1500', 'G1 X72');
+  const rule = rulesOf(deep).find((r) => r.rule === 'P08')!;
+  expect(rule.findings).toHaveLength(1);
+  expect(rule.findings[0]).toMatchObject({ part: 'A', amount: 0.05 });
+  expect(rule.findings[0]!.message).toBe('The face of A is cut 0.05 mm deep where it shall stand.');
+  expect(rule.margin).toBeCloseTo(0.01 - 0.05, 6);
 });
 
 describe('a hole that is too deep', () => {

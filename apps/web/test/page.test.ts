@@ -3,7 +3,7 @@ import { mkdirSync, mkdtempSync, readdirSync, readFileSync, rmSync, statSync, wr
 import { createRequire } from 'node:module';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { fileURLToPath } from 'node:url';
+import { fileURLToPath, pathToFileURL } from 'node:url';
 import { promisify } from 'node:util';
 import { findMasterFile } from '@haunch/job';
 import type { Browser, BrowserContext, BrowserContextOptions, Download, Page } from 'playwright-core';
@@ -162,6 +162,44 @@ async function lookAtResult(page: Page): Promise<void> {
   await page.getByRole('heading', { name: /^Step 1 of/ }).waitFor();
 }
 
+/** Opens a report without a network: its piece turns, comes apart and goes together, and a program's replay is unpacked in it. */
+async function turnReport(file: string): Promise<void> {
+  const context = await browser.newContext({ offline: true, viewport: { width: 900, height: 900 } });
+  const page = await context.newPage();
+  const faults: string[] = [];
+  page.on('pageerror', (e) => faults.push(e.message));
+  page.on('request', (r) => {
+    if (!/^(?:file|data|blob|about):/.test(r.url())) faults.push(r.url());
+  });
+  await page.goto(pathToFileURL(file).href);
+  const piece = page.locator('.turntable').first();
+  const seen = new Set<string>();
+  const look = async () => {
+    // Two frames: one that draws what was asked for, one that is sure to come after it.
+    await page.evaluate(() => new Promise((r) => requestAnimationFrame(() => requestAnimationFrame(r))));
+    seen.add(await piece.locator('canvas').evaluate((c: HTMLCanvasElement) => c.toDataURL()));
+  };
+  await look();
+  await piece.getByRole('button', { name: 'Turn left' }).click();
+  await look();
+  await piece.locator('canvas').press('ArrowUp');
+  await look();
+  await piece.getByLabel('Take apart').fill('100');
+  await look();
+  await piece.getByLabel('Put together').fill('0');
+  await look();
+  expect(seen.size, 'every touch shows the piece another way').toBe(5);
+  expect(await piece.getByRole('status').textContent()).toMatch(/1/);
+  await page
+    .getByText(/^Watch .* cut$/)
+    .first()
+    .click();
+  const replay = page.frameLocator('details.replay iframe').first();
+  await replay.locator('input[type="range"]').first().waitFor();
+  expect(faults).toEqual([]);
+  await context.close();
+}
+
 describe('a job in the page', () => {
   it('goes from a bare drawing to proved programs by mouse, and makes what the command line makes of it, to the byte', async () => {
     // What is kept for later, when there is no network, is fetched when the page has long been at work: it is left aside here.
@@ -245,6 +283,7 @@ describe('a job in the page', () => {
     expect([...made.keys()].some((p) => p.startsWith('programs/'))).toBe(true);
     for (const [path, content] of made)
       expect(Buffer.from(content).equals(theirs.get(path)!), `${path} differs`).toBe(true);
+    await turnReport(join(at, 'out', 'report.html'));
   }, 180_000);
 
   it('is measured, fitted and made by keyboard alone', async () => {

@@ -46,7 +46,7 @@ export const boardsText = {
   noMap: 'Not measured yet. Three readings far apart give a map.',
   inherits: 'Measured in the sheet that it was cut from.',
   caption:
-    'Cross: measured there. Dashed ring: where a reading would help most. Hatched: keep-out or screw. Double ring: pin or stop. Darker: thicker. The arrow is the grain.',
+    'Cross: measured there. Dashed ring: where a reading would help most. Hatched: keep-out. Crossed circle: screw. Dot: pin or stop. Darker: thicker. The arrow is the grain.',
   pictureOf: (w: string, h: string, readings: number, keepOuts: number) =>
     `Sheet of ${w} by ${h}, ${readings} placed readings, ${keepOuts} keep-outs`,
   middle: 'At the middle',

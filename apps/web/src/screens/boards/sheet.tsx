@@ -137,15 +137,12 @@ export function Sheet(props: {
         <rect key={b.join()} {...rect(b)} class="keep-out" fill="url(#keep-out)" stroke-width={u * 0.3} />
       ))}
       {props.screws.map((s) => (
-        <circle
-          key={`${s.x} ${s.y}`}
-          cx={s.x}
-          cy={h - s.y}
-          r={s.head / 2}
-          class="keep-out"
-          fill="url(#keep-out)"
-          stroke-width={u * 0.3}
-        />
+        <g key={`${s.x} ${s.y}`} class="keep-out" stroke-width={u * 0.25}>
+          <circle cx={s.x} cy={h - s.y} r={Math.max(s.head / 2, u)} class="screw" />
+          <path
+            d={`M${s.x - 0.6 * u} ${h - s.y - 0.6 * u}l${1.2 * u} ${1.2 * u}m0 ${-1.2 * u}l${-1.2 * u} ${1.2 * u}`}
+          />
+        </g>
       ))}
       {props.turning.map((p) => (
         <circle

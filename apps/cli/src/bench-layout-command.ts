@@ -2,6 +2,7 @@ import { appendFileSync, existsSync, mkdirSync, readdirSync, rmSync } from 'node
 import { availableParallelism } from 'node:os';
 import { join, resolve } from 'node:path';
 import type { Layout } from '@haunch/model';
+import { overlapMinimising } from '@haunch/nesting';
 import {
   budgetText,
   caseTable,
@@ -9,6 +10,8 @@ import {
   drawLayout,
   duelTable,
   figureOf,
+  goalTable,
+  LAYOUT_GOALS,
   type ReportedTrial,
   reportPage,
   sourceLines,
@@ -33,6 +36,7 @@ interface BenchLayoutOptions {
   readonly threads: number;
   readonly explorers: number;
   readonly replace?: boolean;
+  readonly goals?: boolean;
 }
 
 /** The folder for results: new or empty, or one of an earlier bench that may be replaced. */
@@ -182,6 +186,7 @@ function writeResults(
     ...(comparison.duels.length > 0 ? ['', ...duelTable(comparison)] : []),
     '',
     ...sourceLines(comparison),
+    ...(o.goals ? goalLines(trials, o) : []),
   ];
   const about = [
     `${place.cpu}, ${place.cores} cores, ${place.threads} trials at once; Node ${place.node} on ${place.platform}; Haunch ${place.haunch}`,
@@ -202,6 +207,26 @@ function writeResults(
   process.stdout.write(
     `${lines.join('\n')}\n\nwritten to ${o.out}: report.html, tables.md, trials.csv, trials.jsonl, layouts/\n`,
   );
+}
+
+/** The project's goals and what each strategy reached of them. */
+const goalLines = (trials: readonly ReportedTrial[], o: BenchLayoutOptions): string[] =>
+  o.strategy.flatMap((strategy) => {
+    const table = goalTable(trials.map((t) => t.result).filter((r) => r.strategy === strategy));
+    return table.length === 0 ? [] : ['', `goals, ${strategy}:`, '', ...table];
+  });
+
+/** What `--goals` asks for where nothing else is said: all problems, both budgets, the strategy that is meant, two explorers. */
+function forGoals(o: BenchLayoutOptions, said: (name: string) => boolean): BenchLayoutOptions {
+  if (!o.goals) return o;
+  const seconds = [...new Set(LAYOUT_GOALS.map((g) => g.seconds))].sort((a, b) => a - b);
+  return {
+    ...o,
+    only: o.only.length > 0 ? o.only : LAYOUT_GOALS.flatMap((g) => g.problems),
+    budget: said('budget') ? o.budget : seconds.map((s) => ({ seconds: s })),
+    strategy: said('strategy') ? o.strategy : [overlapMinimising.name],
+    explorers: said('explorers') ? o.explorers : 2,
+  };
 }
 
 function bestOfEach(trials: readonly ReportedTrial[], key: (t: ReportedTrial) => string): ReportedTrial[] {
@@ -255,5 +280,15 @@ export const benchLayoutCommand = (exit: (code: number) => void): Command =>
       explorersOption,
       1,
     )
+    .option(
+      '--goals',
+      "hold the overlap-minimising strategy against the project's goals: their problems, 5s and 60s, two explorers on two threads, where nothing else is said",
+    )
     .option('--replace', 'write over an earlier bench in that folder')
-    .action((folder: string, options: BenchLayoutOptions) => benchLayout(folder, options, exit));
+    .action((folder: string, options: BenchLayoutOptions, command: Command) =>
+      benchLayout(
+        folder,
+        forGoals(options, (name) => command.getOptionValueSource(name) === 'cli'),
+        exit,
+      ),
+    );

@@ -31,6 +31,16 @@ export {
 } from './generate/jigsaw.js';
 export { type LatticeOptions, lattice } from './generate/lattice.js';
 export type { Whole, WholePolygon } from './generate/whole-polygon.js';
+export {
+  GOAL_REFERENCES,
+  GOAL_SOURCE,
+  type GoalReached,
+  type GoalReference,
+  goalTable,
+  LAYOUT_GOALS,
+  type LayoutGoal,
+  reachedGoals,
+} from './goals.js';
 export { drawLayout } from './layout-picture.js';
 export {
   boardProblem,

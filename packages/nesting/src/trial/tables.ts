@@ -1,13 +1,5 @@
 import type { Comparison } from './compare.js';
-
-const padded = (rows: readonly (readonly string[])[]): string[] => {
-  const widths = rows[0]!.map((_, i) => Math.max(...rows.map((r) => r[i]!.length)));
-  const rule = widths.map((w) => '-'.repeat(w));
-  return [rows[0]!, rule, ...rows.slice(1)].map(
-    (r) =>
-      `| ${r.map((c, i) => (i === 0 || i === 1 ? c.padEnd(widths[i]!) : c.padStart(widths[i]!))).join(' | ')} |`,
-  );
-};
+import { markdownTable } from './markdown-table.js';
 
 const dot2 = (v: number | undefined): string => (v === undefined ? '–' : v.toFixed(2));
 
@@ -57,13 +49,13 @@ export function caseTable(comparison: Comparison): string[] {
       dot2(c.meanSeconds),
     ];
   });
-  return padded([head, ...rows]);
+  return markdownTable([head, ...rows]);
 }
 
 /** The table of duels as lines of Markdown; empty where there is one strategy. */
 export function duelTable(comparison: Comparison): string[] {
   if (comparison.duels.length === 0) return [];
-  return padded([
+  return markdownTable([
     ['strategies', 'budget', 'better on', 'worse on', 'signed-rank sum', 'p', 'p after Holm'],
     ...comparison.duels.map((d) => [
       `${d.first} against ${d.second}`,

@@ -55,7 +55,7 @@ function longestRun(
 
 /**
  * What is missing of a board's trimming cuts: material that stands in one above its tabs, or below their height over more than `longest`;
- * and a finished edge that lies more than `tolerance` beside where it is wanted, asked in the uppermost slab. One fault for each cut. mm
+ * and a finished edge that lies more than `tolerance` beside where it is wanted over more than `longest`, asked in the uppermost slab. One fault for each cut. mm
  */
 export function trimFaults(
   board: Board,
@@ -80,9 +80,10 @@ export function trimFaults(
     }
     const level = levels[0]!;
     const removed = field.at(level.at);
-    const worst = placesAlong(trim, board, 0)
-      .map((at) => ({ at, off: Math.abs(removed.removed(at)) }))
-      .reduce((a, b) => (b.off > a.off ? b : a));
-    return worst.off > tolerance ? [{ kind: 'beside', trim, index, level, ...worst }] : [];
+    // Where another trimming cut crosses, the edge is gone over that one's width.
+    const off = (p: Point): number => Math.abs(removed.removed(p));
+    const run = longestRun(placesAlong(trim, board, 0), (p) => off(p) > tolerance);
+    if (run === null || run.length <= longest) return [];
+    return [{ kind: 'beside', trim, index, level, at: run.at, off: off(run.at) }];
   });
 }

@@ -194,6 +194,20 @@ describe('the zoo of wrong programs', () => {
       expect(failing(proof(trimmed(...pass(9), ...pass(-0.2, ...tab)), asked))).toEqual([]);
     });
 
+    it('that another crosses has its edge all the same', () => {
+      const crossed = {
+        board: { ...board, trims: [...trims, { along: 'x', at: 20, waste: 'below' }] as const },
+      };
+      const across = (z: number, ...between: string[]): string[] =>
+        pass(z, ...between).map((l) => l.replace('X178 Y-4', 'X-4 Y17').replace('Y164', 'X204'));
+      const both = [...pass(9), ...pass(-0.2, ...tab), ...across(9)];
+      const turned = tab.map((l) => l.replace('Y', 'X'));
+      expect(failing(proof(trimmed(...both, ...across(-0.2, ...turned)), crossed))).toEqual([]);
+      expect(caught('P09', trimmed(...both), crossed).message).toContain(
+        'trim-2 along X at 20 mm is not cut below',
+      );
+    });
+
     it('that is not there', () => {
       const f = caught('P09', good, asked);
       expect(f.message).toBe('trim-1 along Y at 175 mm is not cut.');

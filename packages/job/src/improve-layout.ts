@@ -10,6 +10,7 @@ import {
   seededRandom,
   ticks,
 } from '@haunch/nesting';
+import { improveStocks } from './improve-stocks.js';
 import type { Job } from './job.js';
 import type { JobPlacement } from './job-schema.js';
 import { layoutQuestion } from './lay-job.js';
@@ -28,29 +29,31 @@ export interface BetterLayout {
 
 /** How long and how openly a layout is looked for. */
 export interface ImproveOptions {
-  /** Counted work, as `lay.effort`; the first part of it is what `layJob` does with that. */
+  /** Counted work: half of it as `lay.effort`, which begins as `layJob` does with that, and then half as `lay.improve`. */
   readonly effort: number;
   /** Told of every layout that the referee lets pass and that is better than all before; the work waits until it returns. */
   readonly better?: (layout: BetterLayout) => void;
   readonly stop?: () => boolean;
 }
 
+/** Share of the effort for orders of parts; the rest goes into moving parts that may overlap for a while, which goes on from there. */
+const ORDERS = 0.5;
+
 /** A strategy that tells of what it finds while it looks. */
 function telling<O>(
   strategy: NestingStrategy<O>,
   instance: NestingInstance,
-  tell: (layout: Layout, score: Score, number: number) => void,
+  tell: (layout: Layout, score: Score) => void,
 ): NestingStrategy<O> {
   return {
     ...strategy,
     *nest(asked, options, run) {
       let best: Score | null = null;
-      let number = 0;
       for (const layout of strategy.nest(asked, options, run)) {
         const score = scoreLayout(instance, layout);
         if ((best === null || compareScores(score, best) < 0) && checkLayout(instance, layout).valid) {
           best = score;
-          tell(layout, score, ++number);
+          tell(layout, score);
         }
         yield layout;
       }
@@ -75,13 +78,22 @@ export function improveLayout(
   if (!fixed.ok) return fixed;
   const rest = around(roomy, fixed.value);
   const written = (layout: Layout) => writtenLayout(instance, together(instance, fixed.value, layout));
-  const strategy = telling(constructive, rest, (layout, { unplacedArea, extent }, number) =>
-    better?.({ placements: written(layout), score: { unplacedArea, extent }, number }),
-  );
-  const budget = ticks(effort);
-  const run = { random: seededRandom(job.settings.seed), tick: () => !stop() && budget() };
-  const { layout, report } = runNesting(strategy, rest, constructive.defaults, run);
-  return ok(report.valid && layout.unplaced.length === 0 ? written(layout) : null);
+  let number = 0;
+  const tell = (layout: Layout, { unplacedArea, extent }: Score): void =>
+    better?.({ placements: written(layout), score: { unplacedArea, extent }, number: ++number });
+  const { seed } = job.settings;
+  const orders = Math.ceil(effort * ORDERS);
+  const budget = ticks(orders);
+  const run = { random: seededRandom(seed), tick: () => !stop() && budget() };
+  const started = runNesting(telling(constructive, rest, tell), rest, constructive.defaults, run);
+  if (!started.report.valid) return ok(null);
+  const { layout } = improveStocks(rest, started.layout, {
+    seed,
+    moves: effort - orders,
+    found: (step) => tell(step.layout, step.score),
+    enough: stop,
+  });
+  return ok(checkLayout(rest, layout).valid && layout.unplaced.length === 0 ? written(layout) : null);
 }
 
 /**

@@ -116,7 +116,7 @@ describe('around', () => {
 describe('layJob', () => {
   const folder = new URL('../../../docs/examples/reading-stand/', import.meta.url);
   const source = (name: string) =>
-    /fits/.test(name) ? undefined : new Uint8Array(readFileSync(new URL(name, folder)));
+    /fits|feeds/.test(name) ? undefined : new Uint8Array(readFileSync(new URL(name, folder)));
   const lay = (placements: object) => {
     const file = JSON.parse(readFileSync(new URL('job.json', folder), 'utf8'));
     const text = JSON.stringify({ ...file, lay: { effort: 1, placements } }, null, 1);

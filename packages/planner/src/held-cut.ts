@@ -10,9 +10,9 @@ import { HOLD_SAFETY, plateWeight, tabsAgainst, vacuumCapacity } from './forces/
 import { passForce, passThicknesses } from './forces/pass-force.js';
 import { nearestOnPath, startNearest } from './nearest-on-path.js';
 import type { Way } from './operation.js';
-import type { PlanContext } from './plan-context.js';
+import { type PlanContext, throughDepth } from './plan-context.js';
 import { SEEN_CORNER } from './practice.js';
-import { cutRounds, finishContour, type StandingTabs } from './rounds.js';
+import { cutRounds, finishContour, goTo, type StandingTabs } from './rounds.js';
 import { type Surroundings, sideEntries } from './side-entry.js';
 import { speedsOf } from './speeds.js';
 import { type TabFinder, type TabPlace, tabFinder } from './tab-places.js';
@@ -49,6 +49,10 @@ export const waysOf = (c: PlanContext, r: FinishedPath, held: Held, depths: read
   return { ...make(held), ways: waysBy(held.others, make) };
 };
 
+/** The way by which the skin under a piece is entered, from `from` below the sheet's top to `depth`. */
+const waySkin = ({ cutter }: FinishedPath, entry: Entry, from: number, depth: number) =>
+  entry.descend((depth - from) / Math.tan(cutter.rampAngle));
+
 /** How the skin under a piece is cut: once round at full depth, which finishes its walls as well. */
 export const freeingWays = (c: PlanContext, r: FinishedPath, held: Held, from: number, depth: number) => {
   const make = ({ entry }: HeldBy) => ({ tabs: [], moves: cutSkin(c, r, entry, from, depth) });
@@ -60,7 +64,7 @@ function cutSkin(c: PlanContext, r: FinishedPath, entry: Entry, from: number, de
   const speeds = speedsOf(cutter, c.machine);
   const t = tracer(entry.from, c.machine.clearance, speeds);
   t.down(-from);
-  const way = entry.descend((depth - from) / Math.tan(cutter.rampAngle));
+  const way = waySkin(r, entry, from, depth);
   t.follow(way, descent(way, -from, -depth));
   t.follow(entry.leadIn, -depth);
   if (finishing === undefined) t.follow(entry.path, -depth);
@@ -238,6 +242,12 @@ function cutHeld(c: PlanContext, r: FinishedPath, held: HeldBy, depths: readonly
     };
     // What a skin holds is finished when it is freed.
     if (!skin) finishContour(t, held.entry, depths.at(-1)!, cut, tabs);
+  }
+  if (c.holding.skin !== undefined) {
+    // The ramps left a slope there, and nothing but the skin is to be cut once pieces come free.
+    const [from, through] = [depths.at(-1)!, throughDepth(c.board, c.machine)];
+    goTo(t, held.entry.from, -from, own, cutter.diameter / 2);
+    t.follow(waySkin(r, held.entry, from, through), -from);
   }
   t.up();
   return t.moves;

@@ -73,7 +73,7 @@ export interface FinishingCut {
 const rampLength = (drop: number, cutter: Cutter): number => drop / Math.tan(cutter.rampAngle);
 
 /** Down to where the next pass starts: level through air already cut where that is clear, else over the sheet. */
-function goTo(t: Tracer, p: Point, cutTo: number, own: Obstacle, clear: number): void {
+export function goTo(t: Tracer, p: Point, cutTo: number, own: Obstacle, clear: number): void {
   const at = t.at();
   if (Math.abs(at.z - cutTo) < 1e-6) {
     if (distance(at, p) < 1e-3) return;

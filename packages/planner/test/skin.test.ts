@@ -1,4 +1,4 @@
-import { rectangleRing } from '@haunch/geometry';
+import { pointSegmentDistance, rectangleRing } from '@haunch/geometry';
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { type PlanInput, planBoard } from '../src/index.js';
@@ -54,6 +54,18 @@ describe('a skin under loose pieces', () => {
         expect(areas).toEqual([...areas].sort((a, b) => a - b));
         const deepest = (id: string) =>
           Math.min(...cutsOf(plan.toolpath).flatMap((c) => (c.move.from === id ? [c.move.to.z] : [])));
+        // Where a cutter comes down through a skin nothing but the skin stands: the way there was gone over level, to the very end.
+        const cuts = cutsOf(plan.toolpath);
+        const level = cuts.filter(
+          (c) => Math.abs(c.move.to.z + 17.5) < 1e-6 && Math.abs(c.from.z + 17.5) < 1e-6,
+        );
+        const ramps = cuts.filter(
+          (c) =>
+            steps[first]!.id <= c.move.from && c.move.to.z < c.from.z - 1e-6 && c.move.to.z < -17.5 - 1e-6,
+        );
+        expect(ramps.length).toBeGreaterThanOrEqual(2 * (steps.length - first));
+        for (const { move } of ramps)
+          expect(level.some((l) => pointSegmentDistance(l.segment, move.to) < 0.001)).toBe(true);
         for (const s of steps) expect(deepest(s.id)).toBeCloseTo(s.frees ? -18.3 : -17.5, 6);
       }),
       { numRuns: 20 },

@@ -1,6 +1,9 @@
 const list = (names: readonly string[]): string =>
   names.length < 2 ? (names[0] ?? '') : `${names.slice(0, -1).join(', ')} and ${names.at(-1)}`;
 
+/** So many names are listed; of more the number is said. */
+const LISTED = 8;
+
 /** The Assembly screen. */
 export const assemblyText = {
   lead: 'How the piece goes together, step by step, along the moves that its joints allow.',
@@ -41,17 +44,20 @@ export const assemblyText = {
     slanting: 'along the dashed lines',
   },
   moves: (moving: readonly string[], way: string, on: readonly string[]) =>
-    `${list(moving)} ${moving.length === 1 ? 'moves' : 'move together'} ${way}${on.length > 0 ? `, into ${list(on)}` : ''}.`,
+    `${moving.length > LISTED ? `${moving.length} parts` : list(moving)} ${moving.length === 1 ? 'moves' : 'move together'} ${way}${on.length === 0 ? '' : `, into ${on.length > LISTED ? `${on.length} others` : list(on)}`}.`,
   engage: (partners: readonly string[]) => {
     const met = [...new Set(partners)].map((p) => `${partners.filter((q) => q === p).length} with ${p}`);
     return partners.length === 1
       ? `One place engages, with ${partners[0]}.`
       : `${partners.length} places engage in this one move: ${list(met)}. Start all of them before pushing any home.`;
   },
-  hands: (n: number) =>
-    n <= 2
-      ? 'Two things to hold: one person can do it.'
-      : `${n} separate things must be held at once: ${n <= 4 ? 'two people' : 'three people'}.`,
+  hands: ({ hands, people, weight }: { hands: number; people: number; weight: number }) => {
+    const who = ['', 'one person', 'two people', 'three people', 'four people'][people];
+    if (people === 1) return 'One person can do it.';
+    return hands > 2 && people <= (hands <= 4 ? 2 : 3)
+      ? `${hands} separate things must be held at once: ${who}.`
+      : `What moves weighs about ${Math.round(weight)} kg: ${who}.`;
+  },
   sand: (joints: readonly string[]) => `Have the sanding block at hand: ${list(joints)} may be tight.`,
   joints: 'Joints that go home:',
   before: 'Before you begin',

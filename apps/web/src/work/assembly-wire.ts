@@ -19,6 +19,9 @@ export interface DrawnStep {
   readonly partners: readonly string[];
   readonly direction: readonly [number, number, number];
   readonly hands: number;
+  /** How many must be there, and what moves, kg. */
+  readonly people: number;
+  readonly weight: number;
   readonly text: string;
   readonly joints: readonly string[];
   readonly places: readonly {

@@ -1,6 +1,6 @@
 import { loadClip } from '@haunch/geometry';
 import { assemblySvg, offsetsStepByStep, type Solid, solidsOfMaster } from '@haunch/job';
-import { assemblySteps, type PaperPiece } from '@haunch/job/paper';
+import { assemblySteps, type PaperPiece, peopleFor } from '@haunch/job/paper';
 import type { Axis } from '@haunch/model';
 import { Earcut } from 'three/src/extras/Earcut.js';
 import type { DrawnAssembly, DrawnPlate } from './assembly-wire.js';
@@ -116,17 +116,27 @@ export async function assemblyOf(document: string, piece: number): Promise<Drawn
     name,
     count,
     plates: solids.map((s) => drawnPlate(s, names.get(s.id) ?? '')),
-    steps: listed.map(({ number, moving, standing, partners, direction, hands, text, joints, places }) => ({
-      number,
-      moving,
-      standing,
-      partners,
-      direction,
-      hands,
-      text: master.assembly.length > 0 ? text : '',
-      joints,
-      places: places.map(({ joint, feature, part, partner, at }) => ({ joint, feature, part, partner, at })),
-    })),
+    steps: listed.map(
+      ({ number, moving, standing, partners, direction, hands, weight, text, joints, places }) => ({
+        number,
+        moving,
+        standing,
+        partners,
+        direction,
+        hands,
+        people: peopleFor({ hands, weight }),
+        weight,
+        text: master.assembly.length > 0 ? text : '',
+        joints,
+        places: places.map(({ joint, feature, part, partner, at }) => ({
+          joint,
+          feature,
+          part,
+          partner,
+          at,
+        })),
+      }),
+    ),
     why: steps.ok ? null : (steps.diagnostics[0]?.message ?? ''),
     offsets: offsets.map((o) => Float32Array.from(solids.flatMap((s) => [...o.get(s.id)!]))),
   };

@@ -4,7 +4,7 @@ import { textOfPdf } from '../../test/paper/pdf-text.js';
 import { stored } from '../../test/paper/stored.js';
 import { type Solid, solidsOfMaster } from '../assembly-picture/plate-solid.js';
 import { assemblySheetPdf } from './assembly-sheet.js';
-import { assemblySteps } from './assembly-steps.js';
+import { assemblySteps, peopleFor } from './assembly-steps.js';
 import { piecesOf } from './pieces-of.js';
 
 let clip: Clip;
@@ -38,6 +38,15 @@ describe('the steps of an assembly', () => {
         expect(s.partners).toContain(p.partner);
       }
     }
+  });
+
+  it('want more people for more things to hold, and for what is heavy', () => {
+    expect([1, 2, 3, 5].map((hands) => peopleFor({ hands, weight: 5 }))).toEqual([1, 1, 2, 3]);
+    expect([20, 21, 45, 500].map((weight) => peopleFor({ hands: 2, weight }))).toEqual([1, 2, 3, 4]);
+    // By hand: the front rail is 420 × 70 × 17.8 mm less its fingers, at 700 kg/m³ 0.37 kg at the most.
+    const front = steps().find((s) => s.moving.length === 1 && s.moving[0] === 'FRONT')!;
+    expect(front.weight).toBeGreaterThan(0.25);
+    expect(front.weight).toBeLessThan(0.37);
   });
 
   it('tap what moves, from behind: the mark lies at its rear end as it moves, in line with the place', () => {

@@ -1,6 +1,6 @@
 import type { Clip } from '@haunch/geometry';
 import { type Solid, solidsOfMaster } from '../assembly-picture/plate-solid.js';
-import { assemblySteps, type EngagingPlace, type PaperAssemblyStep } from './assembly-steps.js';
+import { assemblySteps, type EngagingPlace, type PaperAssemblyStep, peopleFor } from './assembly-steps.js';
 import { drawStep, drawTogether, MOST_SHOWN } from './exploded-view.js';
 import type { PaperData, PaperPiece } from './paper-data.js';
 import { PdfDocument, type PdfOptions } from './pdf/pdf-document.js';
@@ -14,6 +14,22 @@ const LIKELY_TIGHT = 0.25;
 
 const list = (names: readonly string[]): string =>
   names.length < 2 ? (names[0] ?? '') : `${names.slice(0, -1).join(', ')} and ${names.at(-1)}`;
+
+/** So many names are listed; of more the number is said, as what was put together so far is one thing by then. */
+const LISTED = 8;
+const some = (names: readonly string[], what: string): string =>
+  names.length <= LISTED ? list(names) : `${names.length} ${what}`;
+
+const PEOPLE = ['', 'one person', 'two people', 'three people', 'four people'];
+
+/** How many must be there, and why. */
+function peopleWords(step: PaperAssemblyStep): string {
+  const people = PEOPLE[peopleFor(step)]!;
+  if (people === PEOPLE[1]) return 'One person can do it.';
+  return peopleFor({ hands: step.hands, weight: 0 }) === peopleFor(step)
+    ? `${step.hands} separate things are held at once: ${people}.`
+    : `What moves weighs about ${Math.round(step.weight)} kg: ${people}.`;
+}
 
 const WAYS: readonly (readonly [readonly [number, number, number], string])[] = [
   [[0, 0, -1], 'straight down'],
@@ -45,7 +61,9 @@ function feel(data: PaperData, step: PaperAssemblyStep): string {
 function metAt(places: readonly EngagingPlace[]): string {
   const met = new Map<string, number>();
   for (const { partner } of places) met.set(partner, (met.get(partner) ?? 0) + 1);
-  return list([...met].map(([part, n]) => `${n} with ${part}`));
+  return met.size > LISTED
+    ? `with ${met.size} parts`
+    : list([...met].map(([part, n]) => `${n} with ${part}`));
 }
 
 /** A joint by its plates, as they bear their names: `D1 in RL`. */
@@ -62,7 +80,7 @@ function stepWords(data: PaperData, step: PaperAssemblyStep): string[] {
   );
   const many = places.length;
   return [
-    `${list(step.moving)} ${step.moving.length === 1 ? 'moves' : 'move together'} ${way(step)}${step.partners.length === 0 ? '' : ` on to ${list(step.partners)}`}.`,
+    `${some(step.moving, 'parts')} ${step.moving.length === 1 ? 'moves' : 'move together'} ${way(step)}${step.partners.length === 0 ? '' : ` on to ${some(step.partners, 'others')}`}.`,
     ...(many === 0
       ? []
       : [
@@ -80,10 +98,13 @@ function stepWords(data: PaperData, step: PaperAssemblyStep): string[] {
         ]),
     ...(tight.length === 0
       ? []
-      : [`Have the sanding block at hand: ${list(tight.map((t) => inWords(data, t.joint)))} may be tight.`]),
-    step.hands <= 2
-      ? 'One person can do it.'
-      : `${step.hands} separate things are held at once: ${step.hands <= 4 ? 'two people' : 'three people'}.`,
+      : [
+          `Have the sanding block at hand: ${some(
+            tight.map((t) => inWords(data, t.joint)),
+            'joints',
+          )} may be tight.`,
+        ]),
+    peopleWords(step),
   ];
 }
 
@@ -151,11 +172,18 @@ function onePiece(doc: PdfDocument, data: PaperData, piece: PaperPiece, clip: Cl
       { size: TYPE.small },
     );
     const block = (sheet.bottom - sheet.y - 2) / 2;
+    const wide = 0.62 * sheet.width;
+    let second = false;
     steps.value.forEach((step, i) => {
-      if (i > 0 && i % 2 === 0) sheet.newPage();
+      const words = [...(piece.master.assembly.length > 0 ? [step.text] : []), ...stepWords(data, step)];
+      // Words that half a page has no room for get a page of their own.
+      const long = sheet.heightOf(words, sheet.width - wide, TYPE.body + 1) > block - 8;
+      if (i > 0 && (long || !second)) {
+        sheet.newPage();
+        second = false;
+      }
       const top = sheet.y;
-      const wide = 0.62 * sheet.width;
-      if (i % 2 === 1) sheet.pen.line({ x: sheet.left, y: top }, { x: sheet.right, y: top }, { width: 0.2 });
+      if (second) sheet.pen.line({ x: sheet.left, y: top }, { x: sheet.right, y: top }, { width: 0.2 });
       drawStep(sheet.pen, step, solids, clip, { x: sheet.left, y: top + 1, width: wide, height: block - 4 });
       sheet.column(sheet.left + wide + 4, sheet.width - wide - 4, top + 3, () => {
         sheet.pen.text({ x: sheet.left, y: sheet.y + 9 }, String(step.number), { size: 30, bold: true });
@@ -170,6 +198,7 @@ function onePiece(doc: PdfDocument, data: PaperData, piece: PaperPiece, clip: Cl
         for (const w of more) sheet.paragraph(w);
       });
       sheet.y = top + block;
+      second = !second && !long;
     });
     const used = new Set(steps.value.flatMap((s) => [...s.moving, ...s.standing]));
     const loose = piece.master.parts.filter((p) => !used.has(p.id));

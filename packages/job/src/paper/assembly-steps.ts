@@ -1,7 +1,8 @@
-import { circleRing, type Point, type Ring, ringBounds } from '@haunch/geometry';
+import { circleRing, type Point, type Ring, ringArea, ringBounds } from '@haunch/geometry';
 import { assemblyOrder, partsOfMaster } from '@haunch/joinery';
 import {
   type AssemblyStep,
+  type Contour,
   fail,
   type Master,
   type MasterMate,
@@ -42,10 +43,27 @@ export interface PaperAssemblyStep {
   readonly travel: number;
   /** Separate things that must be held at once. */
   readonly hands: number;
+  /** What moves weighs about so much, kg, by a density that sheets commonly have. */
+  readonly weight: number;
   readonly text: string;
   readonly places: readonly EngagingPlace[];
   readonly joints: readonly string[];
 }
+
+/** Density of sheet goods, kg/m³: birch plywood and fibreboard are near it; common practice, no source. */
+const DENSITY = 700;
+/** One person lifts and aims no more than this, kg; common practice, no source. */
+const ONE_LIFTS = 20;
+
+/** How many people a step wants: one for two things that are held, and one more for what is heavy. */
+export const peopleFor = ({ hands, weight }: Pick<PaperAssemblyStep, 'hands' | 'weight'>): number =>
+  Math.max(hands <= 2 ? 1 : hands <= 4 ? 2 : 3, Math.min(4, Math.ceil(weight / ONE_LIFTS)));
+
+/** A plate's weight, kg: its outline less what is cut through. */
+const weightOf = ({ outline, through }: Part, thickness: number): number => {
+  const area = (c: Contour): number => Math.abs(ringArea(c.bare));
+  return (area(outline) - through.reduce((sum, c) => sum + area(c), 0)) * thickness * DENSITY * 1e-9;
+};
 
 /** A step as a list or a plan has it. */
 type Listed = Pick<AssemblyStep, 'moving' | 'fixed' | 'text' | 'travel'> & { readonly direction: Vec };
@@ -113,6 +131,7 @@ export function assemblySteps(
   const solid = new Map(solids.map((s) => [s.id, s]));
   const parts = partsOfMaster(master);
   const places = new Map(master.mates.map((m) => [m.id, placesOf({ master, parts }, m, solid)]));
+  const weights = new Map(parts.map((p, i) => [p.id, weightOf(p, master.parts[i]!.thickness)]));
   const clusters = new Map<string, readonly string[]>();
   const clusterOf = (id: string): readonly string[] => clusters.get(id) ?? [id];
   const whole = (ids: readonly string[]): string[] => [...new Set(ids.flatMap(clusterOf))];
@@ -165,6 +184,7 @@ export function assemblySteps(
         direction,
         travel,
         hands,
+        weight: Math.round(10 * moving.reduce((sum, id) => sum + (weights.get(id) ?? 0), 0)) / 10,
         text,
         places: engaging,
         joints: mates.map((m) => m.id),

@@ -23,6 +23,8 @@ const VIEW: View = viewFrom({ azimuth: 0.48, elevation: 0.37 });
 const [NEAREST, FARTHEST] = [70, 0.5];
 /** A step with more plates than this shows the near ones alone: the others would be small, and only in the way. */
 export const MOST_SHOWN = 20;
+/** So many moving plates are named at the most, where they are more than those that something is met at. */
+const MOST_NAMED = 12;
 /** Margin within a picture for names and taps, mm on paper. */
 const EDGE = 8;
 const NAME = 8.5;
@@ -164,6 +166,9 @@ export function drawStep(
     );
     pen.circle(p, 1.25, hidden ? { fill: 1, stroke: 0, width: 0.45 } : { fill: 0, stroke: 1, width: 0.3 });
   }
-  const named = new Set([...step.moving, ...step.partners]);
+  // Of many that move as one, those are named that something is met at.
+  const met = new Set(step.places.map((p) => p.part));
+  const movers = step.moving.length > MOST_NAMED ? step.moving.filter((id) => met.has(id)) : step.moving;
+  const named = new Set([...movers, ...step.partners]);
   drawNames(pen, drawn, at, room, named);
 }

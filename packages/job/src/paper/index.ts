@@ -1,5 +1,5 @@
 export { assemblySheetPdf } from './assembly-sheet.js';
-export { assemblySteps, type EngagingPlace, type PaperAssemblyStep } from './assembly-steps.js';
+export { assemblySteps, type EngagingPlace, type PaperAssemblyStep, peopleFor } from './assembly-steps.js';
 export { type LabelSheet, LEAST_LABEL, labelSize } from './label-grid.js';
 export { labelProblems } from './label-problems.js';
 export { lettersWithoutType } from './letters-without-type.js';

@@ -140,7 +140,7 @@ function StepWords({
       </p>
       {step.text ? <p>{step.text}</p> : null}
       {places.length > 0 ? <p>{words.engage(places.map((p) => p.partner))}</p> : null}
-      <p>{words.hands(step.hands)}</p>
+      <p>{words.hands(step)}</p>
       {tight.length > 0 ? <p>{words.sand(tight.map((j) => j.joint))}</p> : null}
       {step.joints.length > 0 ? (
         <p class="row">

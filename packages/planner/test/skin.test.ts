@@ -1,7 +1,7 @@
 import { pointSegmentDistance, rectangleRing } from '@haunch/geometry';
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { type PlanInput, planBoard } from '../src/index.js';
+import { type Plan, type PlanInput, planBoard } from '../src/index.js';
 import { cutsOf } from './cuts.js';
 import { formProblems } from './laws.js';
 import { boardOf, contourOf, HOLDING, inputOf, partOf } from './workshop.js';
@@ -34,7 +34,30 @@ const mustPlan = (input: PlanInput) => {
 
 const side = fc.integer({ min: 120, max: 400 });
 
+/** Where cutters come down through a skin, and the way there was not gone over level before, to its very end. */
+function standingBelow({ toolpath, workplan }: Plan) {
+  const cuts = cutsOf(toolpath);
+  const at = (z: number): boolean => Math.abs(z + 17.5) < 1e-6;
+  const level = cuts.filter((c) => at(c.move.to.z) && at(c.from.z));
+  const frees = new Set(workplan.steps.flatMap((s) => (s.frees ? [s.id] : [])));
+  const ramps = cuts.filter((c) => frees.has(c.move.from) && c.move.to.z < Math.min(c.from.z, -17.5) - 1e-6);
+  expect(ramps.length).toBeGreaterThanOrEqual(2 * frees.size);
+  return ramps
+    .map((r) => r.move.to)
+    .filter((p) => level.every((l) => pointSegmentDistance(l.segment, p) > 0.001));
+}
+
 describe('a skin under loose pieces', () => {
+  it('is entered where nothing but the skin stands, from whatever side a clamp leaves open', () => {
+    for (let x = 40; x <= 240; x += 20) {
+      const clamp = rectangleRing(x, 10, x + 16, 33.9);
+      const part = partOf('A', rectangleRing(40, 40, 240, 160));
+      const board = { ...boardOf(1000, 600), keepOuts: [clamp] };
+      const mating = new Set(['A/e1', 'A/e2', 'A/e3']);
+      expect(standingBelow(mustPlan(inputOf([part], { board, holding: SKIN, mating })).value)).toEqual([]);
+    }
+  });
+
   it('stays until all else is done, and then goes piece by piece, the smallest first; no tabs stand', () => {
     fc.assert(
       fc.property(fc.array(fc.tuple(side, side), { minLength: 1, maxLength: 6 }), (sizes) => {
@@ -54,18 +77,7 @@ describe('a skin under loose pieces', () => {
         expect(areas).toEqual([...areas].sort((a, b) => a - b));
         const deepest = (id: string) =>
           Math.min(...cutsOf(plan.toolpath).flatMap((c) => (c.move.from === id ? [c.move.to.z] : [])));
-        // Where a cutter comes down through a skin nothing but the skin stands: the way there was gone over level, to the very end.
-        const cuts = cutsOf(plan.toolpath);
-        const level = cuts.filter(
-          (c) => Math.abs(c.move.to.z + 17.5) < 1e-6 && Math.abs(c.from.z + 17.5) < 1e-6,
-        );
-        const ramps = cuts.filter(
-          (c) =>
-            steps[first]!.id <= c.move.from && c.move.to.z < c.from.z - 1e-6 && c.move.to.z < -17.5 - 1e-6,
-        );
-        expect(ramps.length).toBeGreaterThanOrEqual(2 * (steps.length - first));
-        for (const { move } of ramps)
-          expect(level.some((l) => pointSegmentDistance(l.segment, move.to) < 0.001)).toBe(true);
+        expect(standingBelow(plan)).toEqual([]);
         for (const s of steps) expect(deepest(s.id)).toBeCloseTo(s.frees ? -18.3 : -17.5, 6);
       }),
       { numRuns: 20 },

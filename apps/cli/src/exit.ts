@@ -25,7 +25,7 @@ export const exitCodeOf = (diagnostics: readonly Diagnostic[]): number =>
 
 /**
  * Prints diagnostics to standard error, errors last so that they stand where the eye is. Notes and warnings of
- * one kind are gathered after the second; every error is printed whole.
+ * one kind are gathered after the second, errors where features of a board share the very sentence.
  */
 export function say(diagnostics: readonly Diagnostic[]): void {
   const rank = { note: 0, warning: 1, error: 2 };

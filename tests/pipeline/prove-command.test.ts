@@ -139,7 +139,7 @@ describe('haunch prove on a program that no job speaks of', () => {
     expect(run.stderr).toMatch(/job\/dialect-unsaid/);
     expect(prove('plate.nc', '--dialect', 'iso6983').status).toBe(0);
     expect(prove('plate.nc', '--dialect', 'nonsense').stderr).toMatch(
-      /^error: .*'nonsense' cannot be loaded/,
+      /^error: --dialect: .*'nonsense' cannot be loaded/,
     );
     expect(prove('plate.nc', '--dialect', 'iso6983,centres').stderr).toMatch(/OPTION=VALUE/);
   }, 120_000);

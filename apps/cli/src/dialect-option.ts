@@ -32,7 +32,7 @@ export async function dialectOption(
       return [s.slice(0, at).trim(), wordOf(s.slice(at + 1).trim())];
     }),
   );
-  const posts = await postsFor(JSON.stringify({ machine: { post: name } }), program);
+  const posts = await postsFor(JSON.stringify({ machine: { post: name } }), program, '--dialect');
   const post = posts[name]!(options);
   if ('problem' in post) throw new UsageError(`--dialect ${short}: ${post.problem}`);
   const { meaning } = post.dialect;

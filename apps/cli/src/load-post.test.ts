@@ -68,7 +68,9 @@ it('a package that is not there is named, with the project’s own', async () =>
     (e: unknown) => e,
   );
   expect(refusal).toBeInstanceOf(UsageError);
-  expect((refusal as Error).message).toMatch(/'nowhere' cannot be loaded: .*@haunch\/post-rs274ngc/);
+  expect((refusal as Error).message).toMatch(
+    /job\.json, machine\.post: .*'nowhere' cannot be loaded: .*@haunch\/post-rs274ngc/,
+  );
 });
 
 it.each([

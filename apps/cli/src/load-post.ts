@@ -17,11 +17,13 @@ function postNamed(text: string): string | undefined {
 /**
  * The post-processors for a job: the project's own, and where the job names another, that of the package found from the job's
  * folder. The package exports `post(options)`, which makes a post-processor or throws with a sentence.
+ * `where` says for a refusal who names it.
  * @throws UsageError when the package is not there or is no post-processor.
  */
 export async function postsFor(
   text: string,
   jobFile: string,
+  where = `${jobFile}, machine.post`,
 ): Promise<Readonly<Record<string, PostFactory>>> {
   const name = postNamed(text);
   if (name === undefined || Object.hasOwn(POSTS, name)) return POSTS;
@@ -31,11 +33,11 @@ export async function postsFor(
     made = ((await import(pathToFileURL(found).href)) as Record<string, unknown>).post;
   } catch (e) {
     throw new UsageError(
-      `${jobFile}, machine.post: the post-processor '${name}' cannot be loaded: ${(e as Error).message.split('\n')[0]}; the project's own are ${Object.keys(POSTS).sort().join(', ')}`,
+      `${where}: the post-processor '${name}' cannot be loaded: ${(e as Error).message.split('\n')[0]}; the project's own are ${Object.keys(POSTS).sort().join(', ')}`,
     );
   }
   if (typeof made !== 'function')
-    throw new UsageError(`${jobFile}, machine.post: the package '${name}' exports no function post(options)`);
+    throw new UsageError(`${where}: the package '${name}' exports no function post(options)`);
   const failed = (problem: string): never => {
     throw new UsageError(`the post-processor '${name}' cannot write this program: ${problem}`);
   };

@@ -55,26 +55,53 @@ function leftOf(plates: readonly Plate[], standing: ReadonlyMap<number, Standing
   return left;
 }
 
-/** What the best places that do not exclude each other add, as much first, then in the order in which they are given. */
+/** What is asked of the places that are open: how many plates of each family are left, and how many could be placed at all. */
+interface Open {
+  readonly left: ReadonlyMap<number, readonly number[]>;
+  readonly most: number;
+}
+
+/** How many plates there could be taken at the most, of families that have places. */
+function openIn(candidates: readonly Candidate[], left: Open['left']): Open {
+  const places = new Map<number, number>();
+  for (const { standing } of candidates)
+    places.set(standing.plate.family, (places.get(standing.plate.family) ?? 0) + 1);
+  let most = 0;
+  for (const [family, { length }] of left) most += Math.min(length, places.get(family) ?? 0);
+  return { left, most };
+}
+
+/**
+ * What the best places that do not exclude each other add, of as good ones those first that a sweep along an axis meets first.
+ * The places are given best first; only as many of them are put in order as are looked at.
+ */
 function sumOf(
   candidates: readonly Candidate[],
-  left: ReadonlyMap<number, readonly number[]>,
+  axis: 0 | 1 | 2,
+  { left, most }: Open,
   book: PoseBook,
 ): number {
   const count = new Map<number, number>();
   const taken: Standing[] = [];
   let sum = 0;
-  let open = 0;
-  for (const { length } of left.values()) open += length;
-  for (const { standing: s, score } of candidates) {
-    if (taken.length === open) break;
-    const family = s.plate.family;
-    const already = count.get(family) ?? 0;
-    if (already >= (left.get(family)?.length ?? 0)) continue;
-    if (taken.some((o) => book.meeting(o, s) === null)) continue;
-    taken.push(s);
-    count.set(family, already + 1);
-    sum += score;
+  for (let from = 0; from < candidates.length && taken.length < most; ) {
+    const { score } = candidates[from]!;
+    let to = from + 1;
+    while (to < candidates.length && candidates[to]!.score === score) to++;
+    const group = candidates.slice(from, to);
+    if (group.length > 1)
+      group.sort((a, b) => inSweep(a.standing, b.standing, axis) || a.standing.id - b.standing.id);
+    from = to;
+    for (const { standing: s } of group) {
+      if (taken.length === most) break;
+      const family = s.plate.family;
+      const already = count.get(family) ?? 0;
+      if (already >= (left.get(family)?.length ?? 0)) continue;
+      if (taken.some((o) => book.meeting(o, s) === null)) continue;
+      taken.push(s);
+      count.set(family, already + 1);
+      sum += score;
+    }
   }
   for (const [family, { length }] of left) sum += (length - (count.get(family) ?? 0)) * book.mostOf(family);
   return sum;
@@ -82,21 +109,17 @@ function sumOf(
 
 /**
  * What the plates that are left would add: the best open places that do not exclude each other, and one joint for each
- * plate that has none yet. Places are taken in a sweep along each axis, since in a row of places of which each excludes
- * the next a sweep finds the most that go together.
+ * plate that has none yet. Places, given best first, are taken in a sweep along each axis, since in a row of places of which
+ * each excludes the next a sweep finds the most that go together.
  */
 function promiseOf(
   candidates: readonly Candidate[],
   left: ReadonlyMap<number, readonly number[]>,
   book: PoseBook,
 ): number {
+  const open = openIn(candidates, left);
   let most = 0;
-  for (const k of [0, 1, 2] as const) {
-    const swept = [...candidates].sort(
-      (a, b) => b.score - a.score || inSweep(a.standing, b.standing, k) || a.standing.id - b.standing.id,
-    );
-    most = Math.max(most, sumOf(swept, left, book));
-  }
+  for (const axis of [0, 1, 2] as const) most = Math.max(most, sumOf(candidates, axis, open, book));
   return most;
 }
 
@@ -110,7 +133,9 @@ function grow(state: State, plate: number, c: Candidate, plates: readonly Plate[
     if (!left.has(o.standing.plate.family)) continue;
     const met = book.meeting(c.standing, o.standing);
     if (met === null) continue;
-    candidates.push(met.ends === 0 && met.bearings === 0 ? o : { ...o, score: o.score + worth(met) });
+    candidates.push(
+      met.ends === 0 && met.bearings === 0 ? o : { standing: o.standing, score: o.score + worth(met) },
+    );
   }
   for (const [q] of left.values())
     for (const s of book.around(c.standing, plates[q!]!)) {

@@ -23,7 +23,23 @@ export function common(a: readonly Interval[], b: readonly Interval[], shift = 0
   return sum;
 }
 
-/** How many ends of the one meet beginnings of the other, moved by `shift`, and the mean of what stays open or presses there. */
+/** Whether two lists in order, the second moved by `shift`, run longer in common than `most`. */
+function commonBeyond(a: readonly Interval[], b: readonly Interval[], shift: number, most: number): boolean {
+  let sum = 0;
+  for (const p of a)
+    for (const q of b) {
+      if (q[0] + shift >= p[1]) break;
+      const to = Math.min(p[1], q[1] + shift);
+      const from = Math.max(p[0], q[0] + shift);
+      if (to > from) {
+        sum += to - from;
+        if (sum > most) return true;
+      }
+    }
+  return sum > most;
+}
+
+/** Of two lists in order: how many ends of the one meet beginnings of the other, moved by `shift`, and the mean of what stays open or presses there. */
 export function meetings(
   a: readonly Interval[],
   b: readonly Interval[],
@@ -37,6 +53,8 @@ export function meetings(
   for (const p of a)
     for (const q of b) {
       const after = q[0] + shift - p[1];
+      // What comes after lies farther away still.
+      if (after > END_SLACK) break;
       const before = p[0] - (q[1] + shift);
       if (after >= -END_PRESS && after <= END_SLACK) {
         ends++;
@@ -73,13 +91,13 @@ export function fitBands(a: readonly Interval[], b: readonly Interval[], least: 
     for (const p of a)
       for (const q of c)
         for (const at of [p[1] - q[0], p[0] - q[1]]) {
-          if (common(a, c, at) > hopeless) continue;
+          if (commonBeyond(a, c, at, hopeless)) continue;
           let shift = at;
           for (let k = 0; k < 2; k++) shift -= meetings(a, c, shift).mean;
           if (tried.some((t) => Math.abs(t - shift) < 0.2)) continue;
           tried.push(shift);
           const { ends } = meetings(a, c, shift);
-          if (ends >= least && common(a, c, shift) <= END_PRESS * ends + 0.05)
+          if (ends >= least && !commonBeyond(a, c, shift, END_PRESS * ends + 0.05))
             out.push({ turned, shift, ends });
         }
   }

@@ -29,7 +29,7 @@ export function stand(plate: Plate, frame: Frame, id = 0): Standing {
     if (up < 0) low[k]! += up;
     else high[k]! += up;
   }
-  return { plate, frame, id, low, high };
+  return { plate, frame, id, low, high, corners: null };
 }
 
 const NEAR = 1;

@@ -1,4 +1,4 @@
-import { along, dot, type Frame, toWorld, type Vec } from '../frame.js';
+import { along, dot, type Frame, type Vec } from '../frame.js';
 import { stand } from './judge-plates.js';
 import type { Piece } from './piece.js';
 import type { Plate } from './plate-layers.js';
@@ -28,36 +28,56 @@ export function mirrorOf(piece: Piece): Piece | null {
   return { score: piece.score, standing: new Map([...piece.standing].map(([k, s]) => [k, mirrored(s)])) };
 }
 
+/** Axes nearer than this are the same, and origins nearer than this take corners of any plate to within `NEAR` of each other. */
+const SAME_AXIS = 1e-6;
+const SAME_ORIGIN = 0.1;
+
+/** True where two frames are the same but for rounding; where they are not, a plate may still fill the same place. */
+function sameFrame(a: Frame, b: Frame): boolean {
+  for (let k = 0; k < 3; k++)
+    if (
+      Math.abs(a.origin[k]! - b.origin[k]!) > SAME_ORIGIN ||
+      Math.abs(a.u[k]! - b.u[k]!) > SAME_AXIS ||
+      Math.abs(a.v[k]! - b.v[k]!) > SAME_AXIS ||
+      Math.abs(a.n[k]! - b.n[k]!) > SAME_AXIS
+    )
+      return false;
+  return true;
+}
+
 /** True where two plates of one family fill the same place. */
 export function samePlace(a: Standing, b: Standing): boolean {
   if (a.plate.family !== b.plate.family) return false;
   for (const k of [0, 1, 2] as const)
     if (Math.abs(a.low[k] - b.low[k]) > NEAR || Math.abs(a.high[k] - b.high[k]) > NEAR) return false;
-  const here = placesOf(a);
-  const there = placesOf(b);
+  if (sameFrame(a.frame, b.frame)) return true;
+  const here = cornersOf(a);
+  const there = cornersOf(b);
   const used = new Uint8Array(there.length);
-  for (const x of here) {
+  for (let i = 0; i < here.length; i += 3) {
     let k = 0;
-    while (k < there.length && (used[k] === 1 || !closeBy(x, there[k]!))) k++;
+    while (k < there.length && (used[k] === 1 || !closeBy(here, i, there, k))) k += 3;
     if (k === there.length) return false;
     used[k] = 1;
   }
   return true;
 }
 
-const closeBy = (x: Vec, y: Vec): boolean =>
-  Math.abs(x[0] - y[0]) + Math.abs(x[1] - y[1]) + Math.abs(x[2] - y[2]) < 2 * NEAR;
+const closeBy = (a: Float64Array, i: number, b: Float64Array, k: number): boolean =>
+  Math.abs(a[i]! - b[k]!) + Math.abs(a[i + 1]! - b[k + 1]!) + Math.abs(a[i + 2]! - b[k + 2]!) < 2 * NEAR;
 
-const known = new WeakMap<Standing, readonly Vec[]>();
-
-/** Where the corners of a standing plate's curves are. */
-function placesOf(s: Standing): readonly Vec[] {
-  let mine = known.get(s);
-  if (mine === undefined) {
-    mine = s.plate.marksOfShape.map((p) => toWorld(s.frame, p.at, p.w));
-    known.set(s, mine);
+/** Where the corners of a standing plate's curves are, x, y, z of each. */
+function cornersOf(s: Standing): Float64Array {
+  if (s.corners !== null) return s.corners;
+  const { marksOfShape } = s.plate;
+  const { origin, u, v, n } = s.frame;
+  const out = new Float64Array(3 * marksOfShape.length);
+  for (let i = 0; i < marksOfShape.length; i++) {
+    const { at, w } = marksOfShape[i]!;
+    for (let k = 0; k < 3; k++) out[3 * i + k] = origin[k]! + at.x * u[k]! + at.y * v[k]! + w * n[k]!;
   }
-  return mine;
+  s.corners = out;
+  return out;
 }
 
 const sameAll = (a: readonly Standing[], b: readonly Standing[]): boolean =>

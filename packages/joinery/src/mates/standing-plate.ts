@@ -9,4 +9,6 @@ export interface Standing {
   readonly id: number;
   readonly low: Vec;
   readonly high: Vec;
+  /** Where the corners of its curves are, one after the other; null until somebody has asked. Kept here, since a map of so many is slow. */
+  corners: Float64Array | null;
 }

@@ -6,6 +6,7 @@ import { dryfitCommand } from './dryfit-command.js';
 import { BAD_INPUT, UsageError } from './exit.js';
 import { gaugeCommand } from './gauge-command.js';
 import { ladderCommand } from './ladder-command.js';
+import { layCommand } from './lay-command.js';
 import { makeCommand } from './make-command.js';
 import { matesCommand } from './mates-command.js';
 import { paperCommand } from './paper-command.js';
@@ -31,6 +32,7 @@ for (const command of [
   refitCommand(exit),
   matesCommand(exit),
   dryfitCommand(exit),
+  layCommand(exit),
   makeCommand(exit),
   paperCommand(exit),
   proveCommand(exit),

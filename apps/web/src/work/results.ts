@@ -5,7 +5,7 @@ import type { MadeResult } from './wire.js';
 /** A result as the browser keeps it over a reload: what the page shows, the files, and what screens draw. */
 interface KeptResult {
   readonly format: 'haunch-kept-result';
-  readonly version: 3;
+  readonly version: 4;
   readonly result: MadeResult;
   readonly files: Readonly<Record<string, Blob>>;
   readonly shown: ShownResult;
@@ -15,7 +15,7 @@ let latest: KeptResult | null = null;
 
 const isKept = (v: unknown): v is KeptResult => {
   const { format, version } = (v ?? {}) as Partial<KeptResult>;
-  return format === 'haunch-kept-result' && version === 3;
+  return format === 'haunch-kept-result' && version === 4;
 };
 
 /** Keeps a result here and in the browser's store. Without room in that, it lasts as long as the page. */
@@ -26,7 +26,7 @@ export async function keepResult(
 ): Promise<void> {
   latest = {
     format: 'haunch-kept-result',
-    version: 3,
+    version: 4,
     result,
     files: Object.fromEntries([...files].map(([path, text]) => [path, new Blob([text])])),
     shown,

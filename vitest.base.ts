@@ -12,6 +12,9 @@ const wasmBytes: Plugin = {
   },
 };
 
+/** What lives briefly is most of what geometry makes: with more room for it, a tenth less time goes into clearing up. */
+export const ROOM_FOR_THE_YOUNG = ['--max-semi-space-size=64'];
+
 /** The one way in which every package is tested: workspace packages are taken from their sources. */
 export const tested = (name: string, include = ['src/**/*.test.ts', 'test/**/*.test.ts']) =>
   defineConfig({
@@ -25,6 +28,7 @@ export const tested = (name: string, include = ['src/**/*.test.ts', 'test/**/*.t
       // Nothing that is tested keeps state, so files can share what they have loaded; loading it anew for each
       // file costs a quarter of the whole run.
       isolate: false,
+      execArgv: ROOM_FOR_THE_YOUNG,
       server: { deps: { inline: ['clipper2-wasm', /@haunch\//] } },
     },
   });

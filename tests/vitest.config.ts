@@ -1,9 +1,18 @@
 import { defineConfig } from 'vitest/config';
+import { ROOM_FOR_THE_YOUNG } from '../vitest.base.js';
 
 /**
  * The whole chain is tested as it is published: from the built packages, like the command line that many of these
- * tests start. It runs a quarter faster so than from sources, whose every import passes through the runner.
+ * tests call. It runs a quarter faster so than from sources, whose every import passes through the runner.
  */
 export default defineConfig({
-  test: { name: 'tests', include: ['**/*.test.ts'], testTimeout: 90_000, isolate: false },
+  test: {
+    name: 'tests',
+    include: ['**/*.test.ts'],
+    testTimeout: 90_000,
+    isolate: false,
+    // What is built is taken as it is, not through the runner.
+    server: { deps: { external: [/\/(packages|apps)\/[^/]+\/dist\//] } },
+    execArgv: ROOM_FOR_THE_YOUNG,
+  },
 });

@@ -1,7 +1,7 @@
 import { bundle } from '../../tsup.base.js';
 
 export default bundle({
-  entry: { cli: 'src/cli.ts', 'layout-worker': 'src/layout-bench/worker.ts' },
+  entry: { cli: 'src/start.ts', haunch: 'src/cli.ts', 'layout-worker': 'src/layout-bench/worker.ts' },
   platform: 'node',
   target: 'node20',
 });

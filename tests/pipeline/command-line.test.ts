@@ -6,6 +6,7 @@ import { ProveResultSchema, ReadResultSchema, ReportSchema } from '@haunch/job';
 import { MasterSchema } from '@haunch/model';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { ROOT } from '../architecture/source-file.js';
+import { runHaunch } from './haunch.js';
 import { SIDEBOARD } from './sideboard.js';
 
 const HAUNCH = join(ROOT, 'apps/cli/bin/haunch.mjs');
@@ -73,7 +74,7 @@ describe('the command line', () => {
     expect(read.thickness.value).toBe(18);
   });
 
-  it('makes, reports and proves by the published schemas, and leaves no temporary file', () => {
+  it('makes, reports and proves by the published schemas, and leaves no temporary file', async () => {
     const made = haunch('make', JOB, '--out', 'made', '--json');
     expect(made.status, made.stderr).toBe(0);
     const report = ReportSchema.parse(JSON.parse(made.stdout));
@@ -103,7 +104,7 @@ describe('the command line', () => {
     expect(proof.board).toBe('sheet-1');
     expect(proof.joints.length).toBeGreaterThanOrEqual(20);
 
-    const drawn = haunch(
+    const drawn = await runHaunch(out, [
       'prove',
       'made/programs/sheet-1.ngc',
       '--against',
@@ -113,7 +114,7 @@ describe('the command line', () => {
       '--cutter',
       '2=5mm',
       '--json',
-    );
+    ]);
     expect(drawn.status, drawn.stderr).toBe(0);
     const alone = ProveResultSchema.parse(JSON.parse(drawn.stdout));
     expect(alone.pass).toBe(true);
@@ -131,7 +132,7 @@ describe('the command line', () => {
     ]);
   }, 240_000);
 
-  it('removes what an earlier make wrote and this one does not, and touches nothing else', () => {
+  it('removes what an earlier make wrote and this one does not, and touches nothing else', async () => {
     writeFileSync(join(out, 'made/programs/mine.ngc'), 'my own');
     const job = JSON.parse(readFileSync(JOB, 'utf8'));
     job.pieces[0].source = MASTER;
@@ -139,7 +140,7 @@ describe('the command line', () => {
     job.boards[1].stock = 'off-cut-1';
     const file = join(out, 'renamed.json');
     writeJob(file, job);
-    const again = haunch('make', file, '--out', 'made');
+    const again = await runHaunch(out, ['make', file, '--out', 'made']);
     expect(again.status, again.stderr).toBe(0);
     expect(readdirSync(join(out, 'made/programs')).sort()).toEqual([
       'mine.ngc',
@@ -148,17 +149,17 @@ describe('the command line', () => {
     ]);
   }, 120_000);
 
-  it('writes an unproved program only when told to, and its first line says so', () => {
+  it('writes an unproved program only when told to, and its first line says so', async () => {
     const job = JSON.parse(readFileSync(JOB, 'utf8'));
     job.pieces[0].source = MASTER;
     job.relief = { form: 'none' };
     const file = join(out, 'proud.json');
     writeJob(file, job);
-    const refused = haunch('make', file, '--out', 'proud');
+    const refused = await runHaunch(out, ['make', file, '--out', 'proud']);
     expect(refused.status).toBe(1);
     expect(refused.stderr).toMatch(/write\/not-proved/);
     expect(readdirSync(out)).not.toContain('proud');
-    const forced = haunch('make', file, '--out', 'proud', '--unproved');
+    const forced = await runHaunch(out, ['make', file, '--out', 'proud', '--unproved']);
     expect(forced.status).toBe(1);
     for (const name of ['sheet-1', 'off-cut-1'])
       expect(readFileSync(join(out, `proud/programs/${name}.ngc`), 'utf8').split('\n')[0]).toMatch(

@@ -1,12 +1,11 @@
-import { spawnSync } from 'node:child_process';
 import { copyFileSync, mkdtempSync, readFileSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, expect, it } from 'vitest';
 import { ROOT } from '../architecture/source-file.js';
+import { runHaunch } from './haunch.js';
 import { SIDEBOARD } from './sideboard.js';
 
-const HAUNCH = join(ROOT, 'apps/cli/bin/haunch.mjs');
 const PAGE = readFileSync(join(ROOT, 'docs/formats/haunch-day-book.md'), 'utf8');
 
 /** Every command of the page that is more than a name, in its order, as words. */
@@ -21,8 +20,7 @@ function commandsOf(page: string): string[][] {
 }
 
 let folder: string;
-const haunch = (words: readonly string[]) =>
-  spawnSync(process.execPath, [HAUNCH, ...words], { cwd: folder, encoding: 'utf8', timeout: 240_000 });
+const haunch = (words: readonly string[]) => runHaunch(folder, words);
 
 beforeAll(() => {
   folder = mkdtempSync(join(tmpdir(), 'haunch-page-'));
@@ -31,7 +29,9 @@ beforeAll(() => {
 });
 afterAll(() => rmSync(folder, { recursive: true, force: true }));
 
-it('the day book page’s commands do what they are there for, in their order', { timeout: 600_000 }, () => {
+it('the day book page’s commands do what they are there for, in their order', {
+  timeout: 600_000,
+}, async () => {
   const commands = commandsOf(PAGE);
   expect(new Set(commands.map((c) => c.slice(0, c[0] === 'book' ? 2 : 1).join(' ')))).toEqual(
     new Set([
@@ -47,12 +47,12 @@ it('the day book page’s commands do what they are there for, in their order', 
   for (const words of commands) {
     const said = words.join(' ');
     if (words.includes('made') && words[0] === 'book' && !made) {
-      const first = haunch(['make', 'felt.json', '--out', 'made']);
+      const first = await haunch(['make', 'felt.json', '--out', 'made']);
       expect(first.status, first.stderr).toBe(0);
       made = true;
     }
     const whole = words.includes('--book') ? words : [...words, '--book', 'day-book.jsonl'];
-    const run = haunch(whole);
+    const run = await haunch(whole);
     ground ||= said.includes('book ground');
     if (words[0] === 'make') {
       // What the page says of it: a cutter that was ground needs a ladder first.

@@ -1,4 +1,3 @@
-import { spawnSync } from 'node:child_process';
 import { copyFileSync, existsSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
@@ -7,18 +6,12 @@ import { partsOfMaster, readMaster, refitMaster } from '@haunch/joinery';
 import { type Master, MasterSchema } from '@haunch/model';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { ROOT } from '../architecture/source-file.js';
+import { runHaunch } from './haunch.js';
 
-const HAUNCH = join(ROOT, 'apps/cli/bin/haunch.mjs');
 const RACK = join(ROOT, 'docs/examples/rack');
 const SIDEBOARD = join(ROOT, 'docs/examples/sideboard/sideboard-18.master.json');
 let out: string;
-const haunch = (...args: string[]) =>
-  spawnSync(process.execPath, [HAUNCH, ...args], {
-    cwd: out,
-    encoding: 'utf8',
-    maxBuffer: 1 << 28,
-    timeout: 120_000,
-  });
+const haunch = (...args: string[]) => runHaunch(out, args);
 const written = (name: string): string => readFileSync(join(out, name), 'utf8');
 
 const sideboard = (): Master => {
@@ -43,10 +36,10 @@ describe('the page docs/from-a-drawing.md', () => {
       return { command, code: Number(code ?? 0) };
     });
 
-  it('carries the rack from its drawing to a proved program, command by command', () => {
+  it('carries the rack from its drawing to a proved program, command by command', async () => {
     expect(commands.length).toBeGreaterThanOrEqual(9);
     for (const { command, code } of commands) {
-      const run = haunch(...command.split(' '));
+      const run = await haunch(...command.split(' '));
       expect(run.status, `${command}\n${run.stderr}`).toBe(code);
     }
     for (const name of ['rack.piece-0.1.svg', 'rack.piece-0.2.svg', 'rack.svg'])
@@ -66,8 +59,8 @@ describe('the page docs/from-a-drawing.md', () => {
 describe('haunch mates', () => {
   const ask = (...args: string[]) => haunch('mates', 'rack.dxf', '--thickness', '12mm', ...args);
 
-  it('prints its questions with their choices and how to answer, and writes nothing while they are open', () => {
-    const run = ask('--out', 'open.json');
+  it('prints its questions with their choices and how to answer, and writes nothing while they are open', async () => {
+    const run = await ask('--out', 'open.json');
     expect(run.status).toBe(1);
     expect(run.stdout).toMatch(/question piece-0: .*mirror image/);
     expect(run.stdout).toMatch(
@@ -77,25 +70,27 @@ describe('haunch mates', () => {
     expect(existsSync(join(out, 'open.json'))).toBe(false);
   });
 
-  it('prints the same as JSON', () => {
-    const asked = JSON.parse(ask('--json').stdout);
+  it('prints the same as JSON', async () => {
+    const asked = JSON.parse((await ask('--json')).stdout);
     expect([asked.format, asked.pass, asked.master, asked.questions.length]).toEqual([
       'haunch-mates',
       false,
       null,
       1,
     ]);
-    const found = JSON.parse(ask('--json', '--answer', 'piece-0=2').stdout);
+    const found = JSON.parse((await ask('--json', '--answer', 'piece-0=2')).stdout);
     expect(found.pass).toBe(true);
     expect(MasterSchema.parse(found.master).mates).toHaveLength(4);
     expect(found.questions.map((q: { id: string }) => q.id)).toContain('hold-LOW');
   });
 
-  it('takes answers from a file, and those on the command line before them', () => {
+  it('takes answers from a file, and those on the command line before them', async () => {
     writeFileSync(join(out, 'answers.json'), '{"piece-0": 1, "up-0": 2}');
-    expect(ask('--answers', 'answers.json', '--answer', 'up-0=3', '--out', 'answered.json').status).toBe(0);
+    expect(
+      (await ask('--answers', 'answers.json', '--answer', 'up-0=3', '--out', 'answered.json')).status,
+    ).toBe(0);
     expect(JSON.parse(written('answered.json')).found.answers).toEqual({ 'piece-0': 1, 'up-0': 3 });
-    expect(ask('--answers', 'answered.json', '--out', 'again.json').status).toBe(0);
+    expect((await ask('--answers', 'answered.json', '--out', 'again.json')).status).toBe(0);
     expect(written('again.json')).toBe(written('answered.json'));
   });
 
@@ -112,15 +107,15 @@ describe('haunch mates', () => {
     [['--picture', 'x.png'], 2, /written as \.svg/],
     [['--answers', 'none.json'], 2, /no such file/],
     [['--answers', 'rack.dxf'], 2, /no answers can be read/],
-  ] as const)('refuses %j with one sentence', (args, code, sentence) => {
-    const run = ask(...args);
+  ] as const)('refuses %j with one sentence', async (args, code, sentence) => {
+    const run = await ask(...args);
     expect(run.stderr).toMatch(sentence);
     expect(run.status).toBe(code);
     expect(run.stderr).not.toMatch(/ {4}at /);
   });
 
-  it('overwrites nothing unless told to', () => {
-    const run = ask('--answer', 'piece-0=1', '--out', 'answers.json');
+  it('overwrites nothing unless told to', async () => {
+    const run = await ask('--answer', 'piece-0=1', '--out', 'answers.json');
     expect([run.status, run.stderr]).toEqual([2, expect.stringMatching(/--replace overwrites/)]);
   });
 });
@@ -133,10 +128,10 @@ describe('haunch refit --with', () => {
     return formatDxf(sheetOfParts(partsOfMaster(at.value), { arrange: 'rows' }));
   };
 
-  it('makes the third sideboard of two drawings, and one at a time of wrong asks is refused', () => {
+  it('makes the third sideboard of two drawings, and one at a time of wrong asks is refused', async () => {
     writeFileSync(join(out, 'first.dxf'), drawn(18));
     writeFileSync(join(out, 'second.dxf'), drawn(17));
-    const run = haunch(
+    const run = await haunch(
       'refit',
       'first.dxf',
       '--with',
@@ -150,57 +145,76 @@ describe('haunch refit --with', () => {
     expect(run.status, run.stderr).toBe(0);
     expect(JSON.parse(run.stdout).learnt.parts).toHaveLength(11);
     // The drawing for 17.4 mm states it, and teaches nothing against itself.
-    const again = haunch('refit', 'third.dxf', '--with', 'third.dxf', '--to', '16mm', '--out', 'no.dxf');
+    const again = await haunch(
+      'refit',
+      'third.dxf',
+      '--with',
+      'third.dxf',
+      '--to',
+      '16mm',
+      '--out',
+      'no.dxf',
+    );
     expect([again.status, again.stderr]).toEqual([2, expect.stringMatching(/17\.4/)]);
     const wrong = (...args: string[]) =>
       haunch('refit', 'first.dxf', '--with', 'second.dxf', '--out', 'no.dxf', ...args);
-    expect(wrong().stderr).toMatch(/give --to once/);
-    expect(wrong('--to', '17mm', '--from', '18mm').stderr).toMatch(/--from twice/);
-    expect(wrong('--to', '17mm', '--features', 't.json').stderr).toMatch(/needs no table/);
+    expect((await wrong()).stderr).toMatch(/give --to once/);
+    expect((await wrong('--to', '17mm', '--from', '18mm')).stderr).toMatch(/--from twice/);
+    expect((await wrong('--to', '17mm', '--features', 't.json')).stderr).toMatch(/needs no table/);
     expect(
-      haunch('refit', SIDEBOARD, '--with', 'second.dxf', '--to', '17mm', '--out', 'no.json').stderr,
+      (await haunch('refit', SIDEBOARD, '--with', 'second.dxf', '--to', '17mm', '--out', 'no.json')).stderr,
     ).toMatch(/two drawings/);
     expect(existsSync(join(out, 'no.dxf'))).toBe(false);
   }, 60_000);
 });
 
 describe('a table of features', () => {
-  it('is exported, corrected by hand by its ids, and given back', () => {
+  it('is exported, corrected by hand by its ids, and given back', async () => {
     const args = ['refit', 'rack.dxf', '--from', '12mm'];
-    expect(haunch(...args, '--export-features', 'table.json').status).toBe(0);
+    expect((await haunch(...args, '--export-features', 'table.json')).status).toBe(0);
     const table = JSON.parse(written('table.json'));
     const slot = table.features.find((f: { kind: string }) => f.kind === 'slot');
-    const at = (id: string) =>
-      JSON.parse(haunch(...args, '--to', '11.6mm', '--features', id, '--out', `${id}.dxf`, '--json').stdout)
-        .moved;
-    const before = at('table.json');
+    const at = async (id: string) =>
+      JSON.parse(
+        (await haunch(...args, '--to', '11.6mm', '--features', id, '--out', `${id}.dxf`, '--json')).stdout,
+      ).moved;
+    const before = await at('table.json');
     slot.follows = false;
     writeFileSync(join(out, 'corrected.json'), JSON.stringify(table));
-    const after = at('corrected.json');
+    const after = await at('corrected.json');
     expect(after[slot.part]).toBeLessThan(before[slot.part]);
     slot.sides = [['L.c99/e0'], slot.sides[1]];
     writeFileSync(join(out, 'strange.json'), JSON.stringify(table));
-    const refused = haunch(...args, '--to', '11.6mm', '--features', 'strange.json', '--out', 'no.dxf');
+    const refused = await haunch(...args, '--to', '11.6mm', '--features', 'strange.json', '--out', 'no.dxf');
     expect(refused.status).toBe(2);
     expect(refused.stderr).toMatch(/features\//);
   });
 });
 
 describe('haunch refit of a drawing alone', () => {
-  it('writes nothing where nothing follows the thickness, and says of several parts that none was checked', () => {
+  it('writes nothing where nothing follows the thickness, and says of several parts that none was checked', async () => {
     const refit = (...args: string[]) => haunch('refit', 'rack.dxf', ...args);
     // The rack is for 12 mm: nothing in it is 3 mm wide, and of 6 mm only what may be two sheets.
     for (const [from, to] of [
       ['3mm', '3.2mm'],
       ['6mm', '5mm'],
     ] as const) {
-      const run = refit('--from', from, '--to', to, '--out', 'none.dxf', '--export-features', 'none.json');
+      const run = await refit(
+        '--from',
+        from,
+        '--to',
+        to,
+        '--out',
+        'none.dxf',
+        '--export-features',
+        'none.json',
+      );
       expect([run.status, run.stdout]).toEqual([2, '']);
       expect(run.stderr).toMatch(/^error: rack\.dxf: .*\[features\/nothing-follows\]/);
       expect(run.stderr).toMatch(/nothing was written\n$/);
       expect([existsSync(join(out, 'none.dxf')), existsSync(join(out, 'none.json'))]).toEqual([false, false]);
     }
-    const done = refit('--from', '12mm', '--to', '11.6mm', '--out', 'alone.dxf');
+    const done = await refit('--from', '12mm', '--to', '11.6mm', '--out', 'alone.dxf');
     expect(done.status, done.stderr).toBe(0);
     expect(done.stderr.match(/features\/parts-not-checked/g)).toHaveLength(1);
     expect(done.stderr).toMatch(/haunch mates/);
@@ -208,27 +222,27 @@ describe('haunch refit of a drawing alone', () => {
 });
 
 describe('haunch dryfit', () => {
-  it('says clearances, interference, and an order, together at another thickness and as cut', () => {
-    const run = haunch('dryfit', SIDEBOARD, '--at', '17.4mm', '--clearance', '0.1mm');
+  it('says clearances, interference, and an order, together at another thickness and as cut', async () => {
+    const run = await haunch('dryfit', SIDEBOARD, '--at', '17.4mm', '--clearance', '0.1mm');
     expect(run.status, run.stderr).toBe(0);
     expect(run.stdout).toMatch(/interference: 0\.0000 mm³/);
     expect(run.stdout).toMatch(/an order that works:\n {2}1\. Move/);
-    const json = JSON.parse(haunch('dryfit', SIDEBOARD, '--json').stdout);
+    const json = JSON.parse((await haunch('dryfit', SIDEBOARD, '--json')).stdout);
     expect([json.format, json.pass, json.joints.length]).toEqual(['haunch-dryfit', true, 23]);
   }, 60_000);
 
-  it('refuses a piece that collides, naming the part, in words and as JSON', () => {
+  it('refuses a piece that collides, naming the part, in words and as JSON', async () => {
     // The plinth's own edges follow marks; without any it may stand half a millimetre off.
     const bare = (key: string, value: unknown) => (key === 'on' ? undefined : value);
     const spoiled = JSON.parse(JSON.stringify(sideboard(), bare));
     spoiled.marks = [];
     spoiled.parts.find((p: { id: string }) => p.id === 'PL').frame.origin[2] += 0.5;
     writeFileSync(join(out, 'spoiled.json'), JSON.stringify(spoiled));
-    const run = haunch('dryfit', 'spoiled.json');
+    const run = await haunch('dryfit', 'spoiled.json');
     expect([run.status, run.stderr]).toEqual([1, expect.stringMatching(/PL[\s\S]*it does not go together/)]);
-    const json = JSON.parse(haunch('dryfit', 'spoiled.json', '--json').stdout);
+    const json = JSON.parse((await haunch('dryfit', 'spoiled.json', '--json')).stdout);
     expect([json.pass, json.diagnostics.length > 0]).toEqual([false, true]);
-    expect(haunch('dryfit', 'nothing.json').stderr).toMatch(/no such file/);
-    expect(haunch('dryfit', SIDEBOARD, '--at', '-3mm').status).toBe(2);
+    expect((await haunch('dryfit', 'nothing.json')).stderr).toMatch(/no such file/);
+    expect((await haunch('dryfit', SIDEBOARD, '--at', '-3mm')).status).toBe(2);
   }, 60_000);
 });

@@ -1,18 +1,13 @@
-import { spawnSync } from 'node:child_process';
 import { cpSync, existsSync, mkdtempSync, readFileSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { layJob, loadPieces, readJob } from '@haunch/job';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { ROOT } from '../architecture/source-file.js';
+import { runHaunch } from './haunch.js';
 
 let home: string;
-const lay = (...args: string[]) =>
-  spawnSync(process.execPath, [join(ROOT, 'apps/cli/bin/haunch.mjs'), 'lay', ...args], {
-    cwd: home,
-    encoding: 'utf8',
-    timeout: 80_000,
-  });
+const lay = (...args: string[]) => runHaunch(home, ['lay', ...args]);
 const there = (name: string): string => join(home, name);
 
 describe('haunch lay', () => {
@@ -22,8 +17,8 @@ describe('haunch lay', () => {
   });
   afterAll(() => rmSync(home, { recursive: true, force: true }));
 
-  it('writes a job whose layout is the one that it found, and nothing else of it changed', () => {
-    const run = lay('job.json', '--out', 'laid.json', '--effort', '0.1');
+  it('writes a job whose layout is the one that it found, and nothing else of it changed', async () => {
+    const run = await lay('job.json', '--out', 'laid.json', '--effort', '0.1');
     expect(run.status, run.stderr).toBe(0);
     const text = readFileSync(there('laid.json'), 'utf8');
     const [said, before] = [text, readFileSync(there('job.json'), 'utf8')].map((t) => JSON.parse(t));
@@ -41,14 +36,14 @@ describe('haunch lay', () => {
     expect(run.stderr).toMatch(/^ +1 {2}0\.\d{3} m² of the boards taken$/m);
   });
 
-  it('refuses another folder, a file that is there and an effort that is none, and writes nothing', () => {
+  it('refuses another folder, a file that is there and an effort that is none, and writes nothing', async () => {
     const before = readFileSync(there('laid.json'), 'utf8');
     for (const [args, why] of [
       [['--out', '../laid.json'], /must be in the folder of job\.json/],
       [['--out', 'laid.json'], /laid\.json is there; --replace/],
       [['--out', 'other.json', '--effort', 'much'], /'much' is no number above 0/],
     ] as const) {
-      const run = lay('job.json', ...args);
+      const run = await lay('job.json', ...args);
       expect(run.status, args.join(' ')).toBe(2);
       expect(run.stderr).toMatch(why);
     }

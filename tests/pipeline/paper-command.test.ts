@@ -1,4 +1,3 @@
-import { spawnSync } from 'node:child_process';
 import {
   cpSync,
   existsSync,
@@ -13,12 +12,11 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { ROOT } from '../architecture/source-file.js';
+import { runHaunch } from './haunch.js';
 
-const HAUNCH = join(ROOT, 'apps/cli/bin/haunch.mjs');
 const STORED = join(ROOT, 'packages/job/test/paper/reading-stand.paper.json');
 const out = mkdtempSync(join(tmpdir(), 'haunch-paper-'));
-const haunch = (...args: string[]) =>
-  spawnSync(process.execPath, [HAUNCH, ...args], { cwd: out, encoding: 'utf8' });
+const haunch = (...args: string[]) => runHaunch(out, args);
 
 beforeAll(() => {
   mkdirSync(join(out, 'made/paper'), { recursive: true });
@@ -27,9 +25,9 @@ beforeAll(() => {
 afterAll(() => rmSync(out, { recursive: true, force: true }));
 
 describe('haunch paper', () => {
-  it('prints a made folder again, for other paper and in inches, and leaves what else is there', () => {
+  it('prints a made folder again, for other paper and in inches, and leaves what else is there', async () => {
     writeFileSync(join(out, 'made/paper/mine.txt'), 'my own');
-    const run = haunch('paper', 'made', '--page', 'letter', '--unit', 'inch');
+    const run = await haunch('paper', 'made', '--page', 'letter', '--unit', 'inch');
     expect(run.status, run.stderr).toBe(0);
     expect(readFileSync(join(out, 'made/paper/mine.txt'), 'utf8')).toBe('my own');
     const setup = readFileSync(join(out, 'made/paper/setup.pdf'), 'latin1');
@@ -42,16 +40,16 @@ describe('haunch paper', () => {
     });
   });
 
-  it('prints some kinds alone, the same bytes every time', () => {
+  it('prints some kinds alone, the same bytes every time', async () => {
     for (const folder of ['a', 'b']) {
-      const run = haunch('paper', 'made', '--out', folder, '--only', 'tickets,quote');
+      const run = await haunch('paper', 'made', '--out', folder, '--only', 'tickets,quote');
       expect(run.status, run.stderr).toBe(0);
     }
     const files = readdirSync(join(out, 'a/paper')).sort();
     expect(files).toEqual(['lists.json', 'paper.json', 'quote.csv', 'quote.pdf', 'tickets.pdf']);
     for (const f of files)
       expect(readFileSync(join(out, 'a/paper', f))).toEqual(readFileSync(join(out, 'b/paper', f)));
-    const again = haunch('paper', 'made', '--out', 'a', '--only', 'tickets');
+    const again = await haunch('paper', 'made', '--out', 'a', '--only', 'tickets');
     expect([again.status, again.stderr]).toEqual([
       2,
       expect.stringMatching(/not written by haunch|--replace/),
@@ -77,28 +75,28 @@ describe('haunch paper', () => {
       ['paper', 'broken'],
       /cannot be printed again: .*\n {2}hint: Make the job again/,
     ],
-  ])('refuses %s, with a sentence', (_, args, says) => {
+  ])('refuses %s, with a sentence', async (_, args, says) => {
     mkdirSync(join(out, 'broken/paper'), { recursive: true });
     writeFileSync(join(out, 'broken/paper/paper.json'), '{ "format": "haunch-paper", "version": 1 }');
     const data = JSON.parse(readFileSync(STORED, 'utf8'));
     data.paper.labels.rows = 14;
     mkdirSync(join(out, 'narrow/paper'), { recursive: true });
     writeFileSync(join(out, 'narrow/paper/paper.json'), JSON.stringify(data));
-    const run = haunch(...args);
+    const run = await haunch(...args);
     expect(run.status).toBe(2);
     expect(run.stderr).toMatch(says);
     expect(run.stderr).not.toMatch(/ {4}at /);
     expect(existsSync(join(out, 'x'))).toBe(false);
   });
 
-  it('prints nothing for programs that are not proved', () => {
+  it('prints nothing for programs that are not proved', async () => {
     const data = JSON.parse(readFileSync(STORED, 'utf8'));
     mkdirSync(join(out, 'unproved/paper'), { recursive: true });
     writeFileSync(
       join(out, 'unproved/paper/paper.json'),
       JSON.stringify({ ...data, report: { ...data.report, pass: false } }),
     );
-    const run = haunch('paper', 'unproved');
+    const run = await haunch('paper', 'unproved');
     expect(run.status).toBe(1);
     expect(run.stderr).toMatch(/are not proved, so no paper is printed/);
     expect(readdirSync(join(out, 'unproved/paper'))).toEqual(['paper.json']);

@@ -8,8 +8,10 @@ import { ProveResultSchema } from '@haunch/job';
 import type { Contour, Part } from '@haunch/model';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { ROOT } from '../architecture/source-file.js';
+import { runHaunch } from './haunch.js';
 
 const HAUNCH = join(ROOT, 'apps/cli/bin/haunch.mjs');
+
 const contour = (id: string, ...box: readonly [number, number, number, number]): Contour => {
   const ring = rectangleRing(...box);
   return { id, ring, bare: ring, reliefs: [] };
@@ -74,15 +76,17 @@ describe('haunch prove on a program that no job speaks of', () => {
     writeFileSync(join(out, name), content);
     return name;
   };
-  const haunch = (...args: string[]) =>
-    spawnSync(process.execPath, [HAUNCH, ...args], {
-      cwd: out,
-      encoding: 'utf8',
-      maxBuffer: 1 << 28,
-      timeout: 120_000,
-    });
-  const prove = (program: string, ...more: string[]) =>
-    haunch('prove', program, '--against', 'plate.dxf', '--cutter', '6mm', ...more);
+  const haunch = (...args: string[]) => runHaunch(out, args);
+  const proving = (program: string, ...more: string[]) => [
+    'prove',
+    program,
+    '--against',
+    'plate.dxf',
+    '--cutter',
+    '6mm',
+    ...more,
+  ];
+  const prove = (...asked: Parameters<typeof proving>) => haunch(...proving(...asked));
   beforeAll(() => {
     out = mkdtempSync(join(tmpdir(), 'haunch-prove-'));
     put('plate.dxf', formatDxf(sheetOfParts([plate], { title: 'plate', placed: true })));
@@ -90,8 +94,8 @@ describe('haunch prove on a program that no job speaks of', () => {
   });
   afterAll(() => rmSync(out, { recursive: true, force: true }));
 
-  it('finds the part, proves it, and writes its replay', () => {
-    const run = prove('plate.ngc', '--replay', 'replay.html', '--json');
+  it('finds the part, proves it, and writes its replay', async () => {
+    const run = await prove('plate.ngc', '--replay', 'replay.html', '--json');
     expect(run.status, run.stderr + run.stdout).toBe(0);
     const proof = ProveResultSchema.parse(JSON.parse(run.stdout));
     expect(proof.pass).toBe(true);
@@ -103,45 +107,45 @@ describe('haunch prove on a program that no job speaks of', () => {
     // The part is drawn where it is cut.
     expect(data.outlines[0]).toMatchObject({ name: 'PLATE' });
     expect(data.outlines[0].path).toMatch(/^M50\.00 50\.00/);
-    const again = prove('plate.ngc', '--replay', 'replay.html');
+    const again = await prove('plate.ngc', '--replay', 'replay.html');
     expect([again.status, again.stderr]).toEqual([2, expect.stringContaining('--replace')]);
-    expect(prove('plate.ngc', '--replay', 'replay.html', '--replace').status).toBe(0);
+    expect((await prove('plate.ngc', '--replay', 'replay.html', '--replace')).status).toBe(0);
   }, 120_000);
 
-  it('prints where the part lies and which rules are not judged', () => {
-    const run = prove('plate.ngc');
+  it('prints where the part lies and which rules are not judged', async () => {
+    const run = await prove('plate.ngc');
     expect(run.stdout).toContain('PROVED');
     expect(run.stdout).toContain('found at X 50.000 Y 50.000, turned 0°');
     expect(run.stdout).toMatch(/joints: unknown/);
   }, 60_000);
 
-  it('refuses what is cut unmirrored, and names it', () => {
+  it('refuses what is cut unmirrored, and names it', async () => {
     // The opening at the other end.
     const mirrored = lines.map((l) => l.replace(/X63\b/g, 'X113').replace(/X87\b/g, 'X137'));
-    const run = prove(put('mirrored.ngc', `${mirrored.join('\n')}\n`));
+    const run = await prove(put('mirrored.ngc', `${mirrored.join('\n')}\n`));
     expect(run.status).toBe(1);
     expect(run.stdout).toMatch(/P22 fail/);
     expect(run.stdout).toMatch(/part PLATE: PLATE is cut unmirrored/);
   }, 60_000);
 
-  it('asks for the facts that it lacks', () => {
+  it('asks for the facts that it lacks', async () => {
     const bare = (...args: string[]) => haunch('prove', 'plate.ngc', ...args);
-    expect(bare('--against', 'plate.dxf')).toMatchObject({
+    expect(await bare('--against', 'plate.dxf')).toMatchObject({
       status: 2,
       stderr: expect.stringMatching(/^error: plate\.ngc: .*T1.*no-cutter-size/m),
     });
     put('master.json', JSON.stringify({ format: 'haunch-master' }));
-    expect(bare('--against', 'master.json', '--cutter', '6mm').stderr).toMatch(/master\.json/);
+    expect((await bare('--against', 'master.json', '--cutter', '6mm')).stderr).toMatch(/master\.json/);
     const iso = text.replace('G21 ', 'G71 ');
-    const run = prove(put('plate.nc', iso));
+    const run = await prove(put('plate.nc', iso));
     expect(run.status).toBe(2);
     expect(run.stderr).toMatch(/plate\.nc:1: .*G71/);
     expect(run.stderr).toMatch(/job\/dialect-unsaid/);
-    expect(prove('plate.nc', '--dialect', 'iso6983').status).toBe(0);
-    expect(prove('plate.nc', '--dialect', 'nonsense').stderr).toMatch(
+    expect((await prove('plate.nc', '--dialect', 'iso6983')).status).toBe(0);
+    expect((await prove('plate.nc', '--dialect', 'nonsense')).stderr).toMatch(
       /^error: --dialect: .*'nonsense' cannot be loaded/,
     );
-    expect(prove('plate.nc', '--dialect', 'iso6983,centres').stderr).toMatch(/OPTION=VALUE/);
+    expect((await prove('plate.nc', '--dialect', 'iso6983,centres')).stderr).toMatch(/OPTION=VALUE/);
   }, 120_000);
 
   it.each<readonly [string, string | Uint8Array, RegExp, RegExp]>([
@@ -186,7 +190,13 @@ describe('haunch prove on a program that no job speaks of', () => {
   ])(
     'a program that %s is refused with its place, and soon',
     (_, content, error, said) => {
-      const run = prove(put('bad.ngc', content));
+      // In a process of its own, which can be stopped: a hang would be an error here.
+      const run = spawnSync(process.execPath, [HAUNCH, ...proving(put('bad.ngc', content))], {
+        cwd: out,
+        encoding: 'utf8',
+        maxBuffer: 1 << 28,
+        timeout: 120_000,
+      });
       expect(run.error).toBeUndefined();
       expect(run.status, run.stderr + run.stdout).toBe(1);
       expect(run.stderr).toMatch(error);
@@ -197,8 +207,8 @@ describe('haunch prove on a program that no job speaks of', () => {
     120_000,
   );
 
-  it('writes no replay of a text that is no program', () => {
-    prove(put('bad.ngc', 'nonsense\n'), '--replay', 'none.html');
+  it('writes no replay of a text that is no program', async () => {
+    await prove(put('bad.ngc', 'nonsense\n'), '--replay', 'none.html');
     expect(existsSync(join(out, 'none.html'))).toBe(false);
   }, 60_000);
 });

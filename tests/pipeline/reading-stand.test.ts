@@ -1,4 +1,4 @@
-import { execFileSync, spawnSync } from 'node:child_process';
+import { execFileSync } from 'node:child_process';
 import { existsSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
@@ -14,9 +14,9 @@ import {
 import { type Diagnostic, type Master, MasterSchema } from '@haunch/model';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { ROOT } from '../architecture/source-file.js';
+import { runHaunch } from './haunch.js';
 
 const FOLDER = join(ROOT, 'docs/examples/reading-stand');
-const HAUNCH = join(ROOT, 'apps/cli/bin/haunch.mjs');
 const text = readFileSync(join(FOLDER, 'reading-stand.master.json'), 'utf8');
 const read = readMaster(text, 'reading-stand.master.json');
 if (!read.ok) throw new Error(read.diagnostics[0]?.message);
@@ -104,8 +104,7 @@ describe('the reading stand from the command line', () => {
     out = mkdtempSync(join(tmpdir(), 'haunch-stand-'));
   });
   afterAll(() => rmSync(out, { recursive: true, force: true }));
-  const haunch = (...args: string[]) =>
-    spawnSync(process.execPath, [HAUNCH, ...args], { cwd: out, encoding: 'utf8', timeout: 120_000 });
+  const haunch = (...args: string[]) => runHaunch(out, args);
   const jobFor = (name: string, source: Master, thickness: number): string => {
     const job = JSON.parse(readFileSync(join(FOLDER, 'job.json'), 'utf8')) as Record<string, unknown>;
     const [board] = job.boards as Record<string, unknown>[];
@@ -119,8 +118,8 @@ describe('the reading stand from the command line', () => {
     return `${name}.job.json`;
   };
 
-  it.each([17.4, 18, 18.7])('is made and proved at %d mm, and goes together', (t) => {
-    const made = haunch('make', '--no-paper', jobFor(`at-${t}`, master, t), '--out', `made-${t}`);
+  it.each([17.4, 18, 18.7])('is made and proved at %d mm, and goes together', async (t) => {
+    const made = await haunch('make', '--no-paper', jobFor(`at-${t}`, master, t), '--out', `made-${t}`);
     expect(made.status, made.stderr).toBe(0);
     const report = JSON.parse(readFileSync(join(out, `made-${t}/report.json`), 'utf8')) as Report;
     expect(report.joints).toHaveLength(6);
@@ -133,15 +132,21 @@ describe('the reading stand from the command line', () => {
       expect(Math.abs(f.width! - (t + f.wanted + t * cosine) / sine), f.fit).toBeLessThan(0.002);
       expect(Math.abs(f.least! - f.wanted), f.fit).toBeLessThan(0.002);
     }
-    const dry = haunch('dryfit', join(FOLDER, 'reading-stand.master.json'), '--at', `${t}mm`);
+    const dry = await haunch('dryfit', join(FOLDER, 'reading-stand.master.json'), '--at', `${t}mm`);
     expect(dry.status, dry.stderr).toBe(0);
     expect(dry.stdout).toContain('interference: 0.0000 mm³');
   });
 
-  it('is not made with a slot as if the back stood square: refused by name, nothing written', () => {
+  it('is not made with a slot as if the back stood square: refused by name, nothing written', async () => {
     const square = copied(master);
     slotWidth(square, 'BASE.b1', 18);
-    const made = haunch('make', '--no-paper', jobFor('square', square as Master, 18), '--out', 'made-square');
+    const made = await haunch(
+      'make',
+      '--no-paper',
+      jobFor('square', square as Master, 18),
+      '--out',
+      'made-square',
+    );
     expect(made.status).not.toBe(0);
     expect(made.stderr).toContain('[master/leaning-slot]');
     expect(made.stderr).toContain('BASE.b1');

@@ -1,17 +1,16 @@
-import { spawnSync } from 'node:child_process';
 import { existsSync, mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { type Made, makeJob } from '@haunch/job';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { ROOT } from '../architecture/source-file.js';
+import { runHaunch } from './haunch.js';
 
 const CLI = join(ROOT, 'apps/cli/dist/cli.js');
 const TIME = 120_000;
 const folder = mkdtempSync(join(tmpdir(), 'haunch-several-'));
 afterAll(() => rmSync(folder, { recursive: true, force: true }));
-const haunch = (...args: string[]) =>
-  spawnSync(process.execPath, [CLI, ...args], { cwd: folder, encoding: 'utf8' });
+const haunch = (...args: string[]) => runHaunch(folder, args);
 
 describe('a machine without a changer, from the command line', () => {
   beforeAll(() => {
@@ -51,16 +50,16 @@ describe('a machine without a changer, from the command line', () => {
 
   it(
     'makes a program for each cutter, says what is set before each, and proves them again in sequence',
-    () => {
-      const made = haunch('make', '--no-paper', 'job.json', '--out', 'made');
+    async () => {
+      const made = await haunch('make', '--no-paper', 'job.json', '--out', 'made');
       expect(made.status, made.stderr).toBe(0);
       expect(readdirSync(join(folder, 'made/programs')).sort()).toEqual(programs.map((p) => p.slice(14)));
       expect(made.stdout).toContain('put router-6 in and set Z0 again with it');
       const inHand = ['--in-hand', 'drill-5', '--in-hand', 'router-6'];
-      const proved = haunch('prove', ...programs, '--against', 'job.json', ...inHand, '--json');
+      const proved = await haunch('prove', ...programs, '--against', 'job.json', ...inHand, '--json');
       expect(proved.status, proved.stderr).toBe(0);
       expect(JSON.parse(proved.stdout)).toMatchObject({ format: 'haunch-proof', pass: true });
-      const half = haunch('prove', programs[1]!, '--against', 'job.json', '--in-hand', 'router-6');
+      const half = await haunch('prove', programs[1]!, '--against', 'job.json', '--in-hand', 'router-6');
       expect(half.status).toBe(1);
       expect(half.stdout).toMatch(/P09 fail/);
     },
@@ -69,16 +68,16 @@ describe('a machine without a changer, from the command line', () => {
 
   it(
     'asks what was in the machine, and refuses what cannot be run in sequence, in a sentence',
-    () => {
-      const unknown = haunch('prove', ...programs, '--against', 'job.json');
+    async () => {
+      const unknown = await haunch('prove', ...programs, '--against', 'job.json');
       expect(unknown.status).toBe(2);
       expect(unknown.stderr).toContain('job/cutter-in-hand');
-      const twice = haunch('prove', programs[0]!, programs[0]!, '--against', 'job.json');
+      const twice = await haunch('prove', programs[0]!, programs[0]!, '--against', 'job.json');
       expect([twice.status, twice.stderr]).toEqual([
         2,
         'error: a program is named twice; each is run once\n',
       ]);
-      const drawing = haunch('prove', ...programs, '--against', 'made/layouts/sheet-1.dxf');
+      const drawing = await haunch('prove', ...programs, '--against', 'made/layouts/sheet-1.dxf');
       expect(drawing.status).toBe(2);
       expect(drawing.stderr).toContain('against a job');
     },
@@ -87,19 +86,28 @@ describe('a machine without a changer, from the command line', () => {
 
   it(
     'resumes from any step with a program of its own, and leaves what is there',
-    () => {
-      const listed = haunch('resume', 'job.json', '--board', 'sheet-1', '--list');
+    async () => {
+      const listed = await haunch('resume', 'job.json', '--board', 'sheet-1', '--list');
       expect(listed.status, listed.stderr).toBe(0);
       expect(listed.stdout).toMatch(/^program 2, line +\d+ {2}003 .*outside profile, router-6$/m);
-      const rest = haunch('resume', 'job.json', '--board', 'sheet-1', '--from', '3', '--out', 'made');
+      const rest = await haunch('resume', 'job.json', '--board', 'sheet-1', '--from', '3', '--out', 'made');
       expect(rest.status, rest.stderr).toBe(0);
       const text = readFileSync(join(folder, 'made/sheet-1.2-router-6-from-003.ngc'), 'utf8');
       expect(text).toMatch(/goes on at 003/);
       expect(readdirSync(join(folder, 'made/programs'))).toHaveLength(2);
-      const again = haunch('resume', 'job.json', '--board', 'sheet-1', '--from', '3', '--out', 'made');
+      const again = await haunch('resume', 'job.json', '--board', 'sheet-1', '--from', '3', '--out', 'made');
       expect(again.status).toBe(2);
       expect(again.stderr).toContain('exists already');
-      const nowhere = haunch('resume', 'job.json', '--board', 'sheet-1', '--from', '9', '--out', 'made');
+      const nowhere = await haunch(
+        'resume',
+        'job.json',
+        '--board',
+        'sheet-1',
+        '--from',
+        '9',
+        '--out',
+        'made',
+      );
       expect(nowhere.stderr).toMatch(/job\/no-re-entry/);
       expect(nowhere.status).toBe(2);
     },

@@ -1,16 +1,13 @@
-import { spawnSync } from 'node:child_process';
 import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { ReadResultSchema } from '@haunch/job';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { ROOT } from '../architecture/source-file.js';
+import { runHaunch } from './haunch.js';
 import { SIDEBOARD } from './sideboard.js';
 
-const HAUNCH = join(ROOT, 'apps/cli/bin/haunch.mjs');
 let folder: string;
-const haunch = (...args: string[]) =>
-  spawnSync(process.execPath, [HAUNCH, ...args], { cwd: folder, encoding: 'utf8', timeout: 120_000 });
+const haunch = (...args: string[]) => runHaunch(folder, args);
 
 describe('an SVG on the command line', () => {
   beforeAll(() => {
@@ -23,9 +20,9 @@ describe('an SVG on the command line', () => {
 </svg>
 `;
 
-  it('is read as a drawing: parts, cuts, holes, unit and the reason for it', () => {
+  it('is read as a drawing: parts, cuts, holes, unit and the reason for it', async () => {
     writeFileSync(join(folder, 'shelf.svg'), shelf);
-    const run = haunch('read', 'shelf.svg', '--json', '--thickness', '18mm');
+    const run = await haunch('read', 'shelf.svg', '--json', '--thickness', '18mm');
     expect(run.status, run.stderr).toBe(0);
     const read = ReadResultSchema.parse(JSON.parse(run.stdout));
     expect(read.kind).toBe('drawing');
@@ -38,26 +35,26 @@ describe('an SVG on the command line', () => {
     expect(part!.holes.map((h) => [h.x, h.y, h.diameter])).toEqual([[400, -100, 8]]);
   });
 
-  it('refuses a broken file with its line, and says what a drawing may be', () => {
+  it('refuses a broken file with its line, and says what a drawing may be', async () => {
     writeFileSync(join(folder, 'cut.svg'), shelf.slice(0, -30));
-    const cut = haunch('read', 'cut.svg');
+    const cut = await haunch('read', 'cut.svg');
     expect(cut.status).toBe(2);
     expect(cut.stderr).toMatch(/cut\.svg:\d+: .*\[read\/svg-truncated\]/);
     writeFileSync(join(folder, 'wrong.svg'), shelf.replace('H620', 'H'));
-    const wrong = haunch('read', 'wrong.svg');
+    const wrong = await haunch('read', 'wrong.svg');
     expect(wrong.status).toBe(2);
     expect(wrong.stderr).toMatch(/wrong\.svg:2: .*\[read\/path-data\]/);
     for (const run of [cut, wrong]) expect(run.stderr).not.toMatch(/\bat .*\.(?:js|ts):\d+/);
     writeFileSync(join(folder, 'shelf.png'), 'x');
-    expect(haunch('read', 'shelf.png').stderr).toMatch(/\.dxf, \.svg/);
+    expect((await haunch('read', 'shelf.png')).stderr).toMatch(/\.dxf, \.svg/);
   });
 
-  it('is a piece of a job like a DXF', () => {
+  it('is a piece of a job like a DXF', async () => {
     const job = JSON.parse(readFileSync(join(SIDEBOARD, 'job.json'), 'utf8'));
     job.pieces = [{ source: 'shelf.svg', thickness: '18 mm' }];
     writeFileSync(join(folder, 'shelf.svg'), shelf);
     writeFileSync(join(folder, 'job.json'), JSON.stringify(job));
-    const run = haunch('make', '--no-paper', 'job.json', '--out', 'out');
+    const run = await haunch('make', '--no-paper', 'job.json', '--out', 'out');
     expect(run.status, run.stderr).toBe(0);
     const program = readFileSync(join(folder, 'out/programs/sheet-1.ngc'), 'utf8');
     expect(program).toMatch(/shelf/);

@@ -1,0 +1,10 @@
+import { haunch } from './cli.js';
+
+// Whoever reads the output may stop early, as `| head` does: no fault, and nothing to say.
+for (const stream of [process.stdout, process.stderr])
+  stream.on('error', (e: NodeJS.ErrnoException) => {
+    if (e.code !== 'EPIPE') throw e;
+    process.exit();
+  });
+
+process.exitCode = await haunch(process.argv.slice(2));

@@ -79,7 +79,7 @@ describe('the text is judged, not the plan', () => {
       // An arc that cannot be drawn is named by where the cutter stands: a mortise may be nearer than the outline.
       expect(finding, turned).toMatchObject({ line: i + 1, part: 'EL' });
       if (finding.feature !== 'EL.outline') {
-        // A large arc that runs on into a mortise is told where it hits that: on the edge of its own sweep.
+        // A large arc that runs on into a mortise, or past it through the face, is told on the edge of its own sweep.
         const word = (letter: string): number =>
           Number(new RegExp(`${letter}(-?[\\d.]+)`).exec(turned)?.[1] ?? 0);
         const [ci, cj] = [word('I'), word('J')];
@@ -88,7 +88,7 @@ describe('the text is judged, not the plan', () => {
         const off = Math.abs(Math.hypot(finding.at!.x - x, finding.at!.y - y) - Math.hypot(ci, cj));
         expect(off, turned).toBeCloseTo(made.job.cutters.find((c) => c.id === 'router-6')!.diameter / 2, 2);
         expect(finding.feature, turned).toMatch(/^EL\.m\d$/);
-        expect(finding.jointDistance).toBe(0);
+        if (!finding.message.startsWith('The face of EL is cut')) expect(finding.jointDistance).toBe(0);
       }
       expect(finding.joint).toMatch(/^M-/);
     }

@@ -36,6 +36,11 @@ bound(
   85,
   '%',
 );
+const ofNearest = (v: number, [nearest]: readonly [number, number]): string =>
+  `${((100 * v) / nearest).toFixed(2)} %`;
+process.stdout.write(
+  `       in seconds above the sheet, lifts included: ${ofNearest(air.seconds[1], air.seconds)}; proved that no order goes below ${ofNearest(air.least, air.length)} of the length\n`,
+);
 bound('dry assembly with sweeps, 11 parts, cold', dryfitSeconds(5), 1, 's');
 printMatesTimes(bound);
 

@@ -1,4 +1,5 @@
 export type { SheetMaterial } from '@haunch/model';
+export { type AirProblem, airProblem } from './air-problem.js';
 export { type DepthPasses, depthPasses } from './depth-passes.js';
 export * from './feeds/cut-directions.js';
 export * from './feeds/feed-tables.js';
@@ -13,6 +14,7 @@ export { type PlannedPause, withPauses } from './split/with-pauses.js';
 export { GLYPHS, type StrokedText, strokedText } from './tickets/glyphs.js';
 export { placeTickets } from './tickets/place-tickets.js';
 export { type Engraving, type Ticket, ticketPockets } from './tickets/ticket.js';
+export { choicePathBound } from './tour/path-bound.js';
 export { type SequencedTour, sequenceTour, sequenceWithChoice, type TourRun } from './tour/sequence-tour.js';
 export {
   type ChoiceProblem,

@@ -1,6 +1,6 @@
 import { distance, type Point } from '@haunch/geometry';
 import type { WorkingstepKind } from '@haunch/model';
-import { withLessAir } from './less-air.js';
+import { type Placed, withLessAir } from './less-air.js';
 import { doorsOf, type Operation, through } from './operation.js';
 
 const PHASE: Readonly<Record<WorkingstepKind, number>> = {
@@ -28,7 +28,7 @@ const sizeOf = (o: Operation): number =>
     : 0;
 
 /** For each operation the indices of those that must come before it. */
-function predecessors(all: readonly Operation[]): number[][] {
+export function predecessors(all: readonly Operation[]): number[][] {
   const ofItem = new Map<string, number[]>();
   const frees: number[] = [];
   const others: number[] = [];
@@ -151,6 +151,14 @@ const EFFORT = 5_000;
  * Guarantees a total order: the same operations give the same sequence.
  */
 export function orderOperations(all: readonly Operation[], effort = EFFORT): Operation[] {
+  return placeOperations(all, effort).map((s) => through(s.operation, s.door));
+}
+
+/** Operations of equal rank may change places in the order of work as far as `predecessors` says nothing else. */
+export const rankOf = (o: Operation): string => `${o.cutter.id} ${phaseOf(o)} ${sizeOf(o)}`;
+
+/** The same order, with the door that each operation is begun by. */
+export function placeOperations(all: readonly Operation[], effort = EFFORT): readonly Placed[] {
   const before = predecessors(all);
   const ids = [...new Set(all.map((o) => o.cutter.id))];
   const tried = ids.length <= MOST_TRIED ? permutations(ids) : [ids];
@@ -168,6 +176,5 @@ export function orderOperations(all: readonly Operation[], effort = EFFORT): Ope
     if (best === undefined || s.changes < best.changes) best = s;
   }
   const naive = (best?.order ?? []).map(({ i, door }) => ({ operation: all[i]!, door }));
-  const rank = (o: Operation): string => `${o.cutter.id} ${phaseOf(o)} ${sizeOf(o)}`;
-  return withLessAir(naive, effort, { rank, predecessors }).map((s) => through(s.operation, s.door));
+  return withLessAir(naive, effort, { rank: rankOf, predecessors });
 }

@@ -7,12 +7,28 @@ import { checkMoves } from './check-moves.js';
 import { contextsOf, directionsOf } from './contexts-of.js';
 import { noRouter } from './diagnostics.js';
 import { checkFeeds } from './feeds/check-feeds.js';
+import type { Operation } from './operation.js';
 import { orderOperations } from './order.js';
 import type { Plan, PlanInput } from './plan-input.js';
 import { planItem } from './plan-item.js';
 import { planTrims } from './plan-trims.js';
 
 const hasError = (ds: readonly Diagnostic[]): boolean => ds.some((d) => d.level === 'error');
+
+/** All that is to be machined on a board, in no order yet, and what is to be said of it. */
+export function operationsOf(input: PlanInput): {
+  readonly operations: readonly Operation[];
+  readonly diagnostics: readonly Diagnostic[];
+} {
+  const planned = contextsOf(input).map((c) => planItem(c, input));
+  const trims = input.staysInSheet
+    ? { operations: [], diagnostics: [] }
+    : planTrims(input, directionsOf(input).outline);
+  return {
+    operations: [...planned.flatMap((p) => p.operations), ...trims.operations],
+    diagnostics: [...planned.flatMap((p) => p.diagnostics), ...trims.diagnostics],
+  };
+}
 
 /**
  * Plans what is machined on one board: workingsteps in order, and every move of the cutter's tip in program
@@ -31,12 +47,8 @@ export function planBoard(input: PlanInput): Outcome<Plan> {
   if (items.length > 0 && routers.length === 0) return fail(...notes, noRouter(board.id));
   notes.push(...checkLayout(input, Math.min(...routers.map((r) => r.diameter))));
   if (hasError(notes)) return fail(...notes);
-  const planned = contextsOf(input).map((c) => planItem(c, input));
-  const trims = input.staysInSheet
-    ? { operations: [], diagnostics: [] }
-    : planTrims(input, directionsOf(input).outline);
-  const operations = [...planned.flatMap((p) => p.operations), ...trims.operations];
-  notes.push(...planned.flatMap((p) => p.diagnostics), ...trims.diagnostics);
+  const { operations, diagnostics } = operationsOf(input);
+  notes.push(...diagnostics);
   if (hasError(notes)) return fail(...notes);
   const ordered = orderOperations(operations, input.effort);
   notes.push(...ordered.flatMap((o) => checkMoves(o, input)));

@@ -3,6 +3,7 @@ import { existsSync, readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
+import { choicePathBound } from '../src/tour/path-bound.js';
 import { searchTour, sequenceTour, sequenceWithChoice } from '../src/tour/sequence-tour.js';
 import {
   type ChoiceProblem,
@@ -180,6 +181,52 @@ describe('sequenceWithChoice', () => {
   });
 });
 
+describe('choicePathBound', () => {
+  it('is never above the least cost of small problems, whatever their entries, directions and precedences', () => {
+    fc.assert(
+      fc.property(anyChoice, (problem) => {
+        const bound = choicePathBound(problem, 300);
+        expect(bound).toBeGreaterThanOrEqual(0);
+        expect(bound).toBeLessThanOrEqual(cheapestChoice(problem) * (1 + 1e-9) + 1e-9);
+      }),
+      { numRuns: 200 },
+    );
+  });
+
+  it('is the least cost itself where stops lie in a row, and near it on a plane', () => {
+    const costs = (places: readonly (readonly [number, number])[]) =>
+      Float64Array.from(places.flatMap(([x, y]) => places.map(([u, v]) => Math.hypot(x - u, y - v))));
+    const entries = (n: number) => Array.from({ length: n }, (_, i) => [i]);
+    const row = [0, 7, 3, 12, 9, 20].map((x) => [x, 0] as const);
+    expect(choicePathBound({ entries: entries(6), cost: costs(row), before: [] })).toBeCloseTo(20, 6);
+    let [sum, least] = [0, 0];
+    for (const seed of [1, 2, 3, 4, 5, 6]) {
+      const random = numbers(seed);
+      const places = Array.from({ length: 10 }, () => [100 * random(), 100 * random()] as const);
+      const problem = { entries: entries(10), cost: costs(places), before: [] };
+      const best = sequenceWithChoice(problem, { effort: 1, random }).cost;
+      const bound = choicePathBound(problem);
+      expect(bound).toBeLessThanOrEqual(best * (1 + 1e-9));
+      [sum, least] = [sum + bound, least + best];
+    }
+    expect(sum / least).toBeGreaterThan(0.97);
+  });
+
+  it('reckons with who may follow whom: every stop of a group before the next group', () => {
+    // Two at 10 and 30 before two at 0 and 20: the way is 10 to 30 to 20 to 0, where without that rule it is 30.
+    const x = [10, 10, 30, 20, 0, 0];
+    const cost = Float64Array.from(
+      x.flatMap((a, i) => x.map((b, j) => (j === 5 || i === 5 ? 0 : Math.abs(a - b)))),
+    );
+    const entries = x.map((_, i) => [i]);
+    const before = [1, 2].flatMap((i) => [3, 4].map((j) => [i, j] as const));
+    const bound = choicePathBound({ entries, cost, before });
+    expect(bound).toBeGreaterThan(49);
+    expect(bound).toBeLessThanOrEqual(50 + 1e-9);
+    expect(choicePathBound({ entries, cost, before: [] })).toBeLessThanOrEqual(30 + 1e-9);
+  });
+});
+
 /** Published problems, read in place from a folder of instances that `HAUNCH_INSTANCES` names; skipped where it is not set. */
 const FOLDER = process.env.HAUNCH_INSTANCES ? join(process.env.HAUNCH_INSTANCES, 'sequencing') : '';
 
@@ -244,6 +291,8 @@ describe.skipIf(FOLDER === '' || !existsSync(FOLDER))(
       expect(tour.cost).toBeLessThanOrEqual(BEST[name]! * (SMALL.has(name) ? 1 : 1.01));
       // No path beats a proved optimum: a lower figure would be a fault of the reader.
       if (!/^ry48p\.[23]$/.test(name)) expect(tour.cost).toBeGreaterThanOrEqual(BEST[name]!);
+      const entries = Array.from({ length: problem.count }, (_, i) => [i]);
+      expect(choicePathBound({ ...problem, entries }, 300)).toBeLessThanOrEqual(BEST[name]! * (1 + 1e-9));
     });
   },
 );

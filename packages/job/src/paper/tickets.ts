@@ -7,8 +7,22 @@ import { PAGE_SIZES } from './sheet/page-size.js';
 import { shortened, wrapped } from './sheet/wrap-text.js';
 import { type TicketText, ticketTexts } from './ticket-text.js';
 
-/** Printers leave so much of a page's edge white, and labels are never printed quite in place. mm */
+/** Labels are never printed quite in place: so much of each is left free. mm */
 const PAD = 3;
+/** Printers leave so much of a page's edge white: nothing of a label at the edge stands there. mm; common practice, no source */
+const UNPRINTED = 5;
+
+/** What of a label may be printed on. */
+function printable(room: Room, page: readonly [number, number]): Room {
+  const x = Math.max(room.x, UNPRINTED - PAD);
+  const y = Math.max(room.y, UNPRINTED - PAD);
+  return {
+    x,
+    y,
+    width: Math.min(room.x + room.width, page[0] - UNPRINTED + PAD) - x,
+    height: Math.min(room.y + room.height, page[1] - UNPRINTED + PAD) - y,
+  };
+}
 
 interface Room {
   readonly x: number;
@@ -106,7 +120,7 @@ export async function ticketsPdf(
     if (i % count === 0) pen = doc.addPage(...PAGE_SIZES[page]);
     const room = { ...labelCorner(page, labels, i % count), width, height };
     corners(pen!, room);
-    pen!.within(room.x, room.y, width, height, () => drawTicket(pen!, t, room));
+    pen!.within(room.x, room.y, width, height, () => drawTicket(pen!, t, printable(room, PAGE_SIZES[page])));
   });
   if (tickets.length === 0)
     doc.addPage(...PAGE_SIZES[page]).text({ x: 20, y: 30 }, 'This job cuts no parts: there are no tickets.', {

@@ -243,13 +243,18 @@ export const postOptions = (post: string, problem: string, file: string, line: n
     'See the README of the post-processor for its options.',
   );
 
-export const noRoom = (part: string, boards: readonly string[], grain = false): Diagnostic =>
+export const noRoom = (
+  part: string,
+  boards: readonly string[],
+  grain = false,
+  taking: readonly string[] = [],
+): Diagnostic =>
   lay(
     'error',
     'no-room',
     `there is no room left for it on ${boards.join(', ')}${grain ? ' with its grain along theirs; across it would go in' : ''}`,
     { part },
-    'Add a board of its stock, reduce the web or the edge margin, or raise lay.effort and lay.improve.',
+    `Add a board of its stock, reduce the web or the edge margin, or raise lay.effort and lay.improve.${taking.length > 0 ? ` Room is taken by ${taking.join(' and ')} as well.` : ''}`,
   );
 
 export const layoutInvalid = (message: string, locus: Locus): Diagnostic =>

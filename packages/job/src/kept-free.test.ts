@@ -1,7 +1,7 @@
 import { rectangleRing, ringBounds } from '@haunch/geometry';
 import type { Board } from '@haunch/model';
 import { describe, expect, it } from 'vitest';
-import { keptFree, trimKerfs, withoutTrims } from './kept-free.js';
+import { keptFree, takingRoom, trimKerfs, withoutTrims } from './kept-free.js';
 
 const board: Board = {
   id: 'b',
@@ -46,5 +46,10 @@ describe('what a layout keeps free', () => {
     expect(keptFree(pod, shop)).toEqual(pod.keepOuts);
     const [grown] = keptFree(pod, { ...shop, machine: { hoodRadius: 33 } });
     expect(ringBounds(grown!)).toEqual({ minX: 70, minY: 70, maxX: 150, maxY: 150 });
+    expect(takingRoom([withoutTrims(board)], { hoodRadius: 33 })).toEqual([]);
+    expect(takingRoom([board, pod], { hoodRadius: 33 })).toEqual([
+      'keep-outs (screws, pins, zones) with a hood of 33 mm',
+      'trimming cuts',
+    ]);
   });
 });

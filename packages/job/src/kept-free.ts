@@ -46,6 +46,17 @@ export function keptFree(board: Board, shop: Shop): Ring[] {
   return [...off, ...lines];
 }
 
+/** What takes room on boards beside parts, in words; nothing where they are bare. */
+export function takingRoom(boards: readonly Board[], { hoodRadius }: Shop['machine']): string[] {
+  const off = boards.some((b) => b.keepOuts.length > 0);
+  return [
+    ...(off
+      ? [`keep-outs (screws, pins, zones)${hoodRadius ? ` with a hood of ${hoodRadius} mm` : ''}`]
+      : []),
+    ...(boards.some((b) => (b.trims ?? []).length > 0) ? ['trimming cuts'] : []),
+  ];
+}
+
 /** A board without its trimming cuts, for what is cut from it beside the job's parts: a ladder, a lost part. */
 export function withoutTrims({ trims: _, ...board }: Board): Board {
   return board;

@@ -38,7 +38,7 @@ import { improveStocks, type LayoutStep } from './improve-stocks.js';
 import type { Job } from './job.js';
 import { type JointAim, jointAims, type MaterialOf } from './job-allowances.js';
 import type { JobPlacement } from './job-schema.js';
-import { keptFree } from './kept-free.js';
+import { keptFree, takingRoom } from './kept-free.js';
 import { ladderFor, standsBy } from './ladder-of-job.js';
 import type { Pieces } from './load-pieces.js';
 import { asItIs } from './machine-as-it-is.js';
@@ -256,6 +256,8 @@ export function layJob(job: Job, pieces: Pieces, watch: LayWatch = {}): Outcome<
         noRoom(
           id,
           boardsFor(job, pieces, id).map((b) => b.id),
+          false,
+          takingRoom(boardsFor(job, pieces, id), job.machine),
         ),
       ),
     );

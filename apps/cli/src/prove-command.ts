@@ -37,6 +37,7 @@ interface ProveOptions {
   readonly clearance?: number;
   readonly relief?: NonNullable<ProveFacts['relief']>;
   readonly zZero?: 'top' | 'bed';
+  readonly held?: 'tabs' | 'otherwise';
   readonly replay?: string;
   readonly replace?: boolean;
   readonly json?: boolean;
@@ -90,7 +91,7 @@ function print(r: ProveResult): void {
 
 /** What the options say that no drawing says. */
 async function factsOf(options: ProveOptions, program: string): Promise<ProveFacts> {
-  const { cutter, thickness, dialect, zZero, fit, clearance, relief } = options;
+  const { cutter, thickness, dialect, zZero, fit, clearance, relief, held } = options;
   return {
     cutters: cutter ?? new Map(),
     ...(thickness?.sheet === undefined ? {} : { thickness: thickness.sheet }),
@@ -100,6 +101,7 @@ async function factsOf(options: ProveOptions, program: string): Promise<ProveFac
     ...(fit === undefined ? {} : { fit }),
     ...(clearance === undefined ? {} : { clearance }),
     ...(relief === undefined ? {} : { relief }),
+    ...(held === undefined ? {} : { held }),
   };
 }
 
@@ -244,6 +246,12 @@ export const proveCommand = (exit: (code: number) => void): Command =>
     )
     .addOption(
       new Option('--z-zero <place>', 'where Z zero is, for a master or drawing').choices(['top', 'bed']),
+    )
+    .addOption(
+      new Option(
+        '--held <how>',
+        'what holds the parts to the end, for a master or drawing: tabs, or otherwise, as by vacuum (tabs)',
+      ).choices(['tabs', 'otherwise']),
     )
     .option('--replay <file.html>', 'write a page that replays the cut, with a time slider')
     .option('--replace', 'overwrite the replay when it exists')

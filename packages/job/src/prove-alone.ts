@@ -62,6 +62,8 @@ interface Wanted {
 const UNKNOWN: readonly string[] = ['P05', 'P07', 'P14', 'P18', 'P19', 'P20'];
 /** Where no mates are known, no edge is known to meet another part either. */
 const WITHOUT_MATES: readonly string[] = ['P13'];
+/** Rules that ask how parts hang and come free, when tabs do not hold them. */
+const WITHOUT_TABS: readonly string[] = ['P11', 'P12', 'P13'];
 
 /** Room left round the parts where no board is known, mm: wider than any cutter. */
 const ROOM = 100;
@@ -213,7 +215,11 @@ async function proveWanted(
   if (!proved.ok) return proved;
   const all = [...heard, ...proved.diagnostics];
   const result = resultOf(program, against, proved.value, all);
-  const unknown = new Set([...UNKNOWN, ...(wanted.joints.length === 0 ? WITHOUT_MATES : [])]);
+  const unknown = new Set([
+    ...UNKNOWN,
+    ...(wanted.joints.length === 0 ? WITHOUT_MATES : []),
+    ...(facts.held === 'otherwise' ? WITHOUT_TABS : []),
+  ]);
   const rules = [
     ...result.rules.map((r) =>
       unknown.has(r.rule) ? { ...r, verdict: 'not judged' as const, margin: null, findings: [] } : r,

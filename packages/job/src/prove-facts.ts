@@ -19,6 +19,8 @@ export interface ProveFacts {
   readonly clearance?: number;
   /** How inside corners are relieved that a square arris must reach; diagonally when left out. */
   readonly relief?: ReliefForm | 'none';
+  /** What holds the parts to the end: tabs when left out, or something that no program says, such as a vacuum bed. */
+  readonly held?: 'tabs' | 'otherwise';
 }
 
 /** Mates for a drawing: those found in it, or a master's. */

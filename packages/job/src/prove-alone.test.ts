@@ -1,0 +1,69 @@
+import { formatDxf, sheetOfParts } from '@haunch/drawing';
+import { rectangleRing } from '@haunch/geometry';
+import type { Part } from '@haunch/model';
+import { expect, it } from 'vitest';
+import { proveAgainstDrawing } from './prove-alone.js';
+
+const ring = rectangleRing(0, 0, 100, 60);
+const plate: Part = {
+  kind: 'part',
+  id: 'PLATE',
+  name: 'plate',
+  thickness: 18,
+  grain: null,
+  cutFace: 'n+',
+  showFace: null,
+  stock: null,
+  outline: { id: 'PLATE', ring, bare: ring, reliefs: [] },
+  through: [],
+  pockets: [],
+  holes: [],
+  from: [],
+};
+const drawing = { content: formatDxf(sheetOfParts([plate])), file: 'plate.dxf' };
+/** The plate cut out with a cutter of 6 mm, its corner at (50, 50), and no tabs. */
+const lines = [
+  'G21 G90 G17 G94',
+  'T1 M6',
+  'S18000 M3',
+  'G0 Z28',
+  'G0 X47 Y47',
+  'G1 Z-0.2 F500',
+  'G1 X153 F3000',
+  'G1 Y113',
+  'G1 X47',
+  'G1 Y47',
+  'G0 Z28',
+  'M5',
+  'M30',
+];
+async function verdicts(held?: 'otherwise') {
+  const program = { text: `${lines.join('\n')}\n`, file: 'plate.ngc' };
+  const cutters = new Map<number | 'any', number>([['any', 6]]);
+  const out = await proveAgainstDrawing(program, drawing, {
+    cutters,
+    thickness: 18,
+    zZero: 'bed',
+    ...(held === undefined ? {} : { held }),
+  });
+  if (!out.ok) throw new Error(out.diagnostics[0]!.message);
+  const { pass, rules } = out.value.result;
+  return {
+    pass,
+    ...Object.fromEntries(
+      rules.filter((r) => ['P09', 'P11', 'P12', 'P13'].includes(r.rule)).map((r) => [r.rule, r.verdict]),
+    ),
+  };
+}
+
+it('asks for tabs, unless it is said that the parts are held otherwise', async () => {
+  const onTabs = { pass: false, P09: 'pass', P11: 'fail', P12: 'pass', P13: 'not judged' };
+  expect(await verdicts()).toEqual(onTabs);
+  expect(await verdicts('otherwise')).toEqual({
+    pass: true,
+    P09: 'pass',
+    P11: 'not judged',
+    P12: 'not judged',
+    P13: 'not judged',
+  });
+});

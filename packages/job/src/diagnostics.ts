@@ -27,7 +27,7 @@ export const sourceMissing = (source: string, file: string, line: number): Diagn
   job(
     'error',
     'source-missing',
-    `the piece's file '${source}' is not there`,
+    `the file '${source}' that the job names is not there`,
     { file, line },
     'Give its name as seen from the job file.',
   );

@@ -13,6 +13,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { ROOT } from '../architecture/source-file.js';
+import { runHaunch } from '../pipeline/haunch.js';
 import { SIDEBOARD } from '../pipeline/sideboard.js';
 
 const HAUNCH = join(ROOT, 'apps/cli/bin/haunch.mjs');
@@ -342,10 +343,10 @@ describe('bad input', () => {
     60_000,
   );
 
-  it('never writes over what haunch did not write', () => {
+  it('never writes over what haunch did not write', async () => {
     mkdirSync(join(folder, 'mine', 'programs'), { recursive: true });
     writeFileSync(join(folder, 'mine', 'programs', 'sheet-1.ngc'), 'my own');
-    const run = haunch('make', 'job.json', '--out', 'mine');
+    const run = await runHaunch(folder, ['make', 'job.json', '--out', 'mine']);
     expect(run.status).toBe(2);
     expect(run.stderr).toMatch(/exists already/);
     expect(readFileSync(join(folder, 'mine', 'programs', 'sheet-1.ngc'), 'utf8')).toBe('my own');

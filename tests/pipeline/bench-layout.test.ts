@@ -1,22 +1,16 @@
-import { spawnSync } from 'node:child_process';
 import { existsSync, mkdirSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { ROOT } from '../architecture/source-file.js';
+import { runHaunch } from './haunch.js';
 
-const HAUNCH = join(ROOT, 'apps/cli/bin/haunch.mjs');
 const PAGE = readFileSync(join(ROOT, 'docs/contracts/a-strategy-of-your-own.md'), 'utf8');
 const block = (language: string): string =>
   new RegExp(`\`\`\`${language}\\n([\\s\\S]*?)\`\`\``).exec(PAGE)![1]!;
 
 let home: string;
-const bench = (...args: string[]) =>
-  spawnSync(process.execPath, [HAUNCH, 'bench', 'layout', ...args], {
-    cwd: home,
-    encoding: 'utf8',
-    timeout: 120_000,
-  });
+const bench = (...args: string[]) => runHaunch(home, ['bench', 'layout', ...args]);
 const records = (folder: string) =>
   readFileSync(join(home, folder, 'trials.jsonl'), 'utf8')
     .trimEnd()
@@ -33,9 +27,9 @@ describe('haunch bench layout', () => {
   });
   afterAll(() => rmSync(home, { recursive: true, force: true }));
 
-  it("judges the tutorial's strategy beside the project's own, as the page says", () => {
+  it("judges the tutorial's strategy beside the project's own, as the page says", async () => {
     const [, command] = /^haunch bench layout (.*)$/m.exec(block('sh'))!;
-    const run = bench(...command!.split(' '));
+    const run = await bench(...command!.split(' '));
     expect(run.status, run.stderr).toBe(0);
     const lines = records('layout-bench');
     expect(lines.map((l) => `${l.strategy} ${l.seed}`)).toEqual(
@@ -61,26 +55,26 @@ describe('haunch bench layout', () => {
     expect(run.stdout).toContain('bottom-left-fill against shelves');
   });
 
-  it('gives the same layouts again for the same ticks, on one thread or two', () => {
+  it('gives the same layouts again for the same ticks, on one thread or two', async () => {
     const ran = ['--strategy', 'bottom-left-fill', '--seeds', '1-2', '--budget', '500'];
     for (const [out, threads] of [
       ['one', '1'],
       ['two', '2'],
     ] as const)
-      expect(bench('problems', ...ran, '--out', out, '--threads', threads).status).toBe(0);
+      expect((await bench('problems', ...ran, '--out', out, '--threads', threads)).status).toBe(0);
     const hashes = (out: string) => records(out).map((l) => l.layoutSha256);
     expect(hashes('one')).toEqual(hashes('two'));
     expect(hashes('one')[0]).toMatch(/^[0-9a-f]{64}$/);
   });
 
-  it('runs a record again by its own command', () => {
+  it('runs a record again by its own command', async () => {
     const [first] = records('one');
     const args = first!.command.replace('haunch bench layout ', '').split(' ');
-    expect(bench(...args, '--out', 'again').status).toBe(0);
+    expect((await bench(...args, '--out', 'again')).status).toBe(0);
     expect(records('again')[0]!.layoutSha256).toBe(first!.layoutSha256);
   });
 
-  it('records a strategy that cheats or fails, and does not count it', () => {
+  it('records a strategy that cheats or fails, and does not count it', async () => {
     const cheat = block('js')
       .replace("name: 'shelves'", "name: 'cheat'")
       .replace('x + box.width + spacing,', 'x + box.width + spacing - 0.0001,');
@@ -89,7 +83,7 @@ describe('haunch bench layout', () => {
       .replace('const [board] = boards;', "const [board] = boards; throw new Error('lost my way');");
     writeFileSync(join(home, 'cheat.mjs'), cheat);
     writeFileSync(join(home, 'failing.mjs'), failing);
-    const run = bench(
+    const run = await bench(
       'problems',
       '--strategy',
       './cheat.mjs,./failing.mjs',
@@ -125,21 +119,21 @@ describe('haunch bench layout', () => {
     ['a budget that is none', ['problems', '--budget', 'soon'], /no budget/],
     ['a folder that holds something else', ['problems', '--out', 'problems'], /holds no bench of layouts/],
     ['results of an earlier bench', ['problems', '--out', 'one'], /--replace/],
-  ])('refuses %s, in one sentence', (_, args, says) => {
-    const run = bench(...args);
+  ])('refuses %s, in one sentence', async (_, args, says) => {
+    const run = await bench(...args);
     expect(run.status).toBe(2);
     expect(run.stderr).toMatch(says);
     expect(run.stderr).not.toMatch(/^\s+at /m);
   });
 
-  it('names a file that cannot be read, runs the rest, and says so by its exit code', () => {
+  it('names a file that cannot be read, runs the rest, and says so by its exit code', async () => {
     mkdirSync(join(home, 'mixed'));
     writeFileSync(join(home, 'mixed/good.json'), block('json'));
     writeFileSync(
       join(home, 'mixed/bad.json'),
       '{"name": "b", "stripHeight": 10, "items": [{"id": "q", "rotations": [0], "polygon": []}]}',
     );
-    const run = bench(
+    const run = await bench(
       'mixed',
       '--strategy',
       'bottom-left-fill',

@@ -17,11 +17,15 @@ const INPUT_CODES: ReadonlySet<string> = new Set([
   'mates/no-such-part',
 ]);
 
+/** Errors of those stages that refuse the work all the same: what was typed is understood, and cannot be done. */
+const REFUSAL_CODES: ReadonlySet<string> = new Set(['job/cutter-wider-than-slot']);
+
+const isBadInput = ({ level, stage, code }: Diagnostic): boolean =>
+  level === 'error' && !REFUSAL_CODES.has(code) && (INPUT_STAGES.has(stage) || INPUT_CODES.has(code));
+
 /** The exit code that a set of errors asks for. */
 export const exitCodeOf = (diagnostics: readonly Diagnostic[]): number =>
-  diagnostics.some((d) => d.level === 'error' && (INPUT_STAGES.has(d.stage) || INPUT_CODES.has(d.code)))
-    ? BAD_INPUT
-    : REFUSED;
+  diagnostics.some(isBadInput) ? BAD_INPUT : REFUSED;
 
 /**
  * Prints diagnostics to standard error, errors last so that they stand where the eye is. Notes and warnings of

@@ -38,7 +38,11 @@ export async function serveBuiltPage(): Promise<Served> {
     const content = readFileSync(path);
     if (!sizes.has(pathname)) sizes.set(pathname, gzipSync(content, { level: 9 }).length);
     response
-      .writeHead(200, { 'content-type': TYPES[extname(path)] ?? 'application/octet-stream' })
+      // As servers do that are open to other origins, the one of `npm run page` among them.
+      .writeHead(200, {
+        'content-type': TYPES[extname(path)] ?? 'application/octet-stream',
+        vary: 'Origin',
+      })
       .end(content);
   });
   await new Promise<void>((resolve) => server.listen(0, '127.0.0.1', resolve));

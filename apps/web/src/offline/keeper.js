@@ -32,7 +32,8 @@ self.addEventListener('fetch', (event) => {
   event.respondWith(
     caches
       .open(NAME)
-      .then((cache) => cache.match(wanted, { ignoreSearch: request.mode === 'navigate' }))
+      // Many servers say that an answer varies with where it is asked from: for the files of one page it does not.
+      .then((cache) => cache.match(wanted, { ignoreSearch: request.mode === 'navigate', ignoreVary: true }))
       .then((kept) => kept ?? fetch(request)),
   );
 });

@@ -337,11 +337,20 @@ export class Desk {
     }
     const errors = reply.diagnostics.filter((d) => d.level === 'error');
     const [first] = errors;
+    const { board, part, joint } = first?.locus ?? {};
+    const place = [
+      board && text.place.board(board),
+      part && text.place.part(part),
+      joint && text.place.joint(joint),
+    ].filter(Boolean);
     this.#store.notice({
       id: 'make',
       level: 'error',
-      text: `${text.notices.notMade} ${first?.message ?? ''}${errors.length > 1 ? ` ${text.notices.andMore(errors.length - 1)}` : ''}`,
+      text: `${text.notices.notMade} ${place.length > 0 ? `${place.join(', ')}: ` : ''}${first?.message ?? ''}${errors.length > 1 ? ` ${text.notices.andMore(errors.length - 1)}` : ''}`,
       ...(first?.hint ? { hint: first.hint } : {}),
+      ...(first?.stage === 'gauge'
+        ? { action: { label: text.notices.toBoards, do: () => this.go('boards') } }
+        : {}),
     });
   }
 

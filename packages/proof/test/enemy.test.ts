@@ -20,6 +20,10 @@ const LAST = lineOf('G0 Z28') === 4 ? good.lastIndexOf('G0 Z28') + 1 : Number.Na
 const drill = { ...router, id: 'drill-6', number: 2, kind: 'drill' as const };
 const second = { ...router, id: 'router-6b', number: 2 };
 
+/** Another router comes over the left edge, down to a height. */
+const upCutOver = (z: string): string[] =>
+  before(LAST, 'G0 Z28', 'T2 M6', 'S18000 M3', 'G0 X60 Y60', 'G1 Z18.5 F1500', `G1 X48 ${z}`);
+
 type Enemy = readonly [
   what: string,
   rule: string,
@@ -30,6 +34,7 @@ type Enemy = readonly [
 
 const ENEMIES: readonly Enemy[] = [
   ['a plunge at speed', 'P18', 6, swap(good, 'G1 Z18 F2000', 'G1 Z9 F8000', 'G1 Z18 F2000')],
+  ['a plunge of a twentieth', 'P18', 6, swap(good, 'G1 Z18 F2000', 'G1 Z17.95 F2000')],
   ['a rapid straight down', 'P04', 7, before(7, 'G0 Z9', 'G1 Z18')],
   [
     'a gouge of 0.05 between two ends of a mortise’s wall',
@@ -96,6 +101,13 @@ const ENEMIES: readonly Enemy[] = [
     LAST + 4,
     before(LAST, 'G0 Z28', 'G0 X60 Y60', 'G1 Z18.5', 'G1 X70 Z17.95 F1500', 'G1 X72'),
   ],
+  [
+    'up-cut edges that run over a wall a tenth deep',
+    'P20',
+    LAST + 5,
+    upCutOver('Z17.9'),
+    { cutters: [router, { ...second, upCutLength: 5 }] },
+  ],
   ['an end before the end', 'P17', lineOf('G1 X110.2') - 1, before(lineOf('G1 X110.2'), 'M30')],
 ];
 
@@ -118,6 +130,12 @@ const FRIENDS: readonly (readonly [
     before(LAST, 'G1 Y113 F8000', 'G1 X89.8', 'G1 X93 Z3'),
   ],
   ['the origin of a system that is not used', before(4, 'G10 L2 P3 X5')],
+  ['an entry whose height was rounded to hundredths', swap(good, 'G1 Z18 F2000', 'G1 Z17.993 F2000')],
+  [
+    'up-cut edges that graze the face over a wall',
+    upCutOver('Z17.993'),
+    { cutters: [router, { ...second, upCutLength: 5 }] },
+  ],
   [
     'a cutter that grazes the face',
     before(LAST, 'G0 Z28', 'G0 X60 Y60', 'G1 Z18.5', 'G1 X70 Z17.995 F1500', 'G1 X72'),

@@ -51,8 +51,10 @@ export const entry: Rule = {
     const slopes = new Map(j.input.cutters.map((c) => [c.number, c.rampAngle]));
     const findings: Finding[] = [];
     let margin: number | null = null;
+    // What goes no deeper than edges may be off only grazes the face.
+    const face = j.top - Math.max(HEIGHT_STEP, j.tolerance);
     for (const s of j.stretches) {
-      if (s.kind === 'rapid' || s.drill || s.to.z >= s.from.z || lowest(s) >= j.top - HEIGHT_STEP) continue;
+      if (s.kind === 'rapid' || s.drill || s.to.z >= s.from.z || lowest(s) >= face) continue;
       const angle = s.tool === null ? j.assumed?.rampAngle : slopes.get(s.tool);
       if (angle === undefined) continue;
       const fall = s.from.z - s.to.z;

@@ -32,7 +32,8 @@ export const upCut: Rule = {
     for (const s of j.stretches) {
       const length = s.tool === null ? (j.assumed?.upCutLength ?? undefined) : lengths.get(s.tool);
       if (length === undefined || s.drill || s.kind === 'rapid') continue;
-      const below = shareBelow(s, j.top - HEIGHT_STEP);
+      // What goes no deeper than edges may be off only grazes the face.
+      const below = shareBelow(s, j.top - Math.max(HEIGHT_STEP, j.tolerance));
       if (below === null) continue;
       const steps = Math.max(1, Math.ceil(stretchLength(s) / APART));
       let worst: { readonly at: Point; readonly depth: number; readonly id: string } | null = null;

@@ -84,8 +84,20 @@ describe('two drawings of one design', () => {
   });
 
   it('are refused at a thickness at which something would vanish', () => {
-    const refused = refitByTwo(request({ to: 300 }));
+    // An opening that is 150 mm less three thicknesses high: nothing is left of it at 50 mm.
+    const closing = (t: number): Part => ({
+      ...plate(t),
+      through: [contour('A.c1', 60, 20, 120, 20 + 150 - 3 * t)],
+    });
+    const two = {
+      first: { content: dxf(closing(18)), file: 'eighteen.dxf', thickness: 18 },
+      second: { content: dxf(closing(17)), file: 'seventeen.dxf', thickness: 17 },
+    };
+    expect(refitByTwo(request({ ...two, to: 40 })).ok).toBe(true);
+    const refused = refitByTwo(request({ ...two, to: 53 }));
     expect(refused.ok).toBe(false);
     expect(refused.diagnostics.at(-1)!.locus).toMatchObject({ file: 'eighteen.dxf', part: 'A' });
+    // A thickness that is none of the same design is refused before anything is tried.
+    expect(refitByTwo(request({ to: 300 })).ok).toBe(false);
   });
 });

@@ -138,7 +138,7 @@ const FRIENDS: readonly (readonly [
   ],
   [
     'a cutter that grazes the face',
-    before(LAST, 'G0 Z28', 'G0 X60 Y60', 'G1 Z18.5', 'G1 X70 Z17.995 F1500', 'G1 X72'),
+    before(LAST, 'G0 Z28', 'G0 X60 Y60', 'G1 Z18.5', 'G1 X70 Z17.995 F8000', 'G1 X72'),
   ],
   [
     'tabs in the middle of three sides of four',

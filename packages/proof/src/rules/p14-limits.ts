@@ -43,7 +43,8 @@ export const limits: Rule = {
             ),
           );
       }
-      const tooth = s.kind === 'rapid' || lowest(s) >= j.top ? null : toothLoad(j, s);
+      // What goes no deeper than edges may be off only grazes the face.
+      const tooth = s.kind === 'rapid' || lowest(s) >= j.top - j.tolerance ? null : toothLoad(j, s);
       if (tooth !== null && tooth.takes > MOST_LOAD * tooth.bears) {
         // On a slope the cutter stands higher than where it is lowest: over a tab it cuts no tab.
         const at = untouched(j, s, ({ z }) => z + FINEST);

@@ -17,19 +17,24 @@ const BUILT = pathToFileURL(join(ROOT, 'apps/cli/dist/haunch.js')).href;
  * `command-line.test.ts` and `hostile/bad-input.test.ts`, which start it.
  */
 export async function runHaunch(folder: string, words: readonly string[]): Promise<Ran> {
-  const { haunch } = (await import(BUILT)) as { haunch: (words: readonly string[]) => Promise<number> };
-  const said = { stdout: '', stderr: '' };
+  const { haunch } = (await import(BUILT)) as {
+    haunch: (words: readonly string[], exit: (code: number) => void) => Promise<void>;
+  };
+  const ran = { status: 0, stdout: '', stderr: '' };
   const streams = ['stdout', 'stderr'] as const;
   const writes = streams.map((name) => process[name].write);
   const home = process.cwd();
   process.chdir(folder);
   for (const name of streams)
     process[name].write = (text: string | Uint8Array): boolean => {
-      said[name] += typeof text === 'string' ? text : Buffer.from(text).toString('utf8');
+      ran[name] += typeof text === 'string' ? text : Buffer.from(text).toString('utf8');
       return true;
     };
   try {
-    return { status: await haunch(words), ...said };
+    await haunch(words, (code) => {
+      ran.status = code;
+    });
+    return ran;
   } finally {
     for (const [i, name] of streams.entries()) process[name].write = writes[i]!;
     process.chdir(home);

@@ -20,13 +20,10 @@ import { resumeCommand } from './resume-command.js';
  * Runs one command in this process: files are read and written below the working folder, and what is said goes to
  * standard output and error.
  * @param words what is typed after `haunch`.
- * @returns the exit code; never throws, as a fault of ours is said and has a code as well.
+ * @param exit takes the exit code as soon as it is known; it is 0 until then. Nothing is thrown: a fault of ours is said
+ * and has a code as well.
  */
-export async function haunch(words: readonly string[]): Promise<number> {
-  let code = 0;
-  const exit = (asked: number): void => {
-    code = asked;
-  };
+export async function haunch(words: readonly string[], exit: (code: number) => void): Promise<void> {
   const program = new Command('haunch')
     .description(
       'one master drawing, refitted to the sheet you have and the cutter you have, and proved before it is cut',
@@ -70,5 +67,4 @@ export async function haunch(words: readonly string[]): Promise<number> {
       exit(70);
     }
   }
-  return code;
 }

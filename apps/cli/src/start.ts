@@ -7,4 +7,6 @@ for (const stream of [process.stdout, process.stderr])
     process.exit();
   });
 
-process.exitCode = await haunch(process.argv.slice(2));
+await haunch(process.argv.slice(2), (code) => {
+  process.exitCode = code;
+});

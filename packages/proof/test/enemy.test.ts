@@ -108,6 +108,13 @@ const ENEMIES: readonly Enemy[] = [
     upCutOver('Z17.9'),
     { cutters: [router, { ...second, upCutLength: 5 }] },
   ],
+  [
+    'a rapid deeper into a hole than it was drilled',
+    'P04',
+    LAST + 6,
+    before(LAST, 'G0 Z28', 'T2 M6', 'S6000 M3', 'G0 X20 Y20', 'G1 Z12 F500', 'G0 Z28', 'Z11.9', 'Z28'),
+    { cutters: [router, drill] },
+  ],
   ['an end before the end', 'P17', lineOf('G1 X110.2') - 1, before(lineOf('G1 X110.2'), 'M30')],
 ];
 
@@ -123,6 +130,11 @@ const FRIENDS: readonly (readonly [
     { cutters: [router, drill] },
   ],
   ['the length of the tool in hand', before(4, 'G43 H1')],
+  [
+    'a cycle that pecks from clearance height, and comes back into its hole by rapids',
+    before(LAST, 'G0 Z28', 'T2 M6', 'S6000 M3', 'G0 X20 Y20', 'G83 X20 Y20 Z8 R28 Q6 F500', 'G80'),
+    { cutters: [router, drill] },
+  ],
   ['a known shift that is taken back', before(TRAVEL, 'G92 X0', 'G92.1')],
   ['the feed for air above the sheet', before(LAST, 'G0 Z28', 'G1 X100 F8000')],
   [

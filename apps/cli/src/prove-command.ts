@@ -38,6 +38,7 @@ interface ProveOptions {
   readonly relief?: NonNullable<ProveFacts['relief']>;
   readonly zZero?: 'top' | 'bed';
   readonly held?: 'tabs' | 'otherwise';
+  readonly travelHeight?: number;
   readonly replay?: string;
   readonly replace?: boolean;
   readonly json?: boolean;
@@ -91,7 +92,7 @@ function print(r: ProveResult): void {
 
 /** What the options say that no drawing says. */
 async function factsOf(options: ProveOptions, program: string): Promise<ProveFacts> {
-  const { cutter, thickness, dialect, zZero, fit, clearance, relief, held } = options;
+  const { cutter, thickness, dialect, zZero, fit, clearance, relief, held, travelHeight } = options;
   return {
     cutters: cutter ?? new Map(),
     ...(thickness?.sheet === undefined ? {} : { thickness: thickness.sheet }),
@@ -102,6 +103,7 @@ async function factsOf(options: ProveOptions, program: string): Promise<ProveFac
     ...(clearance === undefined ? {} : { clearance }),
     ...(relief === undefined ? {} : { relief }),
     ...(held === undefined ? {} : { held }),
+    ...(travelHeight === undefined ? {} : { travelHeight }),
   };
 }
 
@@ -246,6 +248,11 @@ export const proveCommand = (exit: (code: number) => void): Command =>
     )
     .addOption(
       new Option('--z-zero <place>', 'where Z zero is, for a master or drawing').choices(['top', 'bed']),
+    )
+    .option(
+      '--travel-height <length>',
+      'how high above the sheet travels are safe, for a master or drawing (10mm)',
+      positiveLengthOption,
     )
     .addOption(
       new Option(

@@ -3,6 +3,7 @@ import { rectangleRing } from '@haunch/geometry';
 import type { Part } from '@haunch/model';
 import { expect, it } from 'vitest';
 import { proveAgainstDrawing } from './prove-alone.js';
+import type { ProveFacts } from './prove-facts.js';
 
 const ring = rectangleRing(0, 0, 100, 60);
 const plate: Part = {
@@ -37,17 +38,20 @@ const lines = [
   'M5',
   'M30',
 ];
-async function verdicts(held?: 'otherwise') {
-  const program = { text: `${lines.join('\n')}\n`, file: 'plate.ngc' };
+async function proved(facts: Partial<ProveFacts>, blocks = lines) {
+  const program = { text: `${blocks.join('\n')}\n`, file: 'plate.ngc' };
   const cutters = new Map<number | 'any', number>([['any', 6]]);
   const out = await proveAgainstDrawing(program, drawing, {
     cutters,
     thickness: 18,
     zZero: 'bed',
-    ...(held === undefined ? {} : { held }),
+    ...facts,
   });
   if (!out.ok) throw new Error(out.diagnostics[0]!.message);
-  const { pass, rules } = out.value.result;
+  return out.value.result;
+}
+async function verdicts(facts: Partial<ProveFacts>) {
+  const { pass, rules } = await proved(facts);
   return {
     pass,
     ...Object.fromEntries(
@@ -58,12 +62,22 @@ async function verdicts(held?: 'otherwise') {
 
 it('asks for tabs, unless it is said that the parts are held otherwise', async () => {
   const onTabs = { pass: false, P09: 'pass', P11: 'fail', P12: 'pass', P13: 'not judged' };
-  expect(await verdicts()).toEqual(onTabs);
-  expect(await verdicts('otherwise')).toEqual({
+  expect(await verdicts({})).toEqual(onTabs);
+  expect(await verdicts({ held: 'otherwise' })).toEqual({
     pass: true,
     P09: 'pass',
     P11: 'not judged',
     P12: 'not judged',
     P13: 'not judged',
   });
+});
+
+it('takes ten millimetres above the sheet as the height of travels, unless another is told', async () => {
+  const low = lines.map((l) => l.replace('Z28', 'Z23'));
+  const broken = async (facts: Partial<ProveFacts>) =>
+    (await proved({ held: 'otherwise', ...facts }, low)).rules
+      .filter((r) => r.verdict === 'fail')
+      .map((r) => r.rule);
+  expect(await broken({})).toEqual(['P02', 'P04', 'P17']);
+  expect(await broken({ travelHeight: 5 })).toEqual([]);
 });

@@ -139,6 +139,7 @@ function settingOf(program: ProgramText, facts: ProveFacts, thickness: number): 
   } = JobMachineSchema.parse({});
   const machine: Machine = {
     ...usual,
+    ...(facts.travelHeight === undefined ? {} : { clearance: facts.travelHeight }),
     zZero,
     envelope: { x: [-1e5, 1e5], y: [-1e5, 1e5], z: [-thickness - 50, 1e4] },
   };

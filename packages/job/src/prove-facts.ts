@@ -12,6 +12,8 @@ export interface ProveFacts {
   /** That of single parts of a master, where it is another. */
   readonly partThickness?: Readonly<Record<string, number>>;
   readonly zZero?: 'top' | 'bed';
+  /** How high above the sheet travels are safe; 10 when left out. */
+  readonly travelHeight?: number;
   /** The dialect of the program and what its words mean; where nothing is said, the report's language, if it reads so. */
   readonly dialect?: { readonly name: string; readonly meaning?: DialectMeaning };
   /** How tight joints shall be: a family with its usual clearance, or another clearance of plate in slot. */

@@ -15,10 +15,11 @@ import {
   type MateFindings,
   partsOfMaster,
   readMaster,
+  recogniseFeatures,
   refitMaster,
 } from '../src/index.js';
 import { angleOfSlot, slotWidthFor } from '../src/mates/lean.js';
-import { valueIn } from './demo.js';
+import { demo, valueIn } from './demo.js';
 import { leaningPiece, slotFor } from './leaning-piece.js';
 import { scrambled } from './mates-pieces.js';
 
@@ -263,5 +264,17 @@ describe('plates that lean', () => {
     const thick = parts.map((p) => (p.id === 'U' ? { ...p, thickness: 60 } : p));
     const narrow = parts.map((p) => (p.id === 'S' ? { ...p, thickness: 40 } : p));
     for (const strange of [thick, narrow]) expect(valueIn(findMates(strange)).mates).toEqual([]);
+  });
+
+  it('are named where a bare drawing is refitted by its slots, which says nothing of angles', () => {
+    const said = (parts: readonly Part[]): string[] =>
+      recogniseFeatures(parts, { thicknesses: [18] })
+        .diagnostics.filter((d) => d.code === 'features/leaning-slots')
+        .map((d) => `${d.locus.part}: ${d.message}`);
+    const parts = partsOfMaster(stand);
+    // The slots for the card are as wide as two sheets, which the table of widths holds.
+    expect(said(parts)).toEqual([expect.stringMatching(/^BASE: slots 24 mm .*part BACK .* 73.74 degrees/)]);
+    expect(said(parts.filter((p) => p.id !== 'BACK'))).toEqual([]);
+    expect(said(partsOfMaster(demo))).toEqual([]);
   });
 });

@@ -43,6 +43,22 @@ export const thicknessNotConfirmed = (candidates: readonly string[], locus: Locu
 const nothingOf = (thicknesses: readonly number[]): string =>
   `no slot, notch, tenon, finger or housing of ${thicknesses.map(mm).join(' or ')} was found in it`;
 
+/** Slots for a plate that leans: they follow thickness by their angle, which recognition does not do. */
+export const leaningSlots = (
+  part: string,
+  entering: string,
+  width: number,
+  degrees: number,
+  file: Locus,
+): Diagnostic =>
+  features(
+    'warning',
+    'leaning-slots',
+    `slots ${mm(width)} wide that tenons of part ${entering} fit are left as drawn: a plate leaning at ${+degrees.toFixed(2)} degrees needs them so wide, and wider or narrower for another sheet`,
+    { ...file, part },
+    'Let `haunch mates` find the piece and refit the master: its marks follow the angle.',
+  );
+
 /** No feature of the stated thickness was found. */
 export const nothingFollows = (thicknesses: readonly number[], locus: Locus): Diagnostic =>
   features(

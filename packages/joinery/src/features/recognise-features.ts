@@ -11,9 +11,10 @@ import {
 import type { Candidate, Match, Matched } from './candidate.js';
 import { cornerLimits } from './corner-pieces.js';
 import { coursesOf } from './course.js';
-import { looseSlots, nothingFollows } from './diagnostics.js';
+import { leaningSlots, looseSlots, nothingFollows } from './diagnostics.js';
 import { facingPairs } from './facing.js';
 import { isHalfRoundEnded, withoutGuides } from './guides.js';
+import { leaningSuspects } from './leaning-suspects.js';
 import { type LooseWidth, looseWidths } from './loose-slots.js';
 import { naturally } from './natural-order.js';
 import { projectionsOf } from './projections.js';
@@ -185,6 +186,10 @@ export function recogniseFeatures(parts: readonly Part[], options: RecogniseOpti
   const file = options.file === undefined ? {} : { file: options.file };
   const said: Diagnostic[] = [
     ...(features.length === 0 ? [nothingFollows(options.thicknesses, file)] : []),
+    ...(options.thicknesses.length === 1
+      ? leaningSuspects(parts, options.thicknesses[0]!, features)
+      : []
+    ).map((l) => leaningSlots(l.part, l.entering, l.width, l.degrees, file)),
     ...loose.map((l) => looseSlots(l.slots, (l.from + l.to) / 2, l.thickness, file)),
   ];
   return ok(

@@ -2,7 +2,15 @@ import type { Diagnostic } from '@haunch/model';
 import { cross, dot, type Frame, length } from '../frame.js';
 import { leaningSlot, leansAt } from './diagnostics.js';
 import { fitBands } from './fit-bands.js';
-import { angleOfSlot, type SlotRow, slotRowsOf, tenonRowsOf, widestFor } from './lean.js';
+import {
+  angleOfSlot,
+  clearanceAtEnds,
+  type SlotRow,
+  slotRowsOf,
+  type TenonRow,
+  tenonRowsOf,
+  widestFor,
+} from './lean.js';
 import type { Plate } from './plate-layers.js';
 
 /** A plate that stands, by its part's id. */
@@ -17,15 +25,32 @@ export interface NotedPlate {
 const LEAST_WIDER = 0.8;
 const DEGREES = 180 / Math.PI;
 
+/** Slots for a plate that leans, and how much of their width is clearance by what stands open at their ends. mm */
+export interface LeaningRow {
+  readonly slots: SlotRow;
+  readonly clearance: number;
+  /** The tenons that fit them. */
+  readonly tenons: TenonRow;
+}
+
+/** Slots for plates of a thickness that lean, of a plate. mm */
+export const leaningSlotsOf = (p: Plate, passing: number): SlotRow[] =>
+  slotRowsOf(p, passing + LEAST_WIDER, widestFor(p.part.thickness, passing));
+
+/** Slots in which tenons would fit if their plate leaned, with the first that do. */
+export const rowsWith = (rows: readonly SlotRow[], tenons: readonly TenonRow[]): LeaningRow[] =>
+  rows.flatMap((slots): LeaningRow[] => {
+    for (const t of tenons) {
+      const [fit] = fitBands(slots.material, t.material, 2 * t.material.length);
+      if (fit) return [{ slots, clearance: clearanceAtEnds(slots, t, fit), tenons: t }];
+    }
+    return [];
+  });
+
 /** Slots of one plate in which tenons of the other would fit if it leaned. */
-function rowsFor(p: Plate, q: Plate): SlotRow[] {
-  const [t1, t2] = [p.part.thickness, q.part.thickness];
-  const rows = slotRowsOf(p, t2 + LEAST_WIDER, widestFor(t1, t2));
-  if (rows.length === 0) return [];
-  const tenons = tenonRowsOf(q, t1 / 2);
-  return rows.filter((row) =>
-    tenons.some((t) => fitBands(row.material, t.material, 2 * t.material.length).length > 0),
-  );
+function rowsFor(p: Plate, q: Plate): LeaningRow[] {
+  const rows = leaningSlotsOf(p, q.part.thickness);
+  return rows.length === 0 ? [] : rowsWith(rows, tenonRowsOf(q, p.part.thickness / 2));
 }
 
 const sameRow = (a: SlotRow, b: SlotRow): boolean =>
@@ -47,7 +72,7 @@ export function leaningNotes(
       if (p === q) continue;
       const rows = rowsFor(p.plate, q.plate);
       if (rows.length === 0) continue;
-      const row = rows[0]!;
+      const { slots: row, clearance } = rows[0]!;
       const wider = row.width - q.plate.part.thickness;
       if (joined(p.id, q.id)) {
         const [a, b] = [p.frame!.n, q.frame!.n];
@@ -64,9 +89,9 @@ export function leaningNotes(
           );
         continue;
       }
-      const angle = angleOfSlot(row.width, p.plate.part.thickness, q.plate.part.thickness);
+      const angle = angleOfSlot(row.width - clearance, p.plate.part.thickness, q.plate.part.thickness);
       const served = all.some(
-        (o) => o !== q && joined(p.id, o.id) && rowsFor(p.plate, o.plate).some((r) => sameRow(r, row)),
+        (o) => o !== q && joined(p.id, o.id) && rowsFor(p.plate, o.plate).some((r) => sameRow(r.slots, row)),
       );
       if (angle !== null && !served) out.push(leaningSlot(p.id, q.id, angle * DEGREES, wider));
     }

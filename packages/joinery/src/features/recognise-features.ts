@@ -184,9 +184,10 @@ export function recogniseFeatures(parts: readonly Part[], options: RecogniseOpti
     halfRound,
   );
   const file = options.file === undefined ? {} : { file: options.file };
+  // Where nothing follows a thickness it is the wrong one, and slots for another seem to lean.
   const said: Diagnostic[] = [
     ...(features.length === 0 ? [nothingFollows(options.thicknesses, file)] : []),
-    ...(options.thicknesses.length === 1
+    ...(options.thicknesses.length === 1 && features.some((f) => f.follows)
       ? leaningSuspects(parts, options.thicknesses[0]!, features)
       : []
     ).map((l) => leaningSlots(l.part, l.entering, l.width, l.degrees, file)),

@@ -54,8 +54,10 @@ function startLayouts(instance: NestingInstance, run: NestingRun, goesOn: () => 
   return constructive.nest(instance, constructive.defaults, { random: run.random, tick });
 }
 
-/** Share of the budget for putting together what may be a puzzle. */
+/** Share of the budget for putting together what may be a puzzle … */
 const PUZZLE = 0.15;
+/** … and no more trials than so many: what is a puzzle comes together soon, and what is none may have an area like one. */
+const PUZZLE_TRIALS = 6000;
 
 /** The arrangement without waste, where the instance is a puzzle that comes together; all of it is placed then. */
 function solved(
@@ -67,9 +69,10 @@ function solved(
   const found = puzzleOf(instance, stage);
   if (!found) return undefined;
   const until = spent() + PUZZLE;
+  let left = PUZZLE_TRIALS;
   const puts = assemble(found.puzzle, {
     random: () => run.random(),
-    tick: () => spent() < until && run.tick(),
+    tick: () => left-- > 0 && spent() < until && run.tick(),
   });
   if (!puts) return undefined;
   const search = searchFor(stage, stage.possible, run);

@@ -10,7 +10,7 @@ const ROUTER_3_8 = {
   fluteLength: '30 mm',
   upCutLength: '6 mm',
   rpm: 18000,
-  chipLoad: '0.018 in',
+  chipLoad: '0.008 in',
   depthPerPass: '10 mm',
 };
 

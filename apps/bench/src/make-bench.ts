@@ -14,10 +14,10 @@ export interface MakeRun {
 
 const ROOT = fileURLToPath(new URL('../../..', import.meta.url));
 
-/** Runs `haunch make` in a process of its own (a script by -e has no name among its arguments) and reads its time, its memory and its stages. */
+/** Runs `haunch make` in a process of its own and reads its time, its memory and its stages. */
 export function makeRun(): MakeRun {
   const out = mkdtempSync(join(tmpdir(), 'haunch-bench-'));
-  const script = `process.argv = [process.argv[0], 'make', 'docs/examples/sideboard/job.json', '--out', ${JSON.stringify(out)}];
+  const script = `process.argv = [process.argv[0], 'haunch', 'make', 'docs/examples/sideboard/job.json', '--out', ${JSON.stringify(out)}];
 process.on('exit', () => console.log('RSS ' + process.resourceUsage().maxRSS));
 await import('./apps/cli/dist/cli.js');`;
   const started = performance.now();

@@ -288,8 +288,9 @@ describe('a job in the page', () => {
 
   it('is measured, fitted and made by keyboard alone', async () => {
     const { page, context, faults } = await openPage();
-    await tabTo(page, /Choose a file/);
+    // Listened for before the keys: the browser is told to hand the chooser over, and a key right after it can be quicker.
     const chooser = page.waitForEvent('filechooser');
+    await tabTo(page, /Choose a file/);
     await page.keyboard.press('Enter');
     await (await chooser).setFiles(rack);
     await page.getByText('1 measured').waitFor({ timeout: 30_000 });

@@ -1,3 +1,4 @@
+import { duration } from './duration.js';
 import { REPLAY_LOADER, REPLAY_STYLE } from './embedded-replays.js';
 import { escapeHtml as html } from './escape-html.js';
 import { replayPath } from './replay/replay-path.js';
@@ -8,10 +9,6 @@ import { TURNTABLE_SCRIPT } from './turntable/turntable-script.js';
 
 const mm = (n: number | null, digits = 3): string =>
   n === null ? 'not measured' : `${(Math.round(n * 10 ** digits) / 10 ** digits + 0).toFixed(digits)}`;
-const minutes = (s: number): string =>
-  s < 90
-    ? `${Math.round(s)} s`
-    : `${Math.floor(s / 60)} min ${String(Math.round(s % 60)).padStart(2, '0')} s`;
 const SIGN: Readonly<Record<string, string>> = {
   'as wanted': '✓',
   tight: '▲',
@@ -197,7 +194,7 @@ const stemOf = (file: string): string => file.replace(/^.*\//, '').replace(/\.[^
 function timeHtml({ steps }: Report['boards'][number]): string {
   const sum = (of: keyof Report['boards'][number]['steps'][number]['spent']): number =>
     steps.reduce((total, s) => total + s.spent[of], 0);
-  return `<p>Of the planned time ${minutes(sum('cutting'))} go to cutting, ${minutes(sum('entering'))} to entering, ${minutes(sum('air'))} to ways through the air, ${minutes(sum('change'))} to changes of cutter and ${minutes(sum('dwell'))} to waiting for the spindle.</p>`;
+  return `<p>The running time is the proof's, read from the program; steps have the plan's, which counts changes of cutter too. Of that ${duration(sum('cutting'))} go to cutting, ${duration(sum('entering'))} to entering, ${duration(sum('air'))} to ways through the air, ${duration(sum('change'))} to changes of cutter and ${duration(sum('dwell'))} to waiting for the spindle.</p>`;
 }
 
 /**
@@ -210,7 +207,7 @@ export function reportHtml(report: Report, pictures: ReportPictures): string {
       (
         b,
       ) => `<h3 id="board-${html(b.id)}">${html(b.id)}: ${b.width} × ${b.height} mm, measured ${b.thickness} mm</h3>
-<p>${Math.round(b.use * 1000) / 10} % of the board is parts. Layout <a href="${html(b.layout)}"><code>${html(b.layout)}</code></a>; ${b.programs.length > 1 ? `${b.programs.length} programs` : 'program'} of ${b.blocks} blocks, about ${minutes(b.seconds)}:</p>
+<p>${Math.round(b.use * 1000) / 10} % of the board is parts. Layout <a href="${html(b.layout)}"><code>${html(b.layout)}</code></a>; ${b.programs.length > 1 ? `${b.programs.length} programs` : 'program'} of ${b.blocks} blocks, about ${duration(b.seconds)}:</p>
 ${programsHtml(b, pictures.replays)}
 <figure>${inline(pictures.boards[b.id] ?? '')}<figcaption>${html(b.id)} as it lies on the bed, seen from above, cut faces up. X to the right, Y away from you, origin at the lower left corner.</figcaption></figure>
 <p>At loading, measure the sheet once near its middle: between ${mm(b.map.goAt[0], 2)} and ${mm(b.map.goAt[1], 2)} mm, go; else stop, it is not this sheet or it has moved.</p>
@@ -220,7 +217,7 @@ ${timeHtml(b)}
 <details><summary>${b.steps.length} workingsteps in order; each is a re-entry point</summary><div class="wide"><table><thead><tr><th>step</th><th>kind</th><th>part</th><th>feature</th><th>cutter</th><th class="n">depth mm</th><th class="n">passes</th><th class="n">tabs</th><th>slug</th><th class="n">time</th><th class="n">cutting s</th><th class="n">entering s</th><th class="n">air s</th><th class="n">change s</th><th class="n">waiting s</th><th class="n">line</th></tr></thead><tbody>${b.steps
         .map(
           (s) =>
-            `<tr><td>${html(s.id)}</td><td>${html(s.kind)}</td><td>${html(s.part)}</td><td>${html(s.feature)}</td><td>${html(s.cutter)}</td><td class="n">${s.depth}</td><td class="n">${s.passes}</td><td class="n">${s.tabs || ''}</td><td>${s.slug ?? ''}</td><td class="n">${minutes(s.seconds)}</td>${[s.spent.cutting, s.spent.entering, s.spent.air, s.spent.change, s.spent.dwell].map((v) => `<td class="n">${v === 0 ? '' : v}</td>`).join('')}<td class="n">${b.programs.length > 1 ? `${s.program}: ` : ''}${s.line}</td></tr>`,
+            `<tr><td>${html(s.id)}</td><td>${html(s.kind)}</td><td>${html(s.part)}</td><td>${html(s.feature)}</td><td>${html(s.cutter)}</td><td class="n">${s.depth}</td><td class="n">${s.passes}</td><td class="n">${s.tabs || ''}</td><td>${s.slug ?? ''}</td><td class="n">${duration(s.seconds)}</td>${[s.spent.cutting, s.spent.entering, s.spent.air, s.spent.change, s.spent.dwell].map((v) => `<td class="n">${v === 0 ? '' : v}</td>`).join('')}<td class="n">${b.programs.length > 1 ? `${s.program}: ` : ''}${s.line}</td></tr>`,
         )
         .join('')}</tbody></table></div></details>`,
     )
@@ -239,7 +236,7 @@ ${timeHtml(b)}
 <body><main>
 <p class="soft">Haunch report</p>
 <h1>${html(report.title)}</h1>
-<div class="state ${report.pass ? 'pass' : 'fail'}"><strong>${report.pass ? '✓ proved' : '✕ not proved'}</strong> <span>${html(report.summary)} Running time about ${minutes(report.seconds)}.</span></div>
+<div class="state ${report.pass ? 'pass' : 'fail'}"><strong>${report.pass ? '✓ proved' : '✕ not proved'}</strong> <span>${html(report.summary)} Running time about ${duration(report.seconds)}.</span></div>
 ${pictures.piece === undefined ? '' : `<figure class="piece">${inline(pictures.piece)}</figure>\n`}<nav>${turntables.length > 0 ? '<a href="#piece">The piece</a>' : ''}<a href="#cautions">Cautions</a><a href="#joints">Joints</a><a href="#forecast">Forecast</a><a href="#boards">Boards</a><a href="#parts">Parts</a><a href="#rules">Rules</a></nav>
 <h2 id="cautions">Before you cut</h2>
 <ul class="cautions">${report.cautions.map((c) => `<li>${html(c)}</li>`).join('')}</ul>

@@ -39,8 +39,8 @@ export const programText = {
   },
   textOf: (file: string) => `Text of ${file}`,
   steps: 'Steps',
-  stepsSays: (n: number, minutes: number) =>
-    `${n} steps, about ${minutes} min. The line is where the work can be taken up again.`,
+  stepsSays: (n: number, time: string) =>
+    `${n} steps, about ${time} by the proof; steps as planned. The line is where the work can be taken up again.`,
   setup: 'Set before it is started',
   what: (kind: string, feature: string) => `${kind} ${feature}`,
   how: (cutter: string, depth: string, passes: number) =>

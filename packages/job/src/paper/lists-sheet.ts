@@ -1,3 +1,4 @@
+import { duration } from '../duration.js';
 import { drawBoard } from './board-drawing.js';
 import { type Lists, listsOf } from './lists.js';
 import type { PaperData } from './paper-data.js';
@@ -5,7 +6,7 @@ import { PdfDocument, type PdfOptions } from './pdf/pdf-document.js';
 import { keptOf, type QuoteLine } from './quote.js';
 import { type Row, Sheet, TYPE } from './sheet/sheet.js';
 import { lastSides } from './ticket-text.js';
-import { duration, figure, inUnit, length, size } from './units.js';
+import { figure, inUnit, length, size } from './units.js';
 
 /** The parts list, and the cut list for whoever saws blanks. */
 function partsPages(doc: PdfDocument, { paper, report }: PaperData, { parts, blanks }: Lists): void {

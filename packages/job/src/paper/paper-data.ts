@@ -34,6 +34,7 @@ export interface PaperStep {
   readonly depth: number;
   readonly firstDepth: number;
   readonly passes: number;
+  /** As planned, with a change of cutter before it. */
   readonly seconds: number;
   /** Which of the side's programs, from 1, and at which of its lines. */
   readonly program: number;
@@ -45,6 +46,7 @@ export interface PaperStep {
 export interface PaperProgram {
   readonly file: string;
   readonly setup: readonly string[];
+  /** Its share of the side's. */
   readonly seconds: number;
 }
 
@@ -84,6 +86,7 @@ export interface PaperSide {
   readonly tabs: readonly { readonly at: Point; readonly width: number; readonly height: number }[];
   readonly steps: readonly PaperStep[];
   readonly programs: readonly PaperProgram[];
+  /** How long it runs, by the proof: changes of cutter and waits for the operator are left out. */
   readonly seconds: number;
 }
 

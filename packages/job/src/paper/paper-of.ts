@@ -90,6 +90,8 @@ interface SideInput {
   readonly report: Report['boards'][number];
   readonly side: PaperSide['side'];
   readonly part: Pick<MadeBoard, 'board' | 'items' | 'plan' | 'programs'>;
+  /** How long it runs, by the proof. */
+  readonly runs: number;
   /** The parts of the job. */
   readonly known: ReadonlySet<string>;
 }
@@ -99,11 +101,12 @@ function sideOf({
   laid,
   report,
   side,
-  part: { board, items: all, plan, programs },
+  part: { board, items: placed, plan, programs },
+  runs,
   known,
 }: SideInput): PaperSide {
   // Pins have holes of their own, which are items of the plan but no parts.
-  const items = all.filter((i) => known.has(i.item));
+  const items = placed.filter((i) => known.has(i.item));
   const set = job.settings.boards.find((b) => copiesOf(b).includes(report.id))!;
   const box = ringBounds(board.outline);
   const pins = set.turnOver?.pins?.map(([x, y]) => ({ x, y })) ?? [];
@@ -111,8 +114,11 @@ function sideOf({
   const felt = job.ladders.some((l) => l.kind === 'felt' && l.board === board.id);
   const areas = job.holding.vacuum?.areas ?? [];
   const { steps } = plan.workplan;
-  const seconds = (own: MadeProgram): number =>
-    steps.filter((s) => own.steps.includes(s.id)).reduce((sum, s) => sum + s.seconds, 0);
+  // Paper states the proof's time, as report and quote do; programs share it as the plan has them, without changes of cutter.
+  const planned = (own: readonly string[]): number =>
+    steps.filter((s) => own.includes(s.id)).reduce((sum, s) => sum + s.seconds - (s.spent?.change ?? 0), 0);
+  const all = planned(steps.map((s) => s.id));
+  const seconds = ({ steps: own }: MadeProgram): number => (all === 0 ? 0 : (runs * planned(own)) / all);
   return {
     board: report.id,
     name: board.id,
@@ -126,7 +132,7 @@ function sideOf({
     measured: [report.map.least, report.map.most],
     goAt: report.map.goAt,
     use: report.use,
-    offCuts: first ? [] : offCutsLeft(job, laid, { board, items: all, use: report.use }),
+    offCuts: first ? [] : offCutsLeft(job, laid, { board, items: placed, use: report.use }),
     ladder: !first && felt ? ladderOutlines(job, laid, board).map(points) : [],
     keepOuts: [...set.keepOuts, ...set.zones].map(([x0, y0, x1, y1]) => [
       { x: x0, y: y0 },
@@ -150,7 +156,7 @@ function sideOf({
       setup: [...p.setup],
       seconds: Math.round(seconds(p) * 10) / 10,
     })),
-    seconds: Math.round(plan.workplan.seconds * 10) / 10,
+    seconds: Math.round(runs * 10) / 10,
   };
 }
 
@@ -178,9 +184,12 @@ export function paperOf(made: Made, report: Report): PaperData {
       report: own,
       side: under ? 'second' : 'only',
       part: { ...b, programs },
+      runs: b.proof.seconds - (under?.proof.seconds ?? 0),
       known,
     });
-    return under ? [sideOf({ job, laid, report: own, side: 'first', part: under, known }), upper] : [upper];
+    if (!under) return [upper];
+    const runs = under.proof.seconds;
+    return [sideOf({ job, laid, report: own, side: 'first', part: under, runs, known }), upper];
   });
   return {
     format: 'haunch-paper',

@@ -1,7 +1,9 @@
 import { describe, expect, it } from 'vitest';
 import { readPdf, textOfPdf } from '../../test/paper/pdf-text.js';
 import { manyParts, stored } from '../../test/paper/stored.js';
+import { duration } from '../duration.js';
 import type { PaperData, PaperSide } from './paper-data.js';
+import { quoteOf } from './quote.js';
 import { setupSheetPdf } from './setup-sheet.js';
 
 const withSide = (change: Partial<PaperSide>, more: Partial<PaperData> = {}): PaperData => {
@@ -24,6 +26,20 @@ describe('a setup sheet', () => {
     for (const caution of data.report.cautions) expect(text).toContain(caution);
     expect(text).toContain('X0 Y0 is the lower left corner of the sheet');
     expect(text).toMatch(/re-entry point/);
+  });
+
+  it('says the same running time as report and quote: the proof’s, shared out among its programs', async () => {
+    const data = stored();
+    const [board] = data.report.boards;
+    const own = data.sides.filter((s) => s.board === board!.id);
+    const sum = (times: readonly { readonly seconds: number }[]): number =>
+      times.reduce((t, { seconds }) => t + seconds, 0);
+    expect(sum(own)).toBeCloseTo(board!.seconds, 0);
+    for (const side of own) expect(sum(side.programs)).toBeCloseTo(side.seconds, 0);
+    expect(board!.seconds).not.toBe(board!.plannedSeconds);
+    const running = quoteOf(data).lines.find((l) => l.kind === 'machine')!;
+    expect(60 * running.amount).toBeCloseTo(board!.seconds, 0);
+    expect(await textOfPdf(setupSheetPdf(data))).toContain(`about ${duration(board!.seconds)}.`);
   });
 
   it('gives the thickness at which to go and to stop as the report does', async () => {
@@ -98,7 +114,7 @@ describe('a setup sheet', () => {
       { x: 1100, y: 500 },
       { x: 1000, y: 600 },
     ];
-    const plain = await textOfPdf(setupSheetPdf(stored()));
+    const plain = await textOfPdf(setupSheetPdf(withSide({ ladder: [] })));
     for (const word of ['stop of', 'trimm', 'ladder']) expect(plain).not.toContain(word);
     const text = await textOfPdf(
       setupSheetPdf(

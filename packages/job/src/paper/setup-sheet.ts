@@ -1,9 +1,10 @@
 import type { Cutter } from '@haunch/model';
+import { duration } from '../duration.js';
 import { drawBoard } from './board-drawing.js';
 import type { PaperData, PaperSide, PaperStep } from './paper-data.js';
 import { PdfDocument, type PdfOptions } from './pdf/pdf-document.js';
 import { type Row, Sheet, TYPE } from './sheet/sheet.js';
-import { duration, figure, inUnit, length, type PaperUnit, place, size } from './units.js';
+import { figure, inUnit, length, type PaperUnit, place, size } from './units.js';
 
 /** A strip of this thickness between cutter and edge is common when an edge is sought, mm; common practice, no source. */
 const FEELER = 0.1;
@@ -253,6 +254,10 @@ function oneSide(doc: PdfDocument, data: PaperData, side: PaperSide): void {
   sheet.heading('Before you cut');
   sheet.list(report.cautions, 'dash', TYPE.body - 0.5);
   sheet.heading('Steps, each a re-entry point');
+  sheet.paragraph(
+    'Running times above are the proof’s, read from the program, without changes of cutter and waits; times of steps are the plan’s, with a change of cutter where there is one.',
+    { size: TYPE.small },
+  );
   sheet.table(
     [
       { head: 'step', share: 8, bold: true },

@@ -9,7 +9,7 @@ import { useShown } from '../../ui/use-shown.js';
 import type { ShownProgram } from '../../work/shown-wire.js';
 import type { Screen } from '../screen.js';
 import { Replay } from './replay.js';
-import { Steps } from './steps.js';
+import { Steps, stepTime } from './steps.js';
 import './program.css';
 
 const words = text.program;
@@ -62,10 +62,7 @@ export const ProgramScreen: Screen = ({ result, fresh, unit, desk }) => {
               <Replay program={program} unit={unit} at={line} />
             </Entry>
           </div>
-          <Entry
-            head={words.steps}
-            says={words.stepsSays(program.steps.length, Math.round(program.seconds / 60))}
-          >
+          <Entry head={words.steps} says={words.stepsSays(program.steps.length, stepTime(program.seconds))}>
             {program.setup.length > 0 ? (
               <>
                 <h3>{words.setup}</h3>

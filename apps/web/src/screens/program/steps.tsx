@@ -5,8 +5,11 @@ import type { ShownProgram } from '../../work/shown-wire.js';
 
 const words = text.program;
 
-const seconds = (s: number): string =>
-  s < 60 ? words.seconds(s) : words.clock(Math.floor(s / 60), Math.round(s % 60));
+/** How long work takes, in words. */
+export const stepTime = (s: number): string => {
+  const whole = Math.round(s);
+  return whole < 60 ? words.seconds(s) : words.clock(Math.floor(whole / 60), whole % 60);
+};
 
 /** The workingsteps of a program in order: what, with which cutter, how deep, how long; where it waits; from where it can be taken up again. */
 export function Steps(props: {
@@ -25,7 +28,7 @@ export function Steps(props: {
             <strong>{s.part}</strong> {words.what(s.kind, s.feature)}
             <span class="soft"> {words.how(s.cutter, formatLength(s.depth, props.unit), s.passes)}</span>
           </span>
-          <span class="time">{seconds(s.seconds)}</span>
+          <span class="time">{stepTime(s.seconds)}</span>
           <button
             type="button"
             aria-label={words.takeUpAt(s.number, s.line)}

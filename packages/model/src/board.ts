@@ -1,4 +1,5 @@
 import type { Point, Ring } from '@haunch/geometry';
+import type { FaceDefect } from './nesting-contract.js';
 import type { ThicknessMap } from './thickness-map.js';
 
 /** One thickness reading, mm, with its place on the board where it is known. */
@@ -37,6 +38,8 @@ export interface Board {
   readonly grain: 'x' | 'y' | null;
   /** Areas that no cutter may enter (screws, clamps, defects). */
   readonly keepOuts: readonly Ring[];
+  /** Flaws of one face, as the board lies: parts that do not show that face may lie over them. */
+  readonly defects?: readonly FaceDefect[];
   /** Straight cuts through it that free an off-cut or trim an edge, after everything else. */
   readonly trims?: readonly Trim[];
   /** Screws that hold the sheet on the bed, and how wide their heads are, mm: each is one of the keep-outs as well. */

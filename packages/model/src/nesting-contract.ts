@@ -1,6 +1,15 @@
 import type { Ring } from '@haunch/geometry';
 import type { Layout } from './layout.js';
 
+/** A face of a board, and of an item, as it lies on the table. */
+export type LyingFace = 'up' | 'down';
+
+/** A flaw of one face of a board (a knot, a dent, a stain): nothing that shows that face may cover it. mm. */
+export interface FaceDefect {
+  readonly outline: Ring;
+  readonly face: LyingFace;
+}
+
 /** A small item to be placed: its outline as it lies on the table. mm, radians. */
 export interface NestingItem {
   readonly id: string;
@@ -9,6 +18,8 @@ export interface NestingItem {
   readonly holes?: readonly Ring[];
   /** The turns it may take, counter-clockwise. */
   readonly turns: readonly number[];
+  /** Its faces that will be seen; it keeps off defects of these. None when left out. */
+  readonly shows?: readonly LyingFace[];
   /** The boards it may lie on. */
   readonly boards: readonly string[];
 }
@@ -18,6 +29,8 @@ export interface NestingBoard {
   readonly id: string;
   readonly outline: Ring;
   readonly keepOuts: readonly Ring[];
+  /** Flaws of one face, which items that do not show that face may cover; the others may touch them. */
+  readonly defects?: readonly FaceDefect[];
   /** What a mm² of it counts, above 0: 1 when left out, less for an off-cut that is to be used up first. */
   readonly cost?: number;
 }
@@ -43,6 +56,8 @@ export interface NestingSupports {
   readonly severalBoards: boolean;
   readonly keepOuts: boolean;
   readonly irregularBoards: boolean;
+  /** Defects of one face; false when left out. */
+  readonly defects?: boolean;
 }
 
 /**

@@ -179,6 +179,74 @@ describe('the referee catches', () => {
     expect(one(50)).toEqual(['outside-board']);
   });
 
+  it('an L: what reaches over its inner corner lies outside, and what comes near it is too near, one step off included', () => {
+    const outline = polygonRing(
+      [0, 0, 900, 0, 900, 200, 400, 200, 400, 500, 0, 500].flatMap((v, i, all) =>
+        i % 2 ? [] : [{ x: v, y: all[i + 1]! }],
+      ),
+    );
+    const plate = item('A', rectangleRing(0, 0, 300, 180));
+    const kinds = (dx: number, dy: number, edgeMargin: number) =>
+      checkLayout(
+        { items: [plate], boards: [{ id: 'sheet', outline, keepOuts: [] }], spacing: 0, edgeMargin },
+        layout([at('A', dx, dy)]),
+      ).violations.map((v) => v.kind);
+    expect(kinds(550, 10, 10)).toEqual([]);
+    expect(kinds(550, 10.0001, 10)).toEqual(['edge-margin']);
+    expect(kinds(90, 300, 10)).toEqual([]);
+    expect(kinds(90.0001, 300, 10)).toEqual(['edge-margin']);
+    // Touching the inner corner along both edges is no reaching out; a step more is.
+    expect(kinds(400, 20, 0)).toEqual([]);
+    expect(kinds(400, 20.0001, 0)).toEqual(['outside-board']);
+    expect(kinds(100, 200, 0)).toEqual([]);
+    expect(kinds(100.0001, 200, 0)).toEqual(['outside-board']);
+    // Over the corner, with no corner of its own outside but one.
+    expect(kinds(350, 150, 0)).toEqual(['outside-board']);
+  });
+
+  describe('a defect of one face', () => {
+    const knot = circleRing({ x: 500, y: 200 }, 25);
+    const shown = (shows: readonly ('up' | 'down')[], face: 'up' | 'down', dx: number, holes: Ring[] = []) =>
+      checkLayout(
+        {
+          items: [{ ...item('A', rectangleRing(0, 0, 300, 200)), shows, holes }],
+          boards: [
+            {
+              id: 'sheet',
+              outline: rectangleRing(0, 0, 1000, 500),
+              keepOuts: [],
+              defects: [{ outline: knot, face }],
+            },
+          ],
+          spacing: 10,
+          edgeMargin: 10,
+        },
+        layout([at('A', dx, 100)]),
+      );
+
+    it('under an item that shows that face, from the first grid step on', () => {
+      const report = shown(['up'], 'up', 300);
+      expect(report.violations.map((v) => v.kind)).toEqual(['defect']);
+      expect(report.violations[0]!.message).toContain('upper face of board sheet');
+      // It may touch the knot, without any spacing; a step further it shows some of it.
+      expect(shown(['up'], 'up', 175).violations).toEqual([]);
+      const step = shown(['up'], 'up', 175.0001);
+      expect(step.violations.map((v) => v.kind)).toEqual(['defect']);
+      expect(step.violations[0]!.amount).toBeCloseTo(0.0001, 8);
+      expect(shown(['down'], 'down', 525).violations).toEqual([]);
+      expect(shown(['down'], 'down', 524.9999).violations.map((v) => v.kind)).toEqual(['defect']);
+      expect(shown(['up', 'down'], 'down', 400).violations.map((v) => v.kind)).toEqual(['defect']);
+    });
+
+    it('but not under one that hides it, nor in a hole of one', () => {
+      expect(shown(['down'], 'up', 300).violations).toEqual([]);
+      expect(shown([], 'up', 300).violations).toEqual([]);
+      const hole = circleRing({ x: 200, y: 100 }, 25);
+      expect(shown(['up'], 'up', 300, [hole]).violations).toEqual([]);
+      expect(shown(['up'], 'up', 300.0001, [hole]).violations.map((v) => v.kind)).toEqual(['defect']);
+    });
+  });
+
   it('refuses a spacing that is none', () =>
     expect(() => checkLayout({ ...instance, spacing: Number.NaN }, layout(good))).toThrow(RangeError));
 });

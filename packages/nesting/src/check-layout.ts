@@ -28,7 +28,8 @@ export type ViolationKind =
   | 'spacing'
   | 'outside-board'
   | 'edge-margin'
-  | 'keep-out';
+  | 'keep-out'
+  | 'defect';
 
 /** One breach of a rule. */
 export interface Violation {
@@ -128,6 +129,20 @@ function checkOnBoard(l: Lying, spacing: number, edgeMargin: number): Violation[
   return out;
 }
 
+/** Whether an item shows a defect of its board: any of it, but for what lies wholly in one of the item's holes. Touching is no showing. */
+function checkDefects(l: Lying): Violation[] {
+  const shows = l.item.shows ?? [];
+  return (l.board.defects ?? []).flatMap(({ outline, face }): Violation[] => {
+    if (!shows.includes(face)) return [];
+    if (l.holes.some((h) => reachOutside(outline, h).distance <= DISTANCE_TOLERANCE)) return [];
+    const { distance: amount, at } = overlapDepth(l.ring, outline);
+    const [id, board] = [l.item.id, l.board.id];
+    return amount > 0
+      ? [{ kind: 'defect', items: [id], board, amount, at, message: say.onDefect(id, board, face, amount) }]
+      : [];
+  });
+}
+
 const boxesApart = (a: Box, b: Box): number =>
   Math.hypot(Math.max(0, a.minX - b.maxX, b.minX - a.maxX), Math.max(0, a.minY - b.maxY, b.minY - a.maxY));
 
@@ -175,7 +190,7 @@ function checkPair(a: Lying, b: Lying, spacing: number, found: Violation[]): num
  * The referee: judges a layout from the true outlines, lines and arcs placed by their motions. Every item is
  * placed once or named as unplaced, on a board it may lie on, in an allowed turn, not mirrored; two items on a
  * board are at least the spacing apart, each lies within its board by the edge margin and clear of keep-outs by
- * the spacing, all within `DISTANCE_TOLERANCE`. An item inside another's outline overlaps it, unless it lies wholly in
+ * the spacing, all within `DISTANCE_TOLERANCE`; it covers nothing of a defect of a face that it shows, which it may touch. An item inside another's outline overlaps it, unless it lies wholly in
  * one of its holes, the spacing kept from the hole's edge. At spacing 0 touching is allowed and an overlap is seen from half a grid step (0.00005 mm) on.
  * Violations come in the order names, motions, boards, pairs; each in the order of the instance. Mm, radians.
  * @throws RangeError when spacing or edge margin is negative or not finite.
@@ -202,7 +217,7 @@ export function checkLayout(instance: NestingInstance, layout: Layout): RefereeR
   const pairs: Violation[] = [];
   const use = instance.boards.map((board) => {
     const here = lying.filter((l) => l.board === board);
-    for (const l of here) violations.push(...checkOnBoard(l, spacing, edgeMargin));
+    for (const l of here) violations.push(...checkOnBoard(l, spacing, edgeMargin), ...checkDefects(l));
     here.forEach((a, i) => {
       for (const b of here.slice(i + 1)) {
         const apart = boxesApart(a.box, b.box);

@@ -75,6 +75,16 @@ export const emptyBoard = (board: string): Diagnostic =>
     'Measure the board again.',
   );
 
+/** A board outline that crosses itself or turns back on itself. */
+export const crossedBoard = (board: string, at: { readonly x: number; readonly y: number }): Diagnostic =>
+  lay(
+    'error',
+    'crossed-board',
+    `The outline of board ${board} crosses itself or turns back at (${mm(at.x)}, ${mm(at.y)}), so that it is not known what is board.`,
+    { board, at },
+    'Give its corners in their order round the board, each once.',
+  );
+
 /** An item that may take no turn. */
 export const noTurn = (part: string): Diagnostic =>
   lay(
@@ -183,4 +193,6 @@ export const VIOLATION_TEXT = {
     `${item} lies ${mm(by)} mm deep in a keep-out of board ${board}.`,
   nearKeepOut: (item: string, board: string, gap: number, spacing: number) =>
     `${item} is ${mm(gap)} mm from a keep-out of board ${board}; ${mm(spacing)} mm is wanted.`,
+  onDefect: (item: string, board: string, face: 'up' | 'down', by: number) =>
+    `${item} shows a defect of the ${face === 'up' ? 'upper' : 'lower'} face of board ${board}, ${mm(by)} mm deep within its outline.`,
 } as const;

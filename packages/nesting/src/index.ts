@@ -8,6 +8,7 @@ export {
 } from './check-layout.js';
 export { bestResult, type Explorers, explorerSeed, runExplorers } from './explorers.js';
 export { instanceProblems } from './instance-problems.js';
+export { missingOf } from './missing-of.js';
 export { type NestingResult, runNesting } from './run-nesting.js';
 export { compareScores, largestEmptyRectangle, type Score, scoreLayout } from './score-layout.js';
 export { seededRandom } from './seeded-random.js';

@@ -18,6 +18,15 @@ const crossed = polygonRing([
   { x: 100, y: 50 },
   { x: 50, y: 120 },
 ]);
+/** An L of 400 × 300, its arms 100 and 90 wide. */
+const bend = polygonRing([
+  { x: 0, y: 0 },
+  { x: 400, y: 0 },
+  { x: 400, y: 100 },
+  { x: 90, y: 100 },
+  { x: 90, y: 300 },
+  { x: 0, y: 300 },
+]);
 const spiked = polygonRing([
   { x: 0, y: 0 },
   { x: 100, y: 0 },
@@ -69,6 +78,24 @@ describe('instanceProblems', () => {
   it.each([
     ['keep-out-covers-board', { boards: [{ ...board, keepOuts: [rectangleRing(5, 5, 395, 295)] }] }],
     ['keep-out-covers-board', { boards: [{ ...board, keepOuts: [rectangleRing(10, 10, 390, 290)] }] }],
+    [
+      'keep-out-covers-board',
+      {
+        boards: [{ ...board, keepOuts: [rectangleRing(0, 0, 200, 300), rectangleRing(200, 5, 400, 290)] }],
+      },
+    ],
+    [
+      'keep-out-covers-board',
+      {
+        boards: [
+          {
+            ...board,
+            outline: bend,
+            keepOuts: [rectangleRing(0, 0, 400, 100), rectangleRing(0, 100, 90, 300)],
+          },
+        ],
+      },
+    ],
     ['margin-takes-board', { edgeMargin: 150 }],
     ['empty-board', { boards: [{ ...board, outline: flat }] }],
   ] as const)('names lay/%s, and the part that it leaves without a board', (code, change) =>
@@ -77,6 +104,13 @@ describe('instanceProblems', () => {
       'lay/part-exceeds-boards',
     ]),
   );
+
+  it('names a board whose outline crosses itself, with the place', () => {
+    const found = instanceProblems({ ...good, boards: [{ ...board, outline: crossed }] });
+    expect(found.map((d) => d.code)).toEqual(['lay/crossed-board', 'lay/part-exceeds-boards']);
+    expect(found[0]).toMatchObject({ level: 'error', locus: { board: 'sheet' } });
+    expect(found[0]!.locus.at).toBeDefined();
+  });
 
   it('lets a keep-out be that leaves a corner', () =>
     expect(

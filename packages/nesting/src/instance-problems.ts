@@ -12,6 +12,7 @@ import { assertInstance } from './assert-instance.js';
 import { crossingOfRing } from './crossing-of-ring.js';
 import {
   boardTwice,
+  crossedBoard,
   crossedOutline,
   emptyBoard,
   emptyOutline,
@@ -25,7 +26,9 @@ import {
   noTurn,
   partExceedsBoards,
 } from './diagnostics.js';
+import { missingOf } from './missing-of.js';
 import { overlapDepth, reachOutside } from './ring-gap.js';
+import { largestEmptyRectangle } from './score-layout.js';
 
 /** Room on a board by its box, mm. */
 interface Room {
@@ -42,6 +45,19 @@ const repeated = (names: readonly string[]): string[] => [
 
 const isEmpty = (r: Ring): boolean => !(Math.abs(ringArea(r)) > 0);
 
+const fillsItsBox = (r: Ring): boolean => {
+  const b = ringBounds(r);
+  const box = (b.maxX - b.minX) * (b.maxY - b.minY);
+  return box > 0 && Math.abs(Math.abs(ringArea(r)) - box) < 1e-9 * box;
+};
+
+/** Why a board cannot be laid on, or its room. */
+function roomOrProblem(board: NestingBoard, margin: number): Room | Diagnostic {
+  if (isEmpty(board.outline)) return emptyBoard(board.id);
+  const crossed = crossingOfRing(board.outline);
+  return crossed ? crossedBoard(board.id, crossed) : roomOf(board, margin);
+}
+
 /** The room of a board, or why it has none. */
 function roomOf(board: NestingBoard, margin: number): Room | Diagnostic {
   const b = ringBounds(board.outline);
@@ -57,7 +73,12 @@ function roomOf(board: NestingBoard, margin: number): Room | Diagnostic {
   const usable = rectangleRing(inner.minX, inner.minY, inner.maxX, inner.maxY);
   const covers = (k: Ring): boolean =>
     !isEmpty(k) && overlapDepth(usable, k).distance > 0 && reachOutside(usable, k).distance === 0;
-  return board.keepOuts.some(covers) ? keepOutCoversBoard(board.id) : { width, height };
+  if (board.keepOuts.some(covers)) return keepOutCoversBoard(board.id);
+  // Several may do so together, and with what the board lacks of its box.
+  const taken = [...board.keepOuts.filter(fillsItsBox).map(ringBounds), ...missingOf(board.outline)];
+  return taken.length > 0 && !largestEmptyRectangle(inner, taken)
+    ? keepOutCoversBoard(board.id)
+    : { width, height };
 }
 
 /** Copies of a part share their outlines, which are looked at once. */
@@ -120,7 +141,7 @@ export function instanceProblems(instance: NestingInstance): Diagnostic[] {
   out.push(...repeated(instance.boards.map((b) => b.id)).map(boardTwice));
   const rooms = new Map<string, Room | undefined>();
   for (const board of instance.boards) {
-    const room = isEmpty(board.outline) ? emptyBoard(board.id) : roomOf(board, instance.edgeMargin);
+    const room = roomOrProblem(board, instance.edgeMargin);
     if ('kind' in room) out.push(room);
     rooms.set(board.id, 'kind' in room ? undefined : room);
   }

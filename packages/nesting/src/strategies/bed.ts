@@ -1,5 +1,5 @@
 import { clockwise, counterClockwise, type Ring, ringArea, ringBounds } from '@haunch/geometry';
-import type { NestingBoard } from '@haunch/model';
+import type { LyingFace, NestingBoard, NestingItem } from '@haunch/model';
 import { bridged, convexPieces } from './convex-pieces.js';
 import type { GridBox } from './no-fit.js';
 import { type GridPolygon, ON_GRID, outerPolygon, outerPolygonOf, STEPS } from './outer-polygon.js';
@@ -17,6 +17,8 @@ export interface Bed {
   readonly outside: readonly GridPolygon[];
   /** What grown items must keep out of: each keep-out, grown by half of the spacing. */
   readonly keepOuts: readonly (readonly GridPolygon[])[];
+  /** What bare items that show a face must keep out of: each defect of that face. */
+  readonly defects: readonly { readonly face: LyingFace; readonly pieces: readonly GridPolygon[] }[];
   /** What a unit of its area counts. */
   readonly cost: number;
 }
@@ -55,15 +57,36 @@ export function bedOf(board: NestingBoard, spacing: number, edgeMargin: number, 
   const outside = isRectangle(outline, box)
     ? { pieces: [], inexact: false }
     : outsideOf(outline, box, coarseness);
+  const covering = (ring: Ring, by: number): GridPolygon[] => {
+    const outer = simplifyOutward(outerPolygonOf(ring), coarseness);
+    return grownPieces(convexPieces(outer.corners), by + (outer.inexact ? 1 : 0));
+  };
   return {
     id: board.id,
     cost: board.cost ?? 1,
     box,
     usable: [box[0] + margin, box[1] + margin, box[2] - margin, box[3] - margin],
     outside: grownPieces(outside.pieces, margin + (outside.inexact ? 1 : 0)),
-    keepOuts: board.keepOuts.map((ring) => {
-      const outer = simplifyOutward(outerPolygonOf(ring), coarseness);
-      return grownPieces(convexPieces(outer.corners), grow + (outer.inexact ? 1 : 0));
-    }),
+    keepOuts: board.keepOuts.map((ring) => covering(ring, grow)),
+    defects: (board.defects ?? []).map(({ outline: ring, face }) => ({ face, pieces: covering(ring, 0) })),
   };
 }
+
+/** What a bare item must keep out of on a bed, one polygon's pieces each. */
+export const bareObstacles = (bed: Bed, shows: readonly LyingFace[]): (readonly GridPolygon[])[] =>
+  [bed.outside, ...bed.defects.filter((d) => shows.includes(d.face)).map((d) => d.pieces)].filter(
+    (pieces) => pieces.length > 0,
+  );
+
+/** Whether a bed is a rectangle on which everything may lie. */
+export const isPlain = (b: Bed): boolean => b.outside.length + b.keepOuts.length + b.defects.length === 0;
+
+/** Whether items need pieces without the spacing round them: there are boards that are no rectangles, or defects. */
+export const needsBare = (beds: readonly Bed[]): boolean =>
+  beds.some((b) => b.outside.length > 0 || b.defects.length > 0);
+
+/** The faces that an item shows, where that matters to one of the beds. */
+export const facesShown = (
+  beds: readonly Pick<Bed, 'defects'>[],
+  { shows = [] }: Pick<NestingItem, 'shows'>,
+): readonly LyingFace[] => shows.filter((face) => beds.some((b) => b.defects.some((d) => d.face === face)));

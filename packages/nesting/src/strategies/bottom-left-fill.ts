@@ -246,7 +246,7 @@ function* nest(
 export const constructive: NestingStrategy<BottomLeftFillOptions> = {
   name: 'bottom-left-fill',
   contract: 1,
-  supports: { severalBoards: true, keepOuts: true, irregularBoards: true },
+  supports: { severalBoards: true, keepOuts: true, irregularBoards: true, defects: true },
   defaults: { corners: 4, addedArea: 0.03, memory: 20, patience: 300 },
   nest,
 };

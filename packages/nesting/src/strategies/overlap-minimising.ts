@@ -273,7 +273,7 @@ function* nest(instance: NestingInstance, options: OverlapOptions, run: NestingR
 export const overlapMinimising: NestingStrategy<OverlapOptions> = {
   name: 'overlap-minimising',
   contract: 1,
-  supports: { severalBoards: true, keepOuts: true, irregularBoards: true },
+  supports: { severalBoards: true, keepOuts: true, irregularBoards: true, defects: true },
   defaults: {
     addedArea: 0.003,
     corners: 40,

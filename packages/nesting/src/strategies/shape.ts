@@ -1,4 +1,5 @@
 import { clockwise, cosSin, moveRing, type Ring, ringBounds } from '@haunch/geometry';
+import type { LyingFace } from '@haunch/model';
 import { convexHull, convexPieces } from './convex-pieces.js';
 import { brush, convexSum, squareCorners } from './minkowski.js';
 import { type GridPolygon, ON_GRID, outerPolygon, outerPolygonOf, STEPS } from './outer-polygon.js';
@@ -22,7 +23,9 @@ export interface Shape {
   readonly outline: GridPolygon;
   /** Its holes, coarsened likewise and clockwise; none where they are not used. */
   readonly holes: readonly GridPolygon[];
-  /** Convex pieces that cover the outline closely, for boards that are no rectangles; none where there are none. */
+  /** The faces it shows, where boards have defects of such; what else is alike is another shape then. */
+  readonly shows: readonly LyingFace[];
+  /** Convex pieces that cover the outline closely, for boards that are no rectangles or have defects; none where there are none. */
   readonly bare: readonly GridPolygon[];
   /** Convex pieces that cover the outline grown by half of the spacing. */
   readonly grown: readonly GridPolygon[];
@@ -58,8 +61,14 @@ export const finer = ({ corners, addedArea }: Coarseness): Coarseness => ({
 });
 
 /** Equal for shapes that are the same to a strategy. */
-const keyOf = (width: number, height: number, slack: number, polygons: readonly GridPolygon[]): string =>
-  `${width},${height},${slack}|${polygons.map((p) => p.join()).join('|')}`;
+const keyOf = (
+  width: number,
+  height: number,
+  slack: number,
+  shows: readonly LyingFace[],
+  polygons: readonly GridPolygon[],
+): string =>
+  `${width},${height},${slack}${shows.map((f) => `,${f}`).join('')}|${polygons.map((p) => p.join()).join('|')}`;
 
 /**
  * A solid shape turned by half a turn more: exact, as half a turn only changes signs. For boards that are rectangles,
@@ -70,7 +79,7 @@ export function halfTurned(s: Shape): Shape {
   const outline = fromLeastCorner(turned(s.outline));
   return {
     ...s,
-    key: keyOf(s.width, s.height, s.slack, [outline]),
+    key: keyOf(s.width, s.height, s.slack, s.shows, [outline]),
     cornerX: -s.cornerX - s.width + 0,
     cornerY: -s.cornerY - s.height + 0,
     outline,
@@ -80,16 +89,17 @@ export function halfTurned(s: Shape): Shape {
 }
 
 /**
- * The shape of an outline turned by `turn` radians, for a spacing in mm. `oddBoards`: there are boards that are
- * no rectangles, so that shapes are equal only if their bare pieces are.
+ * The shape of an outline turned by `turn` radians, for a spacing in mm. `bare`: there are boards that are
+ * no rectangles or have defects, so that shapes are equal only if their bare pieces are.
  */
 export function shapeOf(
   outline: Ring,
   turn: number,
   spacing: number,
   coarseness: Coarseness,
-  oddBoards: boolean,
+  bare: boolean,
   openings: readonly Ring[] = [],
+  shows: readonly LyingFace[] = [],
 ): Shape {
   const [c, s] = cosSin(turn);
   const quarter = Math.abs(c) === 1 || Math.abs(s) === 1;
@@ -114,10 +124,11 @@ export function shapeOf(
   );
   // Where the holes cannot be cut out, the outline is solid: sound, though they go unused.
   const pierced = pierce(coarse, holes);
-  const fine = oddBoards ? simple(finer(coarseness)) : undefined;
+  const fine = bare ? simple(finer(coarseness)) : undefined;
   return {
     slack,
-    key: keyOf(width, height, slack, [coarse, ...holes, ...(fine ? [fine] : [])]),
+    shows,
+    key: keyOf(width, height, slack, shows, [coarse, ...holes, ...(fine ? [fine] : [])]),
     cornerX,
     cornerY,
     width,

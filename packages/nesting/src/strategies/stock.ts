@@ -1,6 +1,6 @@
 import { ringArea } from '@haunch/geometry';
 import type { NestingInstance } from '@haunch/model';
-import { type Bed, bedOf } from './bed.js';
+import { type Bed, bareObstacles, bedOf, facesShown, needsBare } from './bed.js';
 import { type NoFit, noFit } from './no-fit.js';
 import { numberOutlines } from './number-outlines.js';
 import type { GridPolygon } from './outer-polygon.js';
@@ -45,7 +45,7 @@ const isThere = (pieces: readonly GridPolygon[]): boolean => pieces.length > 0;
 /** Prepares an instance. */
 export function stockOf(instance: NestingInstance, coarseness: Coarseness): Stock {
   const beds = instance.boards.map((b) => bedOf(b, instance.spacing, instance.edgeMargin, coarseness));
-  const oddBoards = beds.some((b) => b.outside.length > 0);
+  const bare = needsBare(beds);
   const bedNumber = new Map(beds.map((b, i) => [b.id, i]));
   const shapes: Shape[] = [];
   const numbers = new Map<string, number>();
@@ -56,17 +56,18 @@ export function stockOf(instance: NestingInstance, coarseness: Coarseness): Stoc
 
   const items = instance.items.map((item): StockItem => {
     const stances: Stance[] = [];
+    const shows = facesShown(beds, item);
     const look = numberOf(item);
     const sound = sounds.get(look) ?? isSound(item);
     sounds.set(look, sound);
     for (const turn of sound ? item.turns : []) {
-      const name = `${turn}:${look}`;
-      const opposite = coarseness.hull && !oddBoards ? made.get(`${turn - Math.PI}:${look}`) : undefined;
+      const name = `${turn}:${look}${shows.join('')}`;
+      const opposite = coarseness.hull && !bare ? made.get(`${turn - Math.PI}:${look}`) : undefined;
       const shape =
         made.get(name) ??
         (opposite
           ? halfTurned(opposite)
-          : shapeOf(item.outline, turn, instance.spacing, coarseness, oddBoards, item.holes));
+          : shapeOf(item.outline, turn, instance.spacing, coarseness, bare, item.holes, shows));
       made.set(name, shape);
       let number = numbers.get(shape.key);
       if (number === undefined) {
@@ -103,11 +104,10 @@ export function stockOf(instance: NestingInstance, coarseness: Coarseness): Stoc
       const key = bed * shapes.length + moving;
       let f = bedPairs.get(key);
       if (!f) {
-        const { outside, keepOuts } = beds[bed]!;
         const shape = shapes[moving]!;
         f = [
-          ...[outside].filter(isThere).map((pieces) => noFit(pieces, shape.bare)),
-          ...keepOuts.filter(isThere).map((pieces) => noFit(pieces, shape.grown)),
+          ...bareObstacles(beds[bed]!, shape.shows).map((pieces) => noFit(pieces, shape.bare)),
+          ...beds[bed]!.keepOuts.filter(isThere).map((pieces) => noFit(pieces, shape.grown)),
         ];
         bedPairs.set(key, f);
       }

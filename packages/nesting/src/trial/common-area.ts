@@ -22,7 +22,7 @@ const apart = (a: Box, b: Box): boolean =>
 
 /**
  * A second look at a layout by other means than the referee's: the greatest area that two items on one board have in
- * common, or that one has outside its board or inside a keep-out, in square units, by booleans of the outlines where
+ * common, or that one has outside its board or inside a keep-out or a defect that it shows, in square units, by booleans of the outlines where
  * the referee measures distances. Slivers thinner than 0.000001 are nothing. 0 where all is well.
  */
 export function commonArea(instance: NestingInstance, layout: Layout): number {
@@ -35,7 +35,7 @@ export function commonArea(instance: NestingInstance, layout: Layout): number {
       const ring = counterClockwise(moveRing(p.motion, item.outline));
       // A hole runs the other way round, so that what lies in it is not in common.
       const holes = (item.holes ?? []).map((h) => clockwise(moveRing(p.motion, h)));
-      return [{ rings: [ring, ...holes], box: ringBounds(ring) }];
+      return [{ rings: [ring, ...holes], box: ringBounds(ring), shows: item.shows ?? [] }];
     });
     const room = counterClockwise(board.outline);
     lying.forEach((a, i) => {
@@ -43,6 +43,9 @@ export function commonArea(instance: NestingInstance, layout: Layout): number {
       for (const k of board.keepOuts)
         if (!apart(a.box, ringBounds(k)))
           worst = Math.max(worst, areaOf(intersectRings(a.rings, [counterClockwise(k)])));
+      for (const { outline, face } of board.defects ?? [])
+        if (a.shows.includes(face))
+          worst = Math.max(worst, areaOf(intersectRings(a.rings, [counterClockwise(outline)])));
       for (const b of lying.slice(i + 1))
         if (!apart(a.box, b.box)) worst = Math.max(worst, areaOf(intersectRings(a.rings, b.rings)));
     });

@@ -29,10 +29,10 @@ const bent = (a: number, b: number, t: number): Ring =>
     { x: 0, y: b },
   ]);
 /** A disc of two half circles. */
-const disc = (r: number): Ring =>
+const disc = (r: number, x = 0, y = 0): Ring =>
   ring([
-    { x: -r, y: 0, bulge: 1 },
-    { x: r, y: 0, bulge: 1 },
+    { x: x - r, y, bulge: 1 },
+    { x: x + r, y, bulge: 1 },
   ]);
 /** A panel with one end bowed outward by an arc. */
 const bowed = (w: number, h: number): Ring =>
@@ -118,6 +118,31 @@ export const INSTANCES: readonly SampleInstance[] = [
       edgeMargin: 10,
     },
     ['c'],
+  ),
+  sample(
+    'an L left from an earlier sheet',
+    {
+      items: [item('a', box(240, 150)), item('b', box(150, 240), ALL), item('c', box(300, 280), ALL)],
+      boards: [{ id: 'sheet', outline: bent(620, 420, 200), keepOuts: [] }],
+      spacing: 8,
+      edgeMargin: 10,
+    },
+    ['a'],
+    ['c'],
+  ),
+  sample(
+    'a knot in the upper face',
+    {
+      items: [
+        { ...item('seen', box(240, 150)), shows: ['up'] },
+        { ...item('hidden', box(240, 150)), shows: ['down'] },
+        item('anyhow', box(100, 80), ALL),
+      ],
+      boards: [{ ...one('sheet', 620, 420), defects: [{ outline: disc(30, 60, 60), face: 'up' }] }],
+      spacing: 10,
+      edgeMargin: 10,
+    },
+    ['seen', 'hidden', 'anyhow'],
   ),
   sample(
     'two thicknesses',

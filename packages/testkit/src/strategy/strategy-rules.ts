@@ -200,4 +200,10 @@ export const STRATEGY_RULES: readonly KitRule<TriedStrategy>[] = [
         return bad ? [`${sample.name}, turned round: ${bad.violations[0]!.message}`] : [];
       }),
   },
+  {
+    id: 'N18',
+    title: 'no item shows a defect',
+    why: 'a knot that nobody was to see',
+    check: breaches('defect'),
+  },
 ];

@@ -1,4 +1,5 @@
-import type { Layout, NestingRun, NestingStrategy } from '@haunch/model';
+import { ringArea, ringBounds } from '@haunch/geometry';
+import type { Layout, NestingBoard, NestingRun, NestingStrategy } from '@haunch/model';
 import { checkLayout, type RefereeReport, seededRandom } from '@haunch/nesting';
 import { deepFreeze } from '../deep-freeze.js';
 import { notPlain } from './plain-data.js';
@@ -118,10 +119,18 @@ function tryOne(
   return { sample, layouts, reports, thrown, asked, askedAfterNo, after, ownChance, notSent };
 }
 
+const isRectangle = ({ outline }: NestingBoard): boolean => {
+  const { minX, minY, maxX, maxY } = ringBounds(outline);
+  const box = (maxX - minX) * (maxY - minY);
+  return Math.abs(Math.abs(ringArea(outline)) - box) < 1e-9 * box;
+};
+
 /** Whether a strategy says that it can handle an instance. */
 export const handles = ({ supports }: NestingStrategy<unknown>, { instance }: SampleInstance): boolean =>
   (instance.boards.length < 2 || supports.severalBoards) &&
-  (instance.boards.every((b) => b.keepOuts.length === 0) || supports.keepOuts);
+  (instance.boards.every((b) => b.keepOuts.length === 0) || supports.keepOuts) &&
+  (instance.boards.every(isRectangle) || supports.irregularBoards) &&
+  (instance.boards.every((b) => (b.defects ?? []).length === 0) || supports.defects === true);
 
 /** Gives every instance that a strategy says it can handle to it. Never throws, whatever the strategy does. */
 export function tryStrategy(strategy: NestingStrategy<unknown>): TriedStrategy {

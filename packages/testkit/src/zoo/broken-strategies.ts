@@ -135,6 +135,16 @@ export const BROKEN_STRATEGIES: readonly BrokenStrategy[] = [
       }),
   },
   {
+    fault: 'says that it sees defects, and does not',
+    rule: 'N18',
+    make: () => ({ ...soundStrategy(), supports: { ...soundStrategy().supports, defects: true } }),
+  },
+  {
+    fault: 'says that it sees how a board is cut, and does not',
+    rule: 'N04',
+    make: () => ({ ...soundStrategy(), supports: { ...soundStrategy().supports, irregularBoards: true } }),
+  },
+  {
     fault: 'turns items against the grain',
     rule: 'N06',
     make: moved((p) => ({ ...p, motion: { ...p.motion, turn: Math.PI / 2 } })),

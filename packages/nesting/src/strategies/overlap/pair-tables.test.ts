@@ -2,6 +2,7 @@ import { polygonRing } from '@haunch/geometry';
 import type { NestingInstance } from '@haunch/model';
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
+import { bedOf } from '../bed.js';
 import { isForbidden, noFit } from '../no-fit.js';
 import { depthAt } from './depth-table.js';
 import { fieldFor, touch, touching } from './field.js';
@@ -50,7 +51,9 @@ const instance: NestingInstance = {
 };
 
 describe('tables between variants', () => {
-  const wares = waresOf(instance, { corners: 4, addedArea: 0 }, ['b'], false);
+  const exact = { corners: 4, addedArea: 0 };
+  const beds = instance.boards.map((b) => bedOf(b, instance.spacing, instance.edgeMargin, exact));
+  const wares = waresOf(instance, exact, beds);
   const tables = pairTables(wares, []);
   const lying = (v: Variant) =>
     wares.shapes[v.shape]!.grown.map((p) => turnedPolygon(p, v.quarter, -v.offX, -v.offY));

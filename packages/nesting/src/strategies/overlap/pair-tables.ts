@@ -1,4 +1,4 @@
-import type { Bed } from '../bed.js';
+import { type Bed, bareObstacles } from '../bed.js';
 import { boxOf, type GridBox, type NoFit, noFit } from '../no-fit.js';
 import type { GridPolygon } from '../outer-polygon.js';
 import { type DepthTable, depthTable } from './depth-table.js';
@@ -134,14 +134,13 @@ export function pairTables(wares: Wares, beds: readonly Bed[], made: () => void 
   };
 
   const bedTable = (bed: number, moving: number): BedTable[] => {
-    const { outside, keepOuts } = beds[bed]!;
     const v = variants[moving]!;
     const shape = shapes[v.shape]!;
     const placed = (pieces: readonly GridPolygon[]): GridPolygon[] =>
       pieces.map((p) => turnedPolygon(p, v.quarter, -v.offX, -v.offY));
     const all = [
-      ...(outside.length > 0 ? [noFit(outside, placed(shape.bare))] : []),
-      ...keepOuts.filter((k) => k.length > 0).map((k) => noFit(k, placed(shape.grown))),
+      ...bareObstacles(beds[bed]!, shape.shows).map((pieces) => noFit(pieces, placed(shape.bare))),
+      ...beds[bed]!.keepOuts.filter((k) => k.length > 0).map((k) => noFit(k, placed(shape.grown))),
     ];
     return all.map((f) => {
       made();

@@ -35,9 +35,7 @@ const TABLE_TICKS = 8;
 /** Makes an instance ready. Tables that the search asks for later cost the run its ticks. */
 export function stageOf(instance: NestingInstance, coarseness: Coarseness, run: NestingRun): Stage {
   const beds = instance.boards.map((b) => bedOf(b, instance.spacing, instance.edgeMargin, coarseness));
-  const odd = beds.some((b) => b.outside.length > 0);
-  const ids = beds.map((b) => b.id);
-  const wares = waresOf(instance, coarseness, ids, odd);
+  const wares = waresOf(instance, coarseness, beds);
   const rooms = beds.map(({ usable: [x0, y0, x1, y1] }, bed): Room => ({ bed, x0, y0, x1, y1 }));
   const fits = (p: Piece): boolean =>
     p.beds.some((b) =>

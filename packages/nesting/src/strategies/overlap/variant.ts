@@ -1,5 +1,6 @@
 import { ringArea } from '@haunch/geometry';
 import type { NestingInstance, NestingItem } from '@haunch/model';
+import { type Bed, facesShown, needsBare } from '../bed.js';
 import { convexHull } from '../convex-pieces.js';
 import { doubleArea, type GridPolygon, STEPS } from '../outer-polygon.js';
 import { fromLeastCorner, type Shape, shapeOf } from '../shape.js';
@@ -106,22 +107,19 @@ const hullSize = (outline: GridPolygon): number => Math.sqrt(doubleArea(convexHu
 /**
  * Prepares the items of an instance: outlines on the grid (covered outward, grown by half of the spacing), one
  * shape for every turn that is no whole number of quarters from another, variants that look alike once.
- * `odd`: there are boards that are no rectangles.
  */
-export function waresOf(
-  instance: NestingInstance,
-  coarseness: Coarseness,
-  bedIds: readonly string[],
-  odd: boolean,
-): Wares {
+export function waresOf(instance: NestingInstance, coarseness: Coarseness, beds: readonly Bed[]): Wares {
+  const bare = needsBare(beds);
   const shapes: Shape[] = [];
   const variants: Variant[] = [];
   const known = new Map<string, readonly number[]>();
   const kinds = new Map<string, number>();
-  const bedNumber = new Map(bedIds.map((id, i) => [id, i]));
+  const bedNumber = new Map(beds.map((b, i) => [b.id, i]));
   const variantsOf = (item: NestingInstance['items'][number]): readonly number[] => {
+    const shows = facesShown(beds, item);
     const name = JSON.stringify([
       item.turns,
+      shows,
       [item.outline, ...(item.holes ?? [])].map((r) => r.vertices.map((w) => [w.x, w.y, w.bulge])),
     ]);
     const before = known.get(name);
@@ -133,7 +131,7 @@ export function waresOf(
       let base = bases.find((b) => quartersBetween(b.turn, turn) !== undefined);
       if (!base) {
         const shape =
-          shapes.push(shapeOf(item.outline, turn, instance.spacing, coarseness, odd, item.holes)) - 1;
+          shapes.push(shapeOf(item.outline, turn, instance.spacing, coarseness, bare, item.holes, shows)) - 1;
         base = { turn, shape };
         bases.push(base);
       }

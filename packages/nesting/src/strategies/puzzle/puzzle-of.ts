@@ -1,4 +1,5 @@
 import type { NestingInstance } from '@haunch/model';
+import { isPlain } from '../bed.js';
 import { doubleArea } from '../outer-polygon.js';
 import { turnedPolygon } from '../overlap/quarter.js';
 import type { Stage } from '../overlap/stage.js';
@@ -30,7 +31,7 @@ export function puzzleOf(instance: NestingInstance, stage: Stage): FoundPuzzle |
   if (possible.length !== wares.pieces.length || possible.length > MOST_PIECES) return undefined;
   if (wares.shapes.some((s) => s.slack > 0 || s.holes.length > 0)) return undefined;
   const [first] = beds;
-  if (!first || beds.some((b) => b.outside.length > 0 || b.keepOuts.length > 0)) return undefined;
+  if (!first || !beds.every(isPlain)) return undefined;
   const open = beds.flatMap((_, k) => (possible.every((p) => p.beds.includes(k)) ? [k] : []));
   if (open.length !== beds.length) return undefined;
   const [width, height] = [first.box[2] - first.box[0], first.box[3] - first.box[1]];

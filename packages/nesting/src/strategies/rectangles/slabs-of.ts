@@ -1,4 +1,5 @@
 import type { NestingInstance } from '@haunch/model';
+import { isPlain } from '../bed.js';
 import { boxOf } from '../no-fit.js';
 import { ON_GRID, STEPS } from '../outer-polygon.js';
 import { turnedBox } from '../overlap/quarter.js';
@@ -29,7 +30,7 @@ const isBox = (p: readonly number[]): boolean => {
 export function slabsOf(instance: NestingInstance, stage: Stage, axis: Axis): FoundSlabs | undefined {
   const { wares, beds, possible } = stage;
   const [bed] = beds;
-  if (!bed || beds.length > 1 || bed.outside.length > 0 || bed.keepOuts.length > 0) return undefined;
+  if (!bed || beds.length > 1 || !isPlain(bed)) return undefined;
   const half = Math.ceil((instance.spacing * STEPS) / 2 - ON_GRID);
   const found = possible.map(({ variants }) => {
     const sizes = variants.map((k) => {

@@ -1,4 +1,4 @@
-import { useEffect, useMemo, useRef, useState } from 'preact/hooks';
+import { useEffect, useLayoutEffect, useMemo, useRef, useState } from 'preact/hooks';
 import { jobOf } from './job/job-document.js';
 import { SCREENS, type ScreenName, screenOf } from './job/screen-name.js';
 import type { Busy, Notice } from './job/store.js';
@@ -65,7 +65,7 @@ function Head() {
   const document_ = useKnown((s) => s.history?.now.document ?? null);
   const title = document_ ? jobOf(document_).title : null;
   const [typed, type] = useState(title ?? '');
-  useEffect(() => type(title ?? ''), [title]);
+  useLayoutEffect(() => type(title ?? ''), [title]);
   const take = () => {
     if (title !== null && typed !== title) desk.editJob((job) => ({ ...job, title: typed }), text.done.title);
   };

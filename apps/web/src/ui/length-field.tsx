@@ -1,5 +1,5 @@
 import { readLength } from '@haunch/model';
-import { useEffect, useId, useState } from 'preact/hooks';
+import { useId, useLayoutEffect, useState } from 'preact/hooks';
 import { type DisplayUnit, figureOf, lengthText } from '../job/display-unit.js';
 import { text } from '../text/catalogue.js';
 
@@ -21,7 +21,8 @@ export function LengthField(props: {
   const [typed, type] = useState(shown);
   const [problem, say] = useState<string | null>(null);
   const id = useId();
-  useEffect(() => {
+  // Before anything is drawn: what is typed at once must not be overtaken by what the field had.
+  useLayoutEffect(() => {
     type(shown);
     say(null);
   }, [shown]);

@@ -2,6 +2,8 @@ import { useState } from 'preact/hooks';
 import { type DisplayUnit, lengthText } from '../../job/display-unit.js';
 import { mmOf } from '../../job/written-length.js';
 import { text } from '../../text/catalogue.js';
+import { FigureField } from '../../ui/figure-field.js';
+import { FormProblem } from '../../ui/form-problem.js';
 import type { Box } from './sheet.js';
 
 const words = text.boards;
@@ -42,26 +44,17 @@ export function BoxForm(props: {
       <p class="soft">{props.label}</p>
       <div class="row low">
         {SIDES.map((s) => (
-          <label key={s}>
-            {words.sides[s]}
-            <br />
-            <input
-              type="text"
-              inputMode="decimal"
-              size={6}
-              autoComplete="off"
-              value={typed[s]}
-              onInput={(e) => type({ ...typed, [s]: e.currentTarget.value })}
-            />
-          </label>
+          <FigureField
+            key={s}
+            label={words.sides[s]}
+            size={6}
+            value={typed[s]}
+            onTyped={(v) => type({ ...typed, [s]: v })}
+          />
         ))}
         <button type="submit">{props.button}</button>
       </div>
-      {problem === null ? null : (
-        <p role="alert" class="word-of bad">
-          {problem}
-        </p>
-      )}
+      <FormProblem problem={problem} />
     </form>
   );
 }

@@ -2,6 +2,8 @@ import { useState } from 'preact/hooks';
 import { type DisplayUnit, lengthText } from '../../job/display-unit.js';
 import { mmOf } from '../../job/written-length.js';
 import { text } from '../../text/catalogue.js';
+import { FigureField } from '../../ui/figure-field.js';
+import { FormProblem } from '../../ui/form-problem.js';
 import type { Place } from './sheet.js';
 
 const words = text.boards;
@@ -29,26 +31,17 @@ export function PlaceForm(props: {
       <p class="soft">{words.screwSays}</p>
       <div class="row low">
         {(['x', 'y'] as const).map((axis) => (
-          <label key={axis}>
-            {words[axis](unit)}
-            <br />
-            <input
-              type="text"
-              inputMode="decimal"
-              size={7}
-              autoComplete="off"
-              value={typed[axis]}
-              onInput={(e) => type({ ...typed, [axis]: e.currentTarget.value })}
-            />
-          </label>
+          <FigureField
+            key={axis}
+            label={words[axis](unit)}
+            size={7}
+            value={typed[axis]}
+            onTyped={(v) => type({ ...typed, [axis]: v })}
+          />
         ))}
         <button type="submit">{words.screwButton}</button>
       </div>
-      {problem === null ? null : (
-        <p role="alert" class="word-of bad">
-          {problem}
-        </p>
-      )}
+      <FormProblem problem={problem} />
     </form>
   );
 }

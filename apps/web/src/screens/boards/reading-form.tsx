@@ -1,7 +1,8 @@
-import { useEffect, useRef, useState } from 'preact/hooks';
+import { useLayoutEffect, useRef, useState } from 'preact/hooks';
 import { type DisplayUnit, figureOf, lengthText } from '../../job/display-unit.js';
 import { mmOf } from '../../job/written-length.js';
 import { text } from '../../text/catalogue.js';
+import { FormProblem } from '../../ui/form-problem.js';
 
 const words = text.boards;
 
@@ -26,7 +27,8 @@ export function ReadingForm(props: {
   const [thickness, setThickness] = useState('');
   const [problem, say] = useState<string | null>(null);
   const field = useRef<HTMLInputElement>(null);
-  useEffect(() => {
+  // Before anything is drawn: a figure typed at once after the touch must not be overtaken.
+  useLayoutEffect(() => {
     setX(at ? figureOf(at.x, unit, 0) : '');
     setY(at ? figureOf(at.y, unit, 0) : '');
     say(null);
@@ -75,11 +77,7 @@ export function ReadingForm(props: {
           {words.note}
         </button>
       </div>
-      {problem === null ? null : (
-        <p role="alert" class="word-of bad">
-          {problem}
-        </p>
-      )}
+      <FormProblem problem={problem} />
       {props.next.length > 0 ? (
         <div class="row">
           <span class="soft">{words.nextAt}</span>

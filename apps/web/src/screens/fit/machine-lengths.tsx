@@ -1,10 +1,12 @@
-import { useEffect, useState } from 'preact/hooks';
+import { useLayoutEffect, useState } from 'preact/hooks';
 import type { Desk } from '../../job/desk.js';
 import { type DisplayUnit, lengthText } from '../../job/display-unit.js';
 import { mmOf } from '../../job/written-length.js';
 import { text } from '../../text/catalogue.js';
 import { Choice } from '../../ui/choice.js';
 import { Entry } from '../../ui/entry.js';
+import { FigureField } from '../../ui/figure-field.js';
+import { FormProblem } from '../../ui/form-problem.js';
 import type { OpenJob } from '../screen.js';
 import { LENGTHS, type MeasuredLength, measuredOf, withMeasured } from './measured-lengths.js';
 
@@ -21,7 +23,7 @@ export function MachineLengths(props: {
   const kept = JSON.stringify(measuredOf(calibration, unit));
   const [typed, type] = useState<readonly MeasuredLength[]>([]);
   const [problem, say] = useState<string | null>(null);
-  useEffect(() => type(JSON.parse(kept)), [kept]);
+  useLayoutEffect(() => type(JSON.parse(kept)), [kept]);
   const whole = typed.filter((t) => [t.x, t.y, t.measured].every((v) => v.trim() !== ''));
   const take = (e: Event) => {
     e.preventDefault();
@@ -48,22 +50,18 @@ export function MachineLengths(props: {
             {(['x', 'y', 'measured'] as const)
               .filter((f) => f === 'measured' || name === 'up' || name === 'down' || f === name)
               .map((field) => (
-                <label key={field}>
-                  {words.machineFields[field]}{' '}
-                  <span class="soft small">{unit === 'mm' ? text.shell.mm : text.shell.inch}</span>
-                  <br />
-                  <input
-                    type="text"
-                    inputMode="decimal"
-                    size={9}
-                    autoComplete="off"
-                    value={typed[i]?.[field] ?? ''}
-                    onInput={(e) => {
-                      const { value } = e.currentTarget;
-                      type(typed.map((t, k) => (k === i ? { ...t, [field]: value } : t)));
-                    }}
-                  />
-                </label>
+                <FigureField
+                  key={field}
+                  label={
+                    <>
+                      {words.machineFields[field]}{' '}
+                      <span class="soft small">{unit === 'mm' ? text.shell.mm : text.shell.inch}</span>
+                    </>
+                  }
+                  size={9}
+                  value={typed[i]?.[field] ?? ''}
+                  onTyped={(value) => type(typed.map((t, k) => (k === i ? { ...t, [field]: value } : t)))}
+                />
               ))}
           </fieldset>
         ))}
@@ -78,11 +76,7 @@ export function MachineLengths(props: {
             </button>
           ) : null}
         </div>
-        {problem === null ? null : (
-          <p role="alert" class="word-of bad">
-            {problem}
-          </p>
-        )}
+        <FormProblem problem={problem} />
       </form>
       {calibration ? (
         <Choice

@@ -104,6 +104,24 @@ function checkMotion(p: Placement, item: NestingItem, board: NestingBoard | unde
   return out;
 }
 
+/**
+ * How far an item's box is from the sides of its board, mm, where the board is a rectangle along the axes: its
+ * outline is no nearer then. −∞ where it is none.
+ */
+function roomInRectangle({ box, board }: Lying): number {
+  const [a, b, c, d, ...more] = board.outline.vertices;
+  if (!a || !b || !c || !d || more.length > 0) return -Infinity;
+  const isRectangle =
+    [a, b, c, d].every((v) => v.bulge === 0) &&
+    a.x !== c.x &&
+    a.y !== c.y &&
+    ((a.x === b.x && b.y === c.y && c.x === d.x && d.y === a.y) ||
+      (a.y === b.y && b.x === c.x && c.y === d.y && d.x === a.x));
+  if (!isRectangle) return -Infinity;
+  const r = ringBounds(board.outline);
+  return Math.min(box.minX - r.minX, box.minY - r.minY, r.maxX - box.maxX, r.maxY - box.maxY);
+}
+
 /** Whether an item lies on its board: within it by the edge margin, clear of keep-outs by the spacing. */
 function checkOnBoard(l: Lying, spacing: number, edgeMargin: number): Violation[] {
   const out: Violation[] = [];
@@ -111,12 +129,19 @@ function checkOnBoard(l: Lying, spacing: number, edgeMargin: number): Violation[
   const put = (kind: ViolationKind, amount: number, at: Point, message: string): void => {
     out.push({ kind, items: [id], board, amount, at, message });
   };
-  const edge = ringGap(l.ring, l.board.outline);
-  const outside = reachOutside(l.ring, l.board.outline);
-  if (outside.distance > DISTANCE_TOLERANCE)
-    put('outside-board', outside.distance, outside.at, say.outside(id, board, outside.distance));
-  else if (edge.distance < edgeMargin - DISTANCE_TOLERANCE)
-    put('edge-margin', edgeMargin - edge.distance, edge.at, say.margin(id, board, edge.distance, edgeMargin));
+  if (!(roomInRectangle(l) >= edgeMargin)) {
+    const edge = ringGap(l.ring, l.board.outline);
+    const outside = reachOutside(l.ring, l.board.outline);
+    if (outside.distance > DISTANCE_TOLERANCE)
+      put('outside-board', outside.distance, outside.at, say.outside(id, board, outside.distance));
+    else if (edge.distance < edgeMargin - DISTANCE_TOLERANCE)
+      put(
+        'edge-margin',
+        edgeMargin - edge.distance,
+        edge.at,
+        say.margin(id, board, edge.distance, edgeMargin),
+      );
+  }
   for (const keepOut of l.board.keepOuts) {
     if (boxesApart(l.box, ringBounds(keepOut)) >= spacing && spacing > 0) continue;
     const depth = overlapDepth(l.ring, keepOut);

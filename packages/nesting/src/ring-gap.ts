@@ -1,6 +1,7 @@
 import {
   type ArcSegment,
   angleInSweep,
+  type Box,
   counterClockwise,
   directionAt,
   fractionAlong,
@@ -57,14 +58,27 @@ function segmentGap(a: Segment, b: Segment): Gap {
   return best;
 }
 
-const boxGap = (a: Segment, b: Segment): number => {
-  const p = segmentBounds(a);
-  const q = segmentBounds(b);
-  return Math.hypot(
-    Math.max(0, p.minX - q.maxX, q.minX - p.maxX),
-    Math.max(0, p.minY - q.maxY, q.minY - p.maxY),
-  );
-};
+/** The segments of a ring and their boxes. */
+interface Curve {
+  readonly segments: readonly Segment[];
+  readonly boxes: readonly Box[];
+}
+
+/** Curves of rings that were asked about: each is held against many others. */
+const curves = new WeakMap<Ring, Curve>();
+
+function curveOf(r: Ring): Curve {
+  let c = curves.get(r);
+  if (!c) {
+    const segments = ringSegments(r);
+    c = { segments, boxes: segments.map(segmentBounds) };
+    curves.set(r, c);
+  }
+  return c;
+}
+
+const boxGap = (p: Box, q: Box): number =>
+  Math.hypot(Math.max(0, p.minX - q.maxX, q.minX - p.maxX), Math.max(0, p.minY - q.maxY, q.minY - p.maxY));
 
 /**
  * The least distance between the curves of two rings, whichever side they are on; 0 where they meet. Exact for
@@ -72,11 +86,12 @@ const boxGap = (a: Segment, b: Segment): number => {
  */
 export function ringGap(a: Ring, b: Ring): Gap {
   let best: Gap = { distance: Infinity, at: a.vertices[0]! };
-  const others = ringSegments(b);
-  for (const s of ringSegments(a))
-    for (const t of others) {
-      if (boxGap(s, t) >= best.distance) continue;
-      const gap = segmentGap(s, t);
+  const p = curveOf(a);
+  const q = curveOf(b);
+  for (let i = 0; i < p.segments.length; i++)
+    for (let k = 0; k < q.segments.length; k++) {
+      if (boxGap(p.boxes[i]!, q.boxes[k]!) >= best.distance) continue;
+      const gap = segmentGap(p.segments[i]!, q.segments[k]!);
       if (gap.distance < best.distance) best = gap;
     }
   return best;
@@ -84,10 +99,11 @@ export function ringGap(a: Ring, b: Ring): Gap {
 
 /** Corners of a ring, and the middles of its stretches between the places where it meets another. */
 function probes(a: Ring, b: Ring): { readonly at: Point; readonly inward: Point }[] {
-  const others = ringSegments(b);
+  const { segments: others, boxes } = curveOf(b);
   return ringSegments(counterClockwise(a)).flatMap((s) => {
+    const box = segmentBounds(s);
     const cuts = others
-      .flatMap((t) => (boxGap(s, t) > 0 ? [] : segmentIntersections(s, t)))
+      .flatMap((t, k) => (boxGap(box, boxes[k]!) > 0 ? [] : segmentIntersections(s, t)))
       .map((p) => fractionAlong(s, p))
       .sort((x, y) => x - y);
     const ends = [0, ...cuts, 1];

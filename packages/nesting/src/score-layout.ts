@@ -33,6 +33,13 @@ const grow = (b: Box, by: number): Box => ({
   maxY: b.maxY + by,
 });
 
+/** Adds a band that has a height and is not there yet. */
+function addBand(bands: number[], lo: number, hi: number): void {
+  if (hi <= lo) return;
+  for (let k = 0; k < bands.length; k += 2) if (bands[k] === lo && bands[k + 1] === hi) return;
+  bands.push(lo, hi);
+}
+
 /**
  * The largest axis-parallel rectangle within `room` that no box reaches into, the first found of equal ones; undefined where there is none. The sweep from each
  * left edge narrows the free height as boxes come (A. Naamad, D. T. Lee & W.-L. Hsu, "On the maximum empty
@@ -54,24 +61,24 @@ export function largestEmptyRectangle(room: Box, boxes: readonly Box[]): Box | u
   // once for every band of heights that is still open.
   for (const left of [room.minX, ...boxes.map((b) => b.maxX)]) {
     if (left >= room.maxX) continue;
-    let bands: (readonly [number, number])[] = [[room.minY, room.maxY]];
+    // Free heights, low and high in turn, each once.
+    let bands = [room.minY, room.maxY];
     for (const b of byLeft) {
       if (b.maxX <= left || b.minX >= room.maxX) continue;
-      const next = new Map<string, readonly [number, number]>();
-      for (const [lo, hi] of bands) {
-        const parts: (readonly [number, number])[] =
-          b.maxY <= lo || b.minY >= hi
-            ? [[lo, hi]]
-            : [
-                [lo, Math.min(hi, b.minY)],
-                [Math.max(lo, b.maxY), hi],
-              ];
-        if (parts.length === 2) take(left, lo, b.minX, hi);
-        for (const part of parts) if (part[1] > part[0]) next.set(part.join(), part);
+      const next: number[] = [];
+      for (let k = 0; k < bands.length; k += 2) {
+        const lo = bands[k]!;
+        const hi = bands[k + 1]!;
+        if (b.maxY <= lo || b.minY >= hi) addBand(next, lo, hi);
+        else {
+          take(left, lo, b.minX, hi);
+          addBand(next, lo, Math.min(hi, b.minY));
+          addBand(next, Math.max(lo, b.maxY), hi);
+        }
       }
-      bands = [...next.values()];
+      bands = next;
     }
-    for (const [lo, hi] of bands) take(left, lo, room.maxX, hi);
+    for (let k = 0; k < bands.length; k += 2) take(left, bands[k]!, room.maxX, bands[k + 1]!);
   }
   return best;
 }

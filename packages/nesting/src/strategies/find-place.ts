@@ -1,4 +1,4 @@
-import { type GridBox, isForbidden, isInPiece, type NoFit, pieceAt } from './no-fit.js';
+import { type GridBox, isInPiece, type NoFit, pieceAt } from './no-fit.js';
 
 /** Something already on the bed: where the reference point of the shape in hand may not be, and from which origin. */
 export interface Obstacle {
@@ -22,32 +22,46 @@ export const CORNER_PREFERENCES: readonly CornerPreference[] = [
   { name: 'bottom, then right', first: 'y', second: -1 },
 ];
 
-/** A search under way: what is free, what is wanted, and the best place so far (first and second choice). */
+/** A search under way: what is free and what is wanted. Its numbers are in the work space. */
 interface Search {
-  readonly room: GridBox;
   readonly obstacles: readonly Obstacle[];
   readonly byX: boolean;
   readonly way: 1 | -1;
-  first: number;
-  second: number;
   /** The obstacle that last forbade a place. */
   last: number;
 }
 
-/** Rows of the work space: x, y, x, y of an edge and the number of its obstacle. */
+/*
+ * The work space. Numbers that loops ask for often are in arrays of doubles: whole numbers and others would be
+ * two kinds of number elsewhere, and a first layout would take longer to compile, and compile again, than to run.
+ */
+
+/** Least x, least y, greatest x, greatest y of where the place may be. */
+const room = new Float64Array(4);
+/** The best place so far: what is to be least along the first choice's axis, and then along the other. */
+const best = new Float64Array(2);
+/** Rows of x, y, x, y of an edge and the number of its obstacle. */
 const ROW = 5;
 let edges = new Float64Array(ROW * 1024);
 /** Boxes of the obstacles in hand, four numbers each: flat, as every place is held against all of them. */
 let boxes = new Float64Array(4 * 256);
+/** Their origins, two numbers each. */
+let origins = new Float64Array(2 * 256);
 
 function setBoxes(obstacles: readonly Obstacle[]): void {
-  if (boxes.length < 4 * obstacles.length) boxes = new Float64Array(8 * obstacles.length);
+  if (origins.length < 2 * obstacles.length) {
+    boxes = new Float64Array(8 * obstacles.length);
+    origins = new Float64Array(4 * obstacles.length);
+  }
   for (let k = 0; k < obstacles.length; k++) {
     const { noFit, x, y } = obstacles[k]!;
-    boxes[4 * k] = noFit.box[0] + x;
-    boxes[4 * k + 1] = noFit.box[1] + y;
-    boxes[4 * k + 2] = noFit.box[2] + x;
-    boxes[4 * k + 3] = noFit.box[3] + y;
+    const box = noFit.boxes;
+    boxes[4 * k] = box[0]! + x;
+    boxes[4 * k + 1] = box[1]! + y;
+    boxes[4 * k + 2] = box[2]! + x;
+    boxes[4 * k + 3] = box[3]! + y;
+    origins[2 * k] = x;
+    origins[2 * k + 1] = y;
   }
 }
 
@@ -60,24 +74,25 @@ function nextBox(count: number, from: number, x: number, y: number): number {
   return count;
 }
 
+/** The piece of obstacle `k` that a place is strictly inside of; −1 where there is none. */
+const pieceOf = (s: Search, k: number, x: number, y: number): number =>
+  pieceAt(s.obstacles[k]!.noFit, x - origins[2 * k]!, y - origins[2 * k + 1]!);
+
 function tryGrid(s: Search, x: number, y: number): void {
   const first = s.byX ? x : y;
   const second = (s.byX ? y : x) * s.way;
-  if (first > s.first || (first === s.first && second >= s.second)) return;
-  if (x < s.room[0] || x > s.room[2] || y < s.room[1] || y > s.room[3]) return;
-  // What forbade the last place is likely to forbid this one.
-  const last = s.obstacles[s.last];
-  if (last && isForbidden(last.noFit, x - last.x, y - last.y)) return;
+  if (first > best[0]! || (first === best[0]! && second >= best[1]!)) return;
+  if (x < room[0]! || x > room[2]! || y < room[1]! || y > room[3]!) return;
   const count = s.obstacles.length;
+  // What forbade the last place is likely to forbid this one.
+  if (s.last < count && pieceOf(s, s.last, x, y) >= 0) return;
   for (let k = nextBox(count, 0, x, y); k < count; k = nextBox(count, k + 1, x, y)) {
-    const o = s.obstacles[k]!;
-    if (isForbidden(o.noFit, x - o.x, y - o.y)) {
-      s.last = k;
-      return;
-    }
+    if (pieceOf(s, k, x, y) < 0) continue;
+    s.last = k;
+    return;
   }
-  s.first = first;
-  s.second = second;
+  best[0] = first;
+  best[1] = second;
 }
 
 /** Tries a point, or the grid points round it where it is off the grid. */
@@ -96,24 +111,36 @@ function tryAt(s: Search, x: number, y: number): void {
 function isBuried(s: Search, ax: number, ay: number, bx: number, by: number): boolean {
   const count = s.obstacles.length;
   for (let k = nextBox(count, 0, ax, ay); k < count; k = nextBox(count, k + 1, ax, ay)) {
-    const { noFit, x, y } = s.obstacles[k]!;
-    const piece = pieceAt(noFit, ax - x, ay - y);
-    if (piece >= 0 && isInPiece(noFit, piece, bx - x, by - y)) return true;
+    const piece = pieceOf(s, k, ax, ay);
+    if (piece < 0) continue;
+    if (isInPiece(s.obstacles[k]!.noFit, piece, bx - origins[2 * k]!, by - origins[2 * k + 1]!)) return true;
   }
   return false;
 }
 
 /** Tries the ends of all edges and where they cross the room's sides; leaves the edges in the work space. */
 function tryEdges(s: Search): number {
-  const [x0, y0, x1, y1] = s.room;
+  const x0 = room[0]!;
+  const y0 = room[1]!;
+  const x1 = room[2]!;
+  const y1 = room[3]!;
   let rows = 0;
   for (let k = 0; k < s.obstacles.length; k++) {
-    const { noFit, x, y } = s.obstacles[k]!;
-    const b = noFit.box;
-    if (b[0] + x > x1 || b[1] + y > y1 || b[2] + x < x0 || b[3] + y < y0) continue;
+    const b = 4 * k;
+    if (boxes[b]! > x1 || boxes[b + 1]! > y1 || boxes[b + 2]! < x0 || boxes[b + 3]! < y0) continue;
     // All of it lies beyond the best place so far.
-    if ((s.byX ? b[0] + x : b[1] + y) > s.first) continue;
-    const e = noFit.edges;
+    if ((s.byX ? boxes[b]! : boxes[b + 1]!) > best[0]!) continue;
+    const e = s.obstacles[k]!.noFit.edges;
+    const x = origins[2 * k]!;
+    const y = origins[2 * k + 1]!;
+    if ((rows + e.length) * ROW > edges.length) {
+      const more = new Float64Array(2 * (rows + e.length) * ROW);
+      more.set(edges);
+      edges = more;
+    }
+    let tried = false;
+    let lastX = 0;
+    let lastY = 0;
     for (let i = 0; i < e.length; i += 4) {
       const ax = e[i]! + x;
       const ay = e[i + 1]! + y;
@@ -121,28 +148,33 @@ function tryEdges(s: Search): number {
       const by = e[i + 3]! + y;
       if ((ax < x0 && bx < x0) || (ax > x1 && bx > x1)) continue;
       if ((ay < y0 && by < y0) || (ay > y1 && by > y1)) continue;
-      if ((s.byX ? Math.min(ax, bx) : Math.min(ay, by)) > s.first) continue;
+      if ((s.byX ? Math.min(ax, bx) : Math.min(ay, by)) > best[0]!) continue;
       if (isBuried(s, ax, ay, bx, by)) continue;
-      tryAt(s, ax, ay);
+      // An edge begins where the one before it ends.
+      if (!tried || ax !== lastX || ay !== lastY) tryAt(s, ax, ay);
       tryAt(s, bx, by);
-      for (const side of [x0, x1])
-        if (ax < side !== bx < side) tryAt(s, side, ay + ((side - ax) / (bx - ax)) * (by - ay));
-      for (const side of [y0, y1])
-        if (ay < side !== by < side) tryAt(s, ax + ((side - ay) / (by - ay)) * (bx - ax), side);
-      if (rows * ROW + ROW > edges.length) {
-        const more = new Float64Array(edges.length * 2);
-        more.set(edges);
-        edges = more;
-      }
-      edges.set([ax, ay, bx, by, k], rows++ * ROW);
+      tried = true;
+      lastX = bx;
+      lastY = by;
+      if (ax < x0 !== bx < x0) tryAt(s, x0, ay + ((x0 - ax) / (bx - ax)) * (by - ay));
+      if (ax < x1 !== bx < x1) tryAt(s, x1, ay + ((x1 - ax) / (bx - ax)) * (by - ay));
+      if (ay < y0 !== by < y0) tryAt(s, ax + ((y0 - ay) / (by - ay)) * (bx - ax), y0);
+      if (ay < y1 !== by < y1) tryAt(s, ax + ((y1 - ay) / (by - ay)) * (bx - ax), y1);
+      const row = rows++ * ROW;
+      edges[row] = ax;
+      edges[row + 1] = ay;
+      edges[row + 2] = bx;
+      edges[row + 3] = by;
+      edges[row + 4] = k;
     }
   }
   return rows;
 }
 
-/** Where along the first choice's axis an edge begins. */
-const startOf = (row: number, axis: number): number =>
-  Math.min(edges[row * ROW + axis]!, edges[row * ROW + 2 + axis]!);
+/** Where along the first choice's axis each edge begins. */
+let starts = new Float64Array(1024);
+
+const byStart = (i: number, j: number): number => starts[i]! - starts[j]! || i - j;
 
 /**
  * Tries the crossings of edges of different obstacles, in the order in which the edges begin along the first
@@ -150,12 +182,17 @@ const startOf = (row: number, axis: number): number =>
  */
 function tryCrossings(s: Search, rows: number): void {
   const axis = s.byX ? 0 : 1;
+  if (starts.length < rows) starts = new Float64Array(2 * rows);
   const order: number[] = [];
-  for (let i = 0; i < rows; i++) if (startOf(i, axis) <= s.first) order.push(i);
-  order.sort((i, j) => startOf(i, axis) - startOf(j, axis) || i - j);
+  for (let i = 0; i < rows; i++) {
+    const start = Math.min(edges[i * ROW + axis]!, edges[i * ROW + 2 + axis]!);
+    starts[i] = start;
+    if (start <= best[0]!) order.push(i);
+  }
+  order.sort(byStart);
   for (let i = 0; i < order.length; i++) {
     const p = order[i]! * ROW;
-    if (startOf(order[i]!, axis) > s.first) return;
+    if (starts[order[i]!]! > best[0]!) return;
     const ax = edges[p]!;
     const ay = edges[p + 1]!;
     const bx = edges[p + 2]!;
@@ -194,31 +231,27 @@ function tryCrossing(s: Search, ax: number, ay: number, bx: number, by: number, 
 }
 
 /**
- * The best free place for a reference point within `room`, on the grid, or none. The best place of a closed
- * free region is a corner of `room`, a corner of a no-fit polygon, or a crossing of their edges, so these are
+ * The best free place for a reference point within a room, on the grid, or none. The best place of a closed
+ * free region is a corner of the room, a corner of a no-fit polygon, or a crossing of their edges, so these are
  * tried (Burke, Hellier, Kendall & Whitwell, "A new bottom-left-fill heuristic algorithm for the
  * two-dimensional irregular packing problem", Operations Research 54, 2006, tries the same points). A crossing
  * off the grid is tried at the four grid points round it. What is answered is free exactly.
  */
 export function findPlace(
-  room: GridBox,
+  within: GridBox,
   obstacles: readonly Obstacle[],
   preference: CornerPreference,
 ): readonly [number, number] | undefined {
-  const [x0, y0, x1, y1] = room;
-  if (x0 > x1 || y0 > y1) return undefined;
-  const s: Search = {
-    room,
-    obstacles,
-    byX: preference.first === 'x',
-    way: preference.second,
-    first: Infinity,
-    second: Infinity,
-    last: 0,
-  };
+  room.set(within);
+  if (room[0]! > room[2]! || room[1]! > room[3]!) return undefined;
+  const s: Search = { obstacles, byX: preference.first === 'x', way: preference.second, last: 0 };
+  best.fill(Infinity);
   setBoxes(obstacles);
-  for (const x of [x0, x1]) for (const y of [y0, y1]) tryGrid(s, x, y);
+  tryGrid(s, room[0]!, room[1]!);
+  tryGrid(s, room[0]!, room[3]!);
+  tryGrid(s, room[2]!, room[1]!);
+  tryGrid(s, room[2]!, room[3]!);
   tryCrossings(s, tryEdges(s));
-  if (s.first === Infinity) return undefined;
-  return s.byX ? [s.first, s.second * s.way + 0] : [s.second * s.way + 0, s.first];
+  if (best[0] === Infinity) return undefined;
+  return s.byX ? [best[0]!, best[1]! * s.way + 0] : [best[1]! * s.way + 0, best[0]!];
 }

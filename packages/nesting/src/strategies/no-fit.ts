@@ -9,10 +9,12 @@ export function boxOf(polygons: readonly GridPolygon[]): GridBox {
   let [x0, y0, x1, y1] = [Infinity, Infinity, -Infinity, -Infinity];
   for (const p of polygons)
     for (let i = 0; i < p.length; i += 2) {
-      x0 = Math.min(x0, p[i]!);
-      y0 = Math.min(y0, p[i + 1]!);
-      x1 = Math.max(x1, p[i]!);
-      y1 = Math.max(y1, p[i + 1]!);
+      const x = p[i]!;
+      const y = p[i + 1]!;
+      if (x < x0) x0 = x;
+      if (y < y0) y0 = y;
+      if (x > x1) x1 = x;
+      if (y > y1) y1 = y;
     }
   return [x0, y0, x1, y1];
 }
@@ -24,7 +26,8 @@ export function boxOf(polygons: readonly GridPolygon[]): GridBox {
 export interface NoFit {
   readonly box: GridBox;
   readonly polygons: readonly Float64Array[];
-  readonly boxes: readonly GridBox[];
+  /** The box of all and then that of each polygon, four numbers each: numbers of one kind, for loops that are asked often. */
+  readonly boxes: Float64Array;
   readonly edges: Float64Array;
 }
 
@@ -150,12 +153,29 @@ function borderOf(polygons: readonly GridPolygon[], boxes: readonly GridBox[]): 
   return out;
 }
 
+/** The no-fit polygon of two convex shapes: a single sum, none of which is hidden. */
+function convexNoFit(fixed: GridPolygon, moving: GridPolygon): NoFit {
+  const sum = convexSum(fixed, opposite(moving));
+  const box = boxOf([sum]);
+  const n = sum.length;
+  const edges = new Float64Array(2 * n);
+  for (let i = 0; i < n; i += 2) {
+    const j = i + 2 === n ? 0 : i + 2;
+    edges[2 * i] = sum[i]!;
+    edges[2 * i + 1] = sum[i + 1]!;
+    edges[2 * i + 2] = sum[j]!;
+    edges[2 * i + 3] = sum[j + 1]!;
+  }
+  return { box, polygons: [Float64Array.from(sum)], boxes: flatBoxes([box, box]), edges };
+}
+
 /**
  * The no-fit polygon of a moving shape round a fixed one, both given as convex pieces: the sums Aᵢ ⊕ −Bⱼ
  * (Minkowski; Bennell & Oliveira, "The geometry of nesting problems: a tutorial", EJOR 184, 2008). Exact on
  * the grid: two shapes overlap exactly when the reference point is strictly inside some piece.
  */
 export function noFit(fixed: readonly GridPolygon[], moving: readonly GridPolygon[]): NoFit {
+  if (fixed.length === 1 && moving.length === 1) return convexNoFit(fixed[0]!, moving[0]!);
   const turned = moving.map(opposite);
   const all = fixed.flatMap((a) => turned.map((b) => convexSum(a, b)));
   const allBoxes = all.map((p) => boxOf([p]));
@@ -167,18 +187,20 @@ export function noFit(fixed: readonly GridPolygon[], moving: readonly GridPolygo
     kept.push(p);
     boxes.push(allBoxes[i]!);
   });
+  const box = boxOf(kept);
   return {
-    box: boxOf(kept),
+    box,
     polygons: kept.map((p) => Float64Array.from(p)),
-    boxes,
+    boxes: flatBoxes([box, ...boxes]),
     edges: Float64Array.from(borderOf(kept, boxes)),
   };
 }
 
 /** Whether a point, relative to the fixed shape, is strictly inside a piece. Exact for whole steps. */
 export function isInPiece(f: NoFit, piece: number, x: number, y: number): boolean {
-  const q = f.boxes[piece]!;
-  if (x <= q[0] || y <= q[1] || x >= q[2] || y >= q[3]) return false;
+  const { boxes } = f;
+  const b = 4 * piece + 4;
+  if (x <= boxes[b]! || y <= boxes[b + 1]! || x >= boxes[b + 2]! || y >= boxes[b + 3]!) return false;
   const p = f.polygons[piece]!;
   const n = p.length;
   let ax = p[n - 2]!;
@@ -195,9 +217,11 @@ export function isInPiece(f: NoFit, piece: number, x: number, y: number): boolea
 
 /** The first piece that a point, relative to the fixed shape, is strictly inside of; −1 where it is free. */
 export function pieceAt(f: NoFit, x: number, y: number): number {
-  const b = f.box;
-  if (x <= b[0] || y <= b[1] || x >= b[2] || y >= b[3]) return -1;
-  for (let k = 0; k < f.polygons.length; k++) if (isInPiece(f, k, x, y)) return k;
+  const b = f.boxes;
+  if (x <= b[0]! || y <= b[1]! || x >= b[2]! || y >= b[3]!) return -1;
+  const n = f.polygons.length;
+  if (n === 1) return isInPiece(f, 0, x, y) ? 0 : -1;
+  for (let k = 0; k < n; k++) if (isInPiece(f, k, x, y)) return k;
   return -1;
 }
 

@@ -52,6 +52,7 @@ export function stockOf(instance: NestingInstance, coarseness: Coarseness): Stoc
   const made = new Map<string, Shape>();
   const kinds = new Map<string, number>();
   const sounds = new Map<number, boolean>();
+  const areas = new Map<number, number>();
   const numberOf = numberOutlines();
 
   const items = instance.items.map((item): StockItem => {
@@ -60,6 +61,8 @@ export function stockOf(instance: NestingInstance, coarseness: Coarseness): Stoc
     const look = numberOf(item);
     const sound = sounds.get(look) ?? isSound(item);
     sounds.set(look, sound);
+    const area = areas.get(look) ?? Math.abs(ringArea(item.outline));
+    areas.set(look, area);
     for (const turn of sound ? item.turns : []) {
       const name = `${turn}:${look}${shows.join('')}`;
       const opposite = coarseness.hull && !bare ? made.get(`${turn - Math.PI}:${look}`) : undefined;
@@ -82,7 +85,7 @@ export function stockOf(instance: NestingInstance, coarseness: Coarseness): Stoc
     const kindText = JSON.stringify([stances.map((s) => s.shape).sort((a, b) => a - b), onBeds]);
     const kind = kinds.get(kindText) ?? kinds.size;
     kinds.set(kindText, kind);
-    return { id: item.id, area: Math.abs(ringArea(item.outline)), stances, beds: onBeds, kind };
+    return { id: item.id, area, stances, beds: onBeds, kind };
   });
 
   const pairs = new Map<number, NoFit>();

@@ -125,9 +125,10 @@ function piecesByCell(
   const full = new Uint8Array(count);
   const met: (number[] | undefined)[] = new Array<number[] | undefined>(count).fill(undefined);
   f.polygons.forEach((p, k) => {
-    const box = f.boxes[k]!;
+    const b = 4 * k + 4;
     const n = p.length / 2;
-    const [c0, c1, r0, r1] = [g.column(box[0]), g.column(box[2]), g.row(box[1]), g.row(box[3])];
+    const [c0, c1] = [g.column(f.boxes[b]!), g.column(f.boxes[b + 2]!)];
+    const [r0, r1] = [g.row(f.boxes[b + 1]!), g.row(f.boxes[b + 3]!)];
     for (let r = r0; r <= r1; r++)
       for (let c = c0; c <= c1; c++) {
         const cell = r * g.columns + c;

@@ -155,7 +155,7 @@ describe('the picture of the order of work', () => {
     expect([...svg.matchAll(/class="num">(\d+)</g)].map((m) => m[1])).toEqual(['1', '2']);
     expect(svg.match(/<rect class="tab"/g)).toHaveLength(2);
     expect(svg.match(/class="keep-out"/g)).toHaveLength(1);
-    expect(svg).toContain('2 steps, 0.3 min: cutting 0.2 min');
+    expect(svg).toContain('2 steps, 0.3 min as planned: cutting 0.2 min');
     expect(svg).toContain('>5.5<');
   });
 

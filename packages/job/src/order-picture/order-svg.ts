@@ -133,7 +133,7 @@ const smallSteps = (paths: readonly StepPaths[], h: number): Spot[] =>
 function totals(steps: readonly Workingstep[]): string {
   const sum = (of: (s: Workingstep) => number | undefined): string =>
     `${(steps.reduce((t, s) => t + (of(s) ?? 0), 0) / 60).toFixed(1)} min`;
-  return `${steps.length} steps, ${sum((s) => s.seconds)}: cutting ${sum((s) => s.spent?.cutting)}, entering ${sum((s) => s.spent?.entering)}, air ${sum((s) => s.spent?.air)}, changes ${sum((s) => s.spent?.change)}, waiting ${sum((s) => s.spent?.dwell)}`;
+  return `${steps.length} steps, ${sum((s) => s.seconds)} as planned: cutting ${sum((s) => s.spent?.cutting)}, entering ${sum((s) => s.spent?.entering)}, air ${sum((s) => s.spent?.air)}, changes ${sum((s) => s.spent?.change)}, waiting ${sum((s) => s.spent?.dwell)}`;
 }
 
 /**

@@ -11,6 +11,8 @@ import { size } from './units.js';
 const COARSE = 4;
 /** A joint that is tight more often than this wants the sanding block at hand, 0…1. */
 const LIKELY_TIGHT = 0.25;
+/** The first step follows the list of parts on its page where this share of it is left: half for the step, and what says how to read its picture. */
+const ROOM_FOR_STEP = 0.58;
 
 const list = (names: readonly string[]): string =>
   names.length < 2 ? (names[0] ?? '') : `${names.slice(0, -1).join(', ')} and ${names.at(-1)}`;
@@ -159,11 +161,14 @@ function onePiece(doc: PdfDocument, data: PaperData, piece: PaperPiece, clip: Cl
   const solids = solidsOfMaster(piece.master, clip, COARSE);
   firstPage(sheet, data, { piece, solids, clip });
   const steps = assemblySteps(piece.master, solids);
-  sheet.newPage();
+  // A long list ends on a page of its own, on which there may be room for the first step.
+  const goesOn = sheet.bottom - sheet.y > ROOM_FOR_STEP * (sheet.bottom - sheet.top);
+  if (!goesOn) sheet.newPage();
   if (!steps.ok) {
     sheet.heading('No steps');
     for (const d of steps.diagnostics) sheet.paragraph(`${d.message}. ${d.hint}`);
   } else {
+    const before = sheet.y;
     sheet.paragraph(
       'In every picture: grey moves, white stands already; dashed lines end where tenons go home; black dots show where to tap, rings the same on the far side. Seen from the right of the front and above.' +
         (steps.value.some((s) => s.moving.length + s.standing.length > MOST_SHOWN)
@@ -171,14 +176,15 @@ function onePiece(doc: PdfDocument, data: PaperData, piece: PaperPiece, clip: Cl
           : ''),
       { size: TYPE.small },
     );
-    const block = (sheet.bottom - sheet.y - 2) / 2;
+    const block = (sheet.bottom - sheet.top - (sheet.y - before) - 2) / 2;
     const wide = 0.62 * sheet.width;
-    let second = false;
+    if (goesOn) sheet.y = sheet.bottom - block - 2;
+    let second = goesOn;
     steps.value.forEach((step, i) => {
       const words = [...(piece.master.assembly.length > 0 ? [step.text] : []), ...stepWords(data, step)];
       // Words that half a page has no room for get a page of their own.
       const long = sheet.heightOf(words, sheet.width - wide, TYPE.body + 1) > block - 8;
-      if (i > 0 && (long || !second)) {
+      if ((i > 0 || goesOn) && (long || !second)) {
         sheet.newPage();
         second = false;
       }

@@ -1,6 +1,7 @@
 import type { PdfDocument } from '../pdf/pdf-document.js';
 import { type Lettering, type Pen, POINT_MM } from '../pdf/pen.js';
 import { PAGE_SIZES, type PageName } from './page-size.js';
+import { type TablePage, tablePages } from './table-pages.js';
 import { shortened, wrapped } from './wrap-text.js';
 
 /** Sizes of type, points: read at arm's length, so that none is below eight. */
@@ -10,6 +11,8 @@ const HEAD = 15;
 const FOOT = 9;
 /** From base line to base line, as a share of the letters' size. */
 const LEADING = 1.28;
+/** Between the rows of a table, mm: as far apart as pages allow. */
+const BETWEEN = [1.3, 0.95, 0.6] as const;
 
 /** How pages of a sheet look. */
 export interface SheetOptions {
@@ -76,6 +79,10 @@ export class Sheet {
   set y(to: number) {
     this.#region.y = to;
   }
+  /** Where words begin on every page but the first. */
+  get top(): number {
+    return MARGIN + 2;
+  }
   /** The lowest place that may be used. */
   get bottom(): number {
     return this.#pen.height - MARGIN - FOOT;
@@ -108,7 +115,7 @@ export class Sheet {
   newPage(): void {
     this.#pen = this.#page();
     const { left, right } = this.#region;
-    this.#region = this.#fixed ? { left, right, y: MARGIN + 2 } : this.#whole(MARGIN + 2);
+    this.#region = this.#fixed ? { left, right, y: this.top } : this.#whole(this.top);
   }
 
   /** Sees that so many mm are left on the page, on a new one if need be. */
@@ -181,13 +188,15 @@ export class Sheet {
     return lines.reduce((sum, n) => sum + n * step + 0.7, TYPE.heading * POINT_MM * 1.15 + 2.2);
   }
 
-  /** A table; its head is written again on every page and over every block of columns. */
+  /**
+   * A table; its head is written again on every page and over every block of columns. Rows stand closer where that saves a page, so that
+   * none is left with a few of them.
+   */
   table(
     columns: readonly Column[],
     rows: readonly Row[],
     { size = TYPE.body, blocks = 1 }: { size?: number; blocks?: number } = {},
   ): void {
-    const step = size * POINT_MM * LEADING + 1.3;
     const gap = 7;
     const wide = (this.width - gap * (blocks - 1)) / blocks;
     const all = columns.reduce((sum, c) => sum + c.share, 0);
@@ -213,50 +222,50 @@ export class Sheet {
               : wrapped(this.#pen, row[i] ?? '', cellWidth(i), { size, bold: c.bold ?? false }),
           );
     const line = size * POINT_MM * LEADING;
-    let at = 0;
-    while (at < rows.length) {
-      this.need(4 * step);
+    const head = line + BETWEEN[0];
+    const texts = rows.map(linesOf);
+    const lines = texts.map((own) => Math.max(1, ...own.map((l) => l.length)));
+    this.need(4 * head);
+    const spread = (between: number): TablePage[] =>
+      tablePages(
+        lines.map((n) => n * line + between),
+        { blocks, first: this.bottom - this.y - head, next: this.bottom - this.top - head },
+      );
+    const fewest = Math.min(...BETWEEN.map((b) => spread(b).length));
+    const between = BETWEEN.find((b) => spread(b).length === fewest)!;
+    spread(between).forEach((page, k) => {
+      if (k > 0) this.newPage();
       const top = this.y;
       let lowest = top;
-      // What fits on the page is shared out evenly among its blocks.
-      const left = rows.length - at;
-      const fits = left * (line + 1.3) < 0.9 * blocks * (this.bottom - top - step);
-      const most = fits ? Math.ceil(left / blocks) : left;
-      for (let block = 0; block < blocks && at < rows.length; block++) {
+      page.forEach(([from, to], block) => {
         const x0 = margin + block * (wide + gap);
-        let y = top + step - 1.6;
+        let y = top + head - 1.6;
         columns.forEach((c, i) => {
           set(x0, y, i, c.head, true);
         });
         this.#pen.line({ x: x0, y: y + 1.3 }, { x: x0 + wide, y: y + 1.3 }, { width: 0.45 });
         y += 1.3;
-        const first = at;
-        while (at < rows.length) {
-          const row = rows[at]!;
-          const lines = linesOf(row);
-          const height = Math.max(1, ...lines.map((l) => l.length)) * line + 1.3;
-          // A row that is higher than a page is set all the same.
-          if ((y + height > this.bottom && at > first) || at - first >= most) break;
-          if ('across' in row) {
+        for (let at = from; at < to; at++) {
+          const own = texts[at]!;
+          const height = lines[at]! * line + between;
+          if ('across' in rows[at]!) {
             this.#pen.rect(x0, y + 0.3, wide, height - 0.6, { fill: 0.9 });
-            lines[0]!.forEach((l, k) => {
-              this.#pen.text({ x: x0 + 1, y: y + (k + 0.85) * line }, l, { size, bold: true });
+            own[0]!.forEach((l, n) => {
+              this.#pen.text({ x: x0 + 1, y: y + (n + 0.85) * line }, l, { size, bold: true });
             });
           } else
-            lines.forEach((own, i) => {
-              own.forEach((l, k) => {
-                set(x0, y + (k + 0.85) * line, i, l, columns[i]!.bold ?? false);
+            own.forEach((cell, i) => {
+              cell.forEach((l, n) => {
+                set(x0, y + (n + 0.85) * line, i, l, columns[i]!.bold ?? false);
               });
             });
           y += height;
           this.#pen.line({ x: x0, y }, { x: x0 + wide, y }, { width: 0.12, stroke: 0.55 });
-          at++;
         }
         lowest = Math.max(lowest, y);
-      }
+      });
       this.y = lowest + 2;
-      if (at < rows.length) this.newPage();
-    }
+    });
   }
 
   /** Writes the foot of every page; nothing is drawn after it. */

@@ -43,7 +43,7 @@ export function formatSvg(picture: Picture, options: FormatSvgOptions = {}): str
     `<svg xmlns="http://www.w3.org/2000/svg" class="${prefix}picture" viewBox="${n(box.x)} ${n(box.y)} ${n(box.width)} ${n(box.height)}" role="img" aria-label="${xmlText(picture.title)}">`,
     `<title>${xmlText(picture.title)}</title>`,
     '<style>',
-    styleSheet(`.${prefix}picture`, prefix),
+    styleSheet(`.${prefix}picture`, prefix, used),
     '</style>',
     '<defs>',
     hatchPattern(`${prefix}hatch`, hatch, false),

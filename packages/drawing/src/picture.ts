@@ -8,6 +8,7 @@ export type CurveStyle =
   | 'relief'
   | 'board'
   | 'keep-out'
+  | 'defect'
   | 'tab'
   | 'path'
   | 'hole'

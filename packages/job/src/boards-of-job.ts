@@ -8,10 +8,19 @@ import {
   type MapOptions,
   type ThicknessReading,
 } from '@haunch/gauge';
-import { circleRing, type Point, rectangleRing, snap } from '@haunch/geometry';
+import {
+  circleRing,
+  type Point,
+  pointInRing,
+  pointRingDistance,
+  type Ring,
+  rectangleRing,
+  snap,
+} from '@haunch/geometry';
 import {
   type Board,
   type Diagnostic,
+  type FaceDefect,
   fail,
   formatJsonPath,
   type Locus,
@@ -20,8 +29,10 @@ import {
   type ThicknessMap,
   thicknessAt,
 } from '@haunch/model';
+import { isWhole, outlineOf, placesOn } from './board-outline.js';
 import type { JobBoard, JobOffCut, JobReading } from './job-schema.js';
 import {
+  defectOffBoard,
   keepOutOffBoard,
   pinNotMet,
   pinOffBoard,
@@ -66,8 +77,15 @@ function meanOf(map: ThicknessMap, width: number, height: number): number {
   return sum / 36;
 }
 
+/** The mean of a map over a board. */
+function meanOver(map: ThicknessMap, outline: Ring, { width, height }: JobBoard): number {
+  if (isWhole({ outline })) return meanOf(map, width, height);
+  const places = placesOn(outline);
+  return places.reduce((sum, p) => sum + thicknessAt(map, p).thickness, 0) / places.length;
+}
+
 /** The map of one board of a job: of its own readings, or of the sheet that it was cut from. */
-function mapOf(board: JobBoard, locus: Locus): Outcome<ThicknessMap> {
+function mapOf(board: JobBoard, outline: Ring, locus: Locus): Outcome<ThicknessMap> {
   const { nominal, standard, repeatability } = board;
   const options: MapOptions = {
     locus,
@@ -83,7 +101,7 @@ function mapOf(board: JobBoard, locus: Locus): Outcome<ThicknessMap> {
   if (!offCutOf)
     return fitThicknessMap(
       board.readings.map(readingOf),
-      rectangleRing(0, 0, board.width, board.height),
+      board.outline === undefined ? rectangleRing(0, 0, board.width, board.height) : outline,
       options,
     );
   const parent = fitThicknessMap(
@@ -151,13 +169,14 @@ const stopsOf = (turnOver: JobBoard['turnOver']): Point[] =>
  */
 function stopProblems(
   { id, turnOver, width, height }: JobBoard,
+  outline: Ring,
   locusOf: (path: readonly PropertyKey[]) => Locus,
 ): Diagnostic[] {
   const stops = stopsOf(turnOver);
   if (turnOver === undefined || stops.length === 0) return [];
   const on = stops.map((p) => edgeAt({ width, height }, p));
   const stray = on.flatMap(({ gap }, i) =>
-    gap > STOP_TOUCHES
+    gap > STOP_TOUCHES || pointRingDistance(outline, stops[i]!) > STOP_TOUCHES
       ? [stopOffEdge(id, stops[i]!, [width, height], locusOf(['turnOver', 'stops', i]))]
       : [],
   );
@@ -195,12 +214,16 @@ const keepOutsOf = ({ keepOuts, screws, zones, turnOver, width, height }: JobBoa
   ...(turnOver?.pins ?? []).map(([x, y]) => circleRing({ x, y }, turnOver!.diameter / 2)),
 ];
 
+/** A hole may touch the edge of its board, but for rounding. mm */
+const TOUCH = 1e-6;
+
 /** How far a pin may be from the mirror image of one, mm: less than a hole's play. Common practice, no source. */
 const PIN_PLAY = 0.02;
 
 /** Pins that are off the board, or are met by no pin when the sheet is turned over. */
 function pinProblems(
   { id, turnOver, width, height }: JobBoard,
+  outline: Ring,
   locusOf: (path: readonly PropertyKey[]) => Locus,
 ): Diagnostic[] {
   if (turnOver?.pins === undefined) return [];
@@ -208,7 +231,8 @@ function pinProblems(
   return pins.flatMap(([x, y], i): Diagnostic[] => {
     const locus = locusOf(['turnOver', 'pins', i]);
     const r = diameter / 2;
-    if (x < r || y < r || x > width - r || y > height - r)
+    const hole = { x, y };
+    if (pointInRing(outline, hole) !== 'inside' || pointRingDistance(outline, hole) < r - TOUCH)
       return [pinOffBoard(id, [x, y], [width, height], locus)];
     const [u, v] = axis === 'y' ? [width - x, y] : [x, height - y];
     const met = pins.some(([p, q]) => Math.hypot(p - u, q - v) <= PIN_PLAY);
@@ -227,6 +251,29 @@ const strayKeepOuts = (b: JobBoard, locusOf: (path: readonly PropertyKey[]) => L
         Math.min(y0, y1) > b.height,
     )
     .map(({ path, box }) => keepOutOffBoard(b.id, box, [b.width, b.height], locusOf(path)));
+
+/** The flaws of a board, one for each face that they are seen on. */
+const defectsOf = ({ defects }: JobBoard): FaceDefect[] =>
+  defects.flatMap(({ box: [x0, y0, x1, y1], face }) =>
+    (face === 'both' ? (['up', 'down'] as const) : [face]).map((on) => ({
+      outline: rectangleRing(Math.min(x0, x1), Math.min(y0, y1), Math.max(x0, x1), Math.max(y0, y1)),
+      face: on,
+    })),
+  );
+
+/** Flaws that do not touch their board at all, or are no rectangles. */
+const strayDefects = (b: JobBoard, locusOf: (path: readonly PropertyKey[]) => Locus): Diagnostic[] =>
+  b.defects.flatMap(({ box }, i) => {
+    const [x0, y0, x1, y1] = box;
+    const off =
+      x0 === x1 ||
+      y0 === y1 ||
+      Math.max(x0, x1) <= 0 ||
+      Math.max(y0, y1) <= 0 ||
+      Math.min(x0, x1) >= b.width ||
+      Math.min(y0, y1) >= b.height;
+    return off ? [defectOffBoard(b.id, box, locusOf(['defects', i]))] : [];
+  });
 
 /** The boards of a job, copies and all, each with its thickness map. What the readings are refused for is in `problems`. */
 export function boardsOfJob(
@@ -254,34 +301,40 @@ export function boardsOfJob(
     ),
   );
   problems.push(...swapped.map((s) => s.diagnostic));
-  boards.forEach((b, index) => {
+  const outlines = boards.map((b, index): Ring | undefined => {
     const placeOf = (path: readonly PropertyKey[]): Locus => ({
       file,
       line: lineOf(['boards', index, ...path]),
       path: formatJsonPath(['boards', index, ...path]),
       board: b.id,
     });
-    problems.push(...strayKeepOuts(b, placeOf), ...pinProblems(b, placeOf), ...stopProblems(b, placeOf));
+    const outline = outlineOf(b, placeOf);
+    problems.push(...outline.diagnostics, ...strayKeepOuts(b, placeOf), ...strayDefects(b, placeOf));
+    if (!outline.ok) return undefined;
+    problems.push(...pinProblems(b, outline.value, placeOf), ...stopProblems(b, outline.value, placeOf));
+    return outline.value;
   });
   const misnamed = new Set(swapped.flatMap((s) => s.boards));
   const made = boards.flatMap((b, index) => {
     // Readings of another board are impossible here, which would only say the same again.
-    if (misnamed.has(b.id)) return [];
-    const map = mapOf(b, locusOf(b, index));
+    const outline = outlines[index];
+    if (misnamed.has(b.id) || !outline) return [];
+    const map = mapOf(b, outline, locusOf(b, index));
     problems.push(...map.diagnostics);
     if (!map.ok) return [];
     const readings = readingsOf(b);
-    const thickness = snap(meanOf(map.value, b.width, b.height));
+    const thickness = snap(meanOver(map.value, outline, b));
     return copiesOf(b).map(
       (id): Board => ({
         id,
         stock: b.stock ?? b.id,
-        outline: rectangleRing(0, 0, snap(b.width), snap(b.height)),
+        outline,
         thickness,
         map: map.value,
         readings,
         grain: b.grain === 'none' ? null : b.grain,
         keepOuts: keepOutsOf(b),
+        ...(b.defects.length === 0 ? {} : { defects: defectsOf(b) }),
         ...(b.trims.length === 0 ? {} : { trims: b.trims }),
         ...(b.screws.length === 0
           ? {}

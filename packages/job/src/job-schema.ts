@@ -80,6 +80,9 @@ export const JobOffCutSchema = z.strictObject({
     ),
 });
 
+/** A corner of a board's outline; with `through`, the edge to the next corner is the arc through that place. */
+export const JobCornerSchema = z.union([place, z.strictObject({ at: place, through: place })]);
+
 /** A board as measured. `width` runs along the machine's X, `height` along Y. */
 export const JobBoardSchema = z.strictObject({
   id: fileName,
@@ -89,6 +92,14 @@ export const JobBoardSchema = z.strictObject({
   material: z.string().min(1).optional(),
   width: PositiveLengthSchema,
   height: PositiveLengthSchema,
+  /** Its corners in order, where it is no rectangle: an L that was left of a sheet, a round end. */
+  outline: z
+    .array(JobCornerSchema)
+    .min(2, 'an outline has three corners, or two with arcs')
+    .exactOptional()
+    .describe(
+      'its corners in their order, where it is no rectangle: `[x, y]`, or `{ at, through }` where the edge to the next corner is an arc through that place; width and height are those of the box round it',
+    ),
   readings: z.array(JobReadingSchema).default([]),
   offCutOf: JobOffCutSchema.optional(),
   /** The thickness on its label, by which readings that cannot be are known. */
@@ -110,6 +121,18 @@ export const JobBoardSchema = z.strictObject({
     .describe('what it is made of, for forces, speeds and cutting direction'),
   /** Rectangles that no cutter may enter: [x0, y0, x1, y1]. */
   keepOuts: z.array(rectangle).default([]),
+  /** Flaws of one face, which parts that show it keep off. */
+  defects: z
+    .array(
+      z.strictObject({
+        box: rectangle.describe('the rectangle round it: [x0, y0, x1, y1]'),
+        face: z
+          .enum(['up', 'down', 'both'])
+          .describe('the face that it is seen on, as the board lies on the machine'),
+      }),
+    )
+    .default([])
+    .describe('knots, dents and stains: parts that show that face keep off them, others lie over them'),
   /** Screws that hold the sheet: where, and how wide their heads are. */
   screws: z
     .array(z.strictObject({ at: place, head: PositiveLengthSchema.default(10) }))
@@ -431,6 +454,8 @@ export type JobFile = z.output<typeof JobSchema>;
 export type JobReading = z.output<typeof JobReadingSchema>;
 /** Where an off-cut lay in its sheet, read. mm, degrees. */
 export type JobOffCut = z.output<typeof JobOffCutSchema>;
+/** A corner of a board's outline, read. mm. */
+export type JobCorner = z.output<typeof JobCornerSchema>;
 /** A board of a job, read. mm. */
 export type JobBoard = z.output<typeof JobBoardSchema>;
 /** Where a part lies, read. mm, degrees. */

@@ -116,6 +116,10 @@ function turnsFor(part: Part, board: Board): number[] {
   return along ? [0, 2 * QUARTER] : [QUARTER, 3 * QUARTER];
 }
 
+/** Which faces of a part will be seen, as it lies on the table: either may be, where nothing says which. */
+const facesShown = ({ showFace, cutFace }: Part): NonNullable<NestingItem['shows']> =>
+  showFace === null ? ['up', 'down'] : showFace === cutFace ? ['up'] : ['down'];
+
 /** A part as an item of a layout: as it lies on the table, with the turns that its grain allows; of these only odd or even quarters, if `odd` says which. */
 export function itemFor(part: Part, boards: readonly Board[], odd?: boolean): NestingItem {
   // The contract's turns belong to the item, so boards of another grain than the first are left out.
@@ -126,6 +130,7 @@ export function itemFor(part: Part, boards: readonly Board[], odd?: boolean): Ne
     outline: partOnTable(part).outline.ring,
     turns: odd === undefined ? turns : turns.filter((t) => (Math.round(t / QUARTER) % 2 === 1) === odd),
     boards: same.map((b) => b.id),
+    ...(boards.some((b) => b.defects) ? { shows: facesShown(part) } : {}),
   };
 }
 
@@ -141,6 +146,7 @@ function instanceOf(
     id: board.id,
     outline: board.outline,
     keepOuts: slack === undefined ? board.keepOuts : keptFree(board, job),
+    ...(board.defects ? { defects: board.defects } : {}),
     cost: job.costs.get(board.id) ?? 1,
   }));
   return {

@@ -18,7 +18,7 @@ const curve = (ring: PictureCurve['ring'], style: CurveStyle, title: string): Pi
   title,
 });
 
-/** A board as it lies on the bed: its edge, keep-outs, every part with its cuts, and the tabs that hold them. */
+/** A board as it lies on the bed: its edge, keep-outs, defects, every part with its cuts, and the tabs that hold them. */
 export function layoutPicture(made: Pick<MadeBoard, 'board' | 'items' | 'plan'>): Picture {
   const box = ringBounds(made.board.outline);
   const letter = Math.max(box.maxX - box.minX, box.maxY - box.minY) * LETTER;
@@ -52,6 +52,18 @@ export function layoutPicture(made: Pick<MadeBoard, 'board' | 'items' | 'plan'>)
         ),
         labels: [],
       },
+      ...(made.board.defects
+        ? [
+            {
+              id: 'defects',
+              class: 'defects',
+              curves: made.board.defects.map((d) =>
+                curve(d.outline, 'defect', `defect of the ${d.face === 'up' ? 'upper' : 'lower'} face`),
+              ),
+              labels: [],
+            },
+          ]
+        : []),
     ],
   };
 }

@@ -1,6 +1,6 @@
 import { inParent } from '@haunch/gauge';
 import { type Box, flattenRing, type Ring, ringBounds, snap } from '@haunch/geometry';
-import { largestEmptyRectangle } from '@haunch/nesting';
+import { largestEmptyRectangle, missingOf } from '@haunch/nesting';
 import { type WrittenBoard, writtenOffCut } from './board-for-job.js';
 import { motionOf } from './boards-of-job.js';
 import type { Job } from './job.js';
@@ -59,7 +59,7 @@ const grown = (b: Box, by: number): Box => ({
 
 /**
  * The rectangles that a job leaves of one of its boards, the largest first: clear of all parts and of the ladder that was cut
- * from it by the cutter's diameter, of keep-outs and of trimming cuts; at least 300 × 100 mm, three at the most. They do not overlap.
+ * from it by the cutter's diameter, of keep-outs, of trimming cuts and of what a board that is no rectangle lacks of its box; at least 300 × 100 mm, three at the most. They do not overlap.
  */
 export function offCutsLeft(job: Job, laid: LaidJob, { board, items }: LaidBoard): OffCutLeft[] {
   const felt = job.ladders.some((l) => l.kind === 'felt' && l.board === board.id);
@@ -67,7 +67,12 @@ export function offCutsLeft(job: Job, laid: LaidJob, { board, items }: LaidBoard
     ...items.map((i) => i.part.outline.ring),
     ...(felt ? ladderOutlines(job, laid, board) : []),
   ].flatMap((r) => slices(r).map((b) => grown(b, job.router.diameter)));
-  const taken = [...cut, ...board.keepOuts.map(ringBounds), ...trimKerfs(board, job)];
+  const taken = [
+    ...cut,
+    ...board.keepOuts.map(ringBounds),
+    ...trimKerfs(board, job),
+    ...missingOf(board.outline),
+  ];
   const left: OffCutLeft[] = [];
   for (let k = 0; k < MOST; k++) {
     const room = largestEmptyRectangle(ringBounds(board.outline), taken);

@@ -1,5 +1,6 @@
 import { movePoint, type Point, pointInRing, ringBounds, STAY, snap } from '@haunch/geometry';
 import { type Board, type Part, type Placement, thicknessAt } from '@haunch/model';
+import { isWhole, placesOn } from './board-outline.js';
 
 /** A board's thickness at a place on it, mm: its map's, or its mean where it has none. */
 export const boardThicknessAt = (board: Pick<Board, 'map' | 'thickness'>, at: Point): number =>
@@ -33,6 +34,10 @@ export function meanThickness(part: Part, placement: Placement, board: Board): n
 
 /** The least and the greatest thickness of a board, mm, over a grid that takes in its corners. */
 export function thicknessRange(board: Board): readonly [number, number] {
+  if (!isWhole(board)) {
+    const all = placesOn(board.outline).map((p) => boardThicknessAt(board, p));
+    return [snap(Math.min(...all)), snap(Math.max(...all))];
+  }
   const { minX, minY, maxX, maxY } = ringBounds(board.outline);
   let [least, most] = [Number.POSITIVE_INFINITY, Number.NEGATIVE_INFINITY];
   for (let j = 0; j <= STEPS; j++)

@@ -8,6 +8,8 @@ interface Look {
   readonly dash?: string;
   readonly stroke: Ink;
   readonly fill: Ink | 'none' | 'hatch' | 'crosshatch';
+  /** Its rules stand only in pictures that have such a curve. */
+  readonly seldom?: true;
 }
 
 type Ink = 'ink' | 'faint' | 'paper' | 'wood' | 'rust' | 'slate';
@@ -45,30 +47,41 @@ export const LOOKS: ReadonlyMap<CurveStyle, Look> = new Map<CurveStyle, Look>([
   ['unclear', { words: 'not understood', width: 3, dash: '7 2', stroke: 'rust', fill: 'none' }],
   ['repair', { words: 'repaired', width: 1.2, stroke: 'slate', fill: 'none' }],
   ['keep-out', { words: 'keep out', width: 1.4, dash: '3 3', stroke: 'rust', fill: 'crosshatch' }],
+  [
+    'defect',
+    { words: 'defect of one face', width: 1.4, dash: '1 3', stroke: 'slate', fill: 'none', seldom: true },
+  ],
 ]);
 
-function rules(inks: Readonly<Record<Ink, string>>, scope: string, prefix: string): string[] {
+function rules(
+  looks: readonly (readonly [CurveStyle, Look])[],
+  inks: Readonly<Record<Ink, string>>,
+  scope: string,
+  prefix: string,
+): string[] {
   const fill = (f: Look['fill']): string =>
     f === 'none' ? 'none' : f === 'hatch' || f === 'crosshatch' ? `url(#${prefix}${f})` : inks[f];
   return [
     `${scope} .paper{fill:${inks.paper}}`,
     `${scope} text{fill:${inks.ink};stroke:${inks.paper}}`,
     `${scope} .hatching{stroke:${inks.ink};stroke-opacity:0.5;fill:none}`,
-    ...[...LOOKS].map(([style, l]) => `${scope} .${style}{stroke:${inks[l.stroke]};fill:${fill(l.fill)}}`),
+    ...looks.map(([style, l]) => `${scope} .${style}{stroke:${inks[l.stroke]};fill:${fill(l.fill)}}`),
   ];
 }
 
-/** The style sheet of a picture, for light and dark surroundings, valid under `scope` alone. */
-export const styleSheet = (scope: string, prefix: string): string =>
-  [
+/** The style sheet of a picture that uses some styles, for light and dark surroundings, valid under `scope` alone. */
+export function styleSheet(scope: string, prefix: string, used: readonly CurveStyle[]): string {
+  const looks = [...LOOKS].filter(([style, l]) => !l.seldom || used.includes(style));
+  return [
     `${scope} path{vector-effect:non-scaling-stroke;stroke-linejoin:round;fill-rule:evenodd}`,
     `${scope} text{font-family:sans-serif;paint-order:stroke;stroke-linejoin:round}`,
-    ...[...LOOKS].map(
+    ...looks.map(
       ([style, l]) =>
         `${scope} .${style}{stroke-width:${l.width}${l.dash === undefined ? '' : `;stroke-dasharray:${l.dash}`}}`,
     ),
-    ...rules(DAY, scope, prefix),
+    ...rules(looks, DAY, scope, prefix),
     '@media (prefers-color-scheme:dark){',
-    ...rules(NIGHT, scope, prefix),
+    ...rules(looks, NIGHT, scope, prefix),
     '}',
   ].join('\n');
+}

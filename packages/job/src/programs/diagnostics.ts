@@ -5,6 +5,65 @@ const job = diagnosticsOf('job');
 
 const mm = (v: number): string => `${Math.round(v * 1000) / 1000} mm`;
 
+/** A board's outline that crosses itself, or runs over itself. */
+export const boardOutlineCrosses = (board: string, { x, y }: Point, locus: Locus): Diagnostic =>
+  job(
+    'error',
+    'board-outline-crosses',
+    `the outline of board '${board}' crosses itself or runs over itself at (${mm(x)}, ${mm(y)})`,
+    { ...locus, at: { x, y } },
+    'Give its corners in their order round the board, each once.',
+  );
+
+/** A board's outline that encloses nothing. */
+export const boardOutlineFlat = (board: string, locus: Locus): Diagnostic =>
+  job(
+    'error',
+    'board-outline-flat',
+    `the outline of board '${board}' encloses no area`,
+    locus,
+    'Give its corners in their order round the board, three of them at least, or two with arcs.',
+  );
+
+/** An arc of a board's outline that no circle can have. */
+export const boardOutlineArc = (board: string, [x, y]: readonly [number, number], locus: Locus): Diagnostic =>
+  job(
+    'error',
+    'board-outline-arc',
+    `no arc of the outline of board '${board}' runs through (${mm(x)}, ${mm(y)}) from its corner to the next`,
+    locus,
+    'Measure a place on the arc, about its middle; leave `through` out where the edge is straight.',
+  );
+
+/** A board's outline that is not as wide and high as the board. */
+export const boardOutlineSize = (
+  board: string,
+  { minX, minY, maxX, maxY }: Readonly<Record<'minX' | 'minY' | 'maxX' | 'maxY', number>>,
+  [width, height]: readonly [number, number],
+  locus: Locus,
+): Diagnostic =>
+  job(
+    'error',
+    'board-outline-size',
+    `the outline of board '${board}' reaches from (${mm(minX)}, ${mm(minY)}) to (${mm(maxX)}, ${mm(maxY)}), and the board is ${mm(width)} × ${mm(height)}`,
+    locus,
+    'Count corners from the lower left corner of the box round the board; its width and height are those of this box.',
+  );
+
+/** A flaw that lies wholly off its board. */
+export const defectOffBoard = (
+  board: string,
+  [x0, y0, x1, y1]: readonly [number, number, number, number],
+  locus: Locus,
+): Diagnostic =>
+  job(
+    'error',
+    'defect-off-board',
+    `the defect from (${mm(Math.min(x0, x1))}, ${mm(Math.min(y0, y1))}) to (${mm(Math.max(x0, x1))}, ${mm(Math.max(y0, y1))}) lies off board '${board}', or has no width or height`,
+    locus,
+    'Places count from the lower left corner of the board as it lies on the machine, X to the right, whichever face the defect is on.',
+  );
+
 /** A screw, clamp or zone that lies wholly off its board. */
 export const keepOutOffBoard = (
   board: string,

@@ -1,4 +1,4 @@
-import { circleRing, type Motion, ringBounds, STAY } from '@haunch/geometry';
+import { circleRing, counterClockwise, type Motion, moveRing, ringBounds, STAY } from '@haunch/geometry';
 import {
   type Board,
   type Joint,
@@ -8,6 +8,7 @@ import {
   type Proof,
   type RuleResult,
 } from '@haunch/model';
+import { isWhole } from '../board-outline.js';
 import type { LaidBoard, LaidJob, PlacedItem } from '../lay-job.js';
 
 const flipped = (face: Part['cutFace']): Part['cutFace'] => (face === 'n+' ? 'n-' : 'n+');
@@ -91,13 +92,22 @@ export function underSide(laidBoard: LaidBoard): LaidBoard | undefined {
   if (!isTurned(laidBoard)) return undefined;
   const { board, items } = laidBoard;
   // Trimming cuts are made when all else is done, on the second side.
-  const { turnOver, map: _map, trims: _trims, ...rest } = board;
+  const { turnOver, map: _map, trims: _trims, defects = [], ...rest } = board;
   const motion = turnMotion(board, turnOver!.axis);
   return {
     // Readings speak of the other face's places; the mean holds for both.
     board: {
       ...rest,
       id: `${board.id}.under`,
+      outline: isWhole(board) ? board.outline : counterClockwise(moveRing(motion, board.outline)),
+      ...(defects.length === 0
+        ? {}
+        : {
+            defects: defects.map((d) => ({
+              outline: counterClockwise(moveRing(motion, d.outline)),
+              face: d.face === 'up' ? ('down' as const) : ('up' as const),
+            })),
+          }),
       keepOuts: board.keepOuts.slice(0, board.keepOuts.length - turnOver!.pins.length),
     },
     use: laidBoard.use,

@@ -12,7 +12,14 @@ const PLACES = 5;
 /** One part alone on a board. */
 const alone = (job: Job, part: Part, board: Board): NestingInstance => ({
   items: [itemFor(part, [board])],
-  boards: [{ id: board.id, outline: board.outline, keepOuts: keptFree(withoutTrims(board), job) }],
+  boards: [
+    {
+      id: board.id,
+      outline: board.outline,
+      keepOuts: keptFree(withoutTrims(board), job),
+      ...(board.defects ? { defects: board.defects } : {}),
+    },
+  ],
   spacing: 2 * job.router.diameter + job.settings.lay.web,
   edgeMargin: job.settings.lay.edgeMargin,
 });

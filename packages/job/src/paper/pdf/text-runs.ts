@@ -1,4 +1,5 @@
 import type { OutlineFont } from './outline-font.js';
+import { asTheyStand } from './right-to-left.js';
 import { winAnsi } from './win-ansi.js';
 
 /** Letters that are set in one font, a standard one or the embedded one. */
@@ -23,7 +24,7 @@ const SILENT = /\p{Cc}|\p{Cf}|\p{Variation_Selector}/u;
 
 /**
  * Parts a text into runs of one font each: the standard font where it has the letter, else the embedded one, else the letter's code point
- * in brackets. Composed first (NFC).
+ * in brackets. Composed first (NFC); in the order in which the runs stand from left to right.
  */
 export function textRuns(text: string, outline: OutlineFont | undefined): SetText {
   const runs: { font: TextRun['font']; text: string }[] = [];
@@ -43,5 +44,5 @@ export function textRuns(text: string, outline: OutlineFont | undefined): SetTex
       add('standard', inBrackets(letter));
     }
   }
-  return { runs, strange };
+  return { runs: asTheyStand(runs), strange };
 }

@@ -12,6 +12,7 @@ import {
   type Vertex,
 } from '@haunch/geometry';
 import { type Board, type Diagnostic, fail, type Locus, type Outcome, ok } from '@haunch/model';
+import { largestEmptyRectangle, missingOf } from '@haunch/nesting';
 import type { JobBoard } from './job-schema.js';
 import {
   boardOutlineArc,
@@ -88,6 +89,13 @@ export function outlineOf(
   return off > TAPE
     ? fail(boardOutlineSize(id, box, [width, height], locusOf(['outline'])))
     : ok(counterClockwise(drawn));
+}
+
+/** Where a board's thickness is checked when it is loaded: its middle, or that of the largest rectangle on one that is none. mm */
+export function checkedAt({ outline }: Pick<Board, 'outline'>): Point {
+  const box = ringBounds(outline);
+  const room = isWhole({ outline }) ? box : (largestEmptyRectangle(box, missingOf(outline)) ?? box);
+  return { x: (room.minX + room.maxX) / 2, y: (room.minY + room.maxY) / 2 };
 }
 
 /** Steps of the grid over which something is taken of a board that is no rectangle. */

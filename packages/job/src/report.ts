@@ -1,6 +1,7 @@
 import { LOAD_LIMIT, loadLimit } from '@haunch/gauge';
 import { ringArea, ringBounds, snap } from '@haunch/geometry';
 import { type Board, thicknessAt, type Workingstep } from '@haunch/model';
+import { checkedAt } from './board-outline.js';
 import { CAUTIONS } from './cautions.js';
 import { cutterRuns } from './cutter-runs.js';
 import { fitExtras } from './fit-extras.js';
@@ -82,8 +83,7 @@ function forecastData({ forecast }: Made): Report['forecast'] {
 
 function mapData(board: Board): Report['boards'][number]['map'] {
   const [least, most] = thicknessRange(board);
-  const box = ringBounds(board.outline);
-  const middle = { x: (box.minX + box.maxX) / 2, y: (box.minY + box.maxY) / 2 };
+  const middle = checkedAt(board);
   const there = boardThicknessAt(board, middle);
   const limit = board.map ? loadLimit(board.map, middle) : LOAD_LIMIT;
   return {

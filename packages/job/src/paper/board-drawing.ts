@@ -77,7 +77,9 @@ export function drawBoard(pen: Pen, side: PaperSide, room: DrawingRoom, how: Boa
   const bottom = top + side.height / scale;
   const at = (p: Point): Point => ({ x: x0 + p.x / scale, y: bottom - p.y / scale });
   const [w, h] = [side.width / scale, side.height / scale];
-  pen.rect(x0, top, w, h, { fill: 0.87 });
+  const edge = side.edge?.points.map(at);
+  if (edge) pen.loops([edge], { fill: 0.87 });
+  else pen.rect(x0, top, w, h, { fill: 0.87 });
   if (how.atMachine)
     for (const [ax, ay, bx, by] of side.vacuumAreas) {
       const a = at({ x: ax, y: by });
@@ -94,7 +96,10 @@ export function drawBoard(pen: Pen, side: PaperSide, room: DrawingRoom, how: Boa
     pen.loops(of('pocket'), { fill: 0.93, stroke: 0, width: 0.18, dash: [1, 0.6] });
     pen.loops([...of('cut'), ...of('hole')], { fill: 0.87, stroke: 0, width: 0.25 });
   }
-  pen.rect(x0, top, w, h, { stroke: 0, width: 0.6 });
+  if (edge) pen.loops([edge], { stroke: 0, width: 0.6 });
+  else pen.rect(x0, top, w, h, { stroke: 0, width: 0.6 });
+  for (const d of side.defects ?? [])
+    pen.loops([d.points.map(at)], { stroke: 0, width: 0.5, dash: [0.5, 1] });
   for (const l of side.ladder) pen.loops([l.map(at)], { stroke: 0, width: 0.3, dash: [0.3, 0.8] });
   for (const { id, x, y, width, height } of how.kept ?? []) {
     const corner = at({ x, y: y + height });
@@ -108,9 +113,10 @@ export function drawBoard(pen: Pen, side: PaperSide, room: DrawingRoom, how: Boa
   }
   if (how.atMachine) holding(pen, side, at, scale);
   if (how.atMachine) for (const t of side.trims) trimLine(pen, side, t, at);
-  const check = how.atMachine ? { x: x0 + w / 2, y: top + h / 2 } : null;
+  const middle = side.edge ? at(side.edge.checkedAt) : { x: x0 + w / 2, y: top + h / 2 };
+  const check = how.atMachine ? middle : null;
   names(pen, side, at, scale, { nameOf: how.nameOf ?? ((item) => item), check });
-  if (how.atMachine) axes(pen, side, { x0, bottom, w, h, top }, how.unit);
+  if (how.atMachine) axes(pen, side, { x0, bottom, w, middle }, how.unit);
   scaleBar(pen, x0 + w, bottom + 8, scale, how.unit);
   return { scale, height: AROUND.top + h + AROUND.bottom };
 }
@@ -220,14 +226,14 @@ function names(
 
 interface Sheeted {
   readonly x0: number;
-  readonly top: number;
   readonly bottom: number;
   readonly w: number;
-  readonly h: number;
+  /** Where the thickness is checked. */
+  readonly middle: Point;
 }
 
 /** The origin with its axes, the grain, and where the thickness is checked. */
-function axes(pen: Pen, side: PaperSide, { x0, bottom, w, h, top }: Sheeted, unit: PaperUnit): void {
+function axes(pen: Pen, side: PaperSide, { x0, bottom, w, middle: m }: Sheeted, unit: PaperUnit): void {
   const corner = { x: x0, y: bottom };
   pen.circle(corner, 1.5, { fill: 1, stroke: 0, width: 0.5 });
   pen.lines(
@@ -252,7 +258,6 @@ function axes(pen: Pen, side: PaperSide, { x0, bottom, w, h, top }: Sheeted, uni
     turn: Math.PI / 2,
   });
   pen.text({ x: x0 - 2, y: bottom + 7.6 }, 'X0 Y0', { size: 9, bold: true, align: 'right' });
-  const m = { x: x0 + w / 2, y: top + h / 2 };
   pen.circle(m, CHECK, { fill: 1, stroke: 0, width: 0.5 });
   pen.text({ x: m.x, y: m.y + 1.15 }, 'M', { size: 9, bold: true, align: 'middle' });
   if (side.grain === null) return;

@@ -70,6 +70,11 @@ describe('a quote', () => {
   it('takes a board as its share of a sheet of the size that is priced', () => {
     const rates = { ...RATES, sheets: { board: { price: 80, width: 2000, height: 2000 } } };
     expect(quoteOf(simple(rates)).lines.find((l) => l.kind === 'sheet')!.price).toBe(40);
+    // One that is no rectangle by its area.
+    const data = simple(rates);
+    const edge = { points: [], area: 500_000, checkedAt: { x: 0, y: 0 } };
+    const bent = { ...data, sides: data.sides.map((side) => ({ ...side, edge })) };
+    expect(quoteOf(bent).lines.find((l) => l.kind === 'sheet')!.price).toBe(10);
   });
 
   it('credits no off-cut below the size from which one is kept', () => {

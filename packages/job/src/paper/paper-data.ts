@@ -58,6 +58,8 @@ export interface PaperSide {
   readonly side: 'only' | 'first' | 'second';
   readonly width: number;
   readonly height: number;
+  /** Its edge where it is no rectangle, its area, mm², and where its thickness is checked. */
+  readonly edge?: { readonly points: readonly Point[]; readonly area: number; readonly checkedAt: Point };
   readonly stock: string;
   readonly material: string;
   readonly grain: 'x' | 'y' | null;
@@ -72,6 +74,8 @@ export interface PaperSide {
   /** Outlines of a ladder that was cut from this sheet already. */
   readonly ladder: readonly (readonly Point[])[];
   readonly keepOuts: readonly (readonly Point[])[];
+  /** Flaws of one face, as the board lies. */
+  readonly defects?: readonly { readonly points: readonly Point[]; readonly face: 'up' | 'down' }[];
   readonly screws: readonly { readonly at: Point; readonly head: number }[];
   readonly vacuumAreas: readonly (readonly [number, number, number, number])[];
   readonly pins: readonly Point[];

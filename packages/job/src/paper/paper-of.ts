@@ -1,6 +1,7 @@
 import { curvesOfPart, labelPlace } from '@haunch/drawing';
-import { flattenRing, type Point, type Ring, ringBounds, snap } from '@haunch/geometry';
+import { flattenRing, type Point, type Ring, ringArea, ringBounds, snap } from '@haunch/geometry';
 import type { Part } from '@haunch/model';
+import { checkedAt, isWhole } from '../board-outline.js';
 import { copiesOf } from '../boards-of-job.js';
 import type { Job } from '../job.js';
 import type { LaidJob, PlacedItem } from '../lay-job.js';
@@ -125,6 +126,15 @@ function sideOf({
     side,
     width: box.maxX,
     height: box.maxY,
+    ...(isWhole(board)
+      ? {}
+      : {
+          edge: {
+            points: points(board.outline),
+            area: Math.abs(ringArea(board.outline)),
+            checkedAt: checkedAt(board),
+          },
+        }),
     stock: report.stock,
     material: report.material,
     grain: board.grain,
@@ -140,6 +150,9 @@ function sideOf({
       { x: x1, y: y1 },
       { x: x0, y: y1 },
     ]),
+    ...(board.defects
+      ? { defects: board.defects.map(({ outline, face }) => ({ points: points(outline), face })) }
+      : {}),
     screws: set.screws.map(({ at: [x, y], head }) => ({ at: { x, y }, head })),
     vacuumAreas: areas.map((a) => [...a] as [number, number, number, number]),
     pins,

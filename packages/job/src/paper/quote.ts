@@ -29,13 +29,15 @@ export interface Quote {
 const hundredth = (v: number): number => Math.round(v * 100) / 100;
 const thousandth = (v: number): number => Math.round(v * 1000) / 1000;
 
+const areaOf = ({ edge, width, height }: PaperSide): number => edge?.area ?? width * height;
+
 /** The rate of a board: by its id, its stock or its material. */
 function sheetPrice(side: PaperSide, { sheets }: JobRates): number | null {
   for (const name of [side.board, side.stock, side.material]) {
     const rate = sheets[name];
     if (rate === undefined) continue;
     if (typeof rate === 'number') return rate;
-    return (rate.price * side.width * side.height) / (rate.width * rate.height);
+    return (rate.price * areaOf(side)) / (rate.width * rate.height);
   }
   return null;
 }
@@ -103,7 +105,7 @@ export function quoteOf(data: PaperData): Quote {
       price: price(whole),
     });
     for (const { id, width, height } of keptOf(side, rates)) {
-      const share = (width * height) / (side.width * side.height);
+      const share = (width * height) / areaOf(side);
       lines.push({
         kind: 'off-cut',
         what: `${id}, kept: ${Math.floor(width)} × ${Math.floor(height)} mm`,

@@ -49,6 +49,34 @@ describe('a setup sheet', () => {
     expect(inch).toContain('From 0.7 to 0.71 in: go.');
   });
 
+  it('draws a board that is no rectangle as it is, checks it where there is board, and tells of its flaws', async () => {
+    const { width, height } = stored().sides[0]!;
+    const checked = { x: 100, y: height - 100 };
+    const corner = (x: number, y: number) => ({ x, y });
+    const points = [
+      corner(0, 0),
+      corner(width, 0),
+      corner(width, 200),
+      corner(200, 200),
+      corner(200, height),
+      corner(0, height),
+    ];
+    const edge = { points, area: 200 * (width + height - 200), checkedAt: checked };
+    const flaw = {
+      points: [corner(5, 5), corner(40, 5), corner(40, 40), corner(5, 40)],
+      face: 'down' as const,
+    };
+    const data = withSide({ edge, defects: [flaw] });
+    const text = await textOfPdf(setupSheetPdf(data));
+    expect(text).toContain('It is no rectangle');
+    expect(text).toContain('lower left corner of the box round the board');
+    expect(text).toContain('Its flaws lie in the rectangles of dots, 1 below');
+    expect(await textOfPdf(setupSheetPdf(stored()))).not.toMatch(/no rectangle|rectangles of dots/);
+    // M stands on the board: another place than in the middle of its box.
+    const whole = await setupSheetPdf(withSide({ defects: [flaw] }));
+    expect(Buffer.from(await setupSheetPdf(data)).equals(Buffer.from(whole))).toBe(false);
+  });
+
   it('tells where the cutter is when it touches the edges: its radius and the strip away', async () => {
     const data = stored();
     const cutters = data.cutters.map((c) => ({ ...c, diameter: 6 }));

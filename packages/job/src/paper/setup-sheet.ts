@@ -35,6 +35,12 @@ function loading(side: PaperSide, unit: PaperUnit): string[] {
       : `The grain of its faces runs along ${side.grain.toUpperCase()}.`;
   return [
     `Board ${side.board}, ${side.material === side.stock ? side.material : `${side.material} (${side.stock})`}, ${size([side.width, side.height], unit, 0)}, measured ${length(side.thickness, unit, 2)}. ${grain}`,
+    ...(side.edge
+      ? [
+          'It is no rectangle: its edge is as drawn, seen from above. Lay it so; its size is that of the box round it.',
+        ]
+      : []),
+    ...defectWords(side),
     faces,
     `Measure the thickness once near its middle, at M in the drawing. From ${figure(least, unit, 2)} to ${length(most, unit, 2)}: go. Thinner or thicker: stop. It is another sheet, or it has moved; measure it again (haunch gauge) and make the programs anew.`,
     ...(side.ladder.length > 0
@@ -43,6 +49,19 @@ function loading(side: PaperSide, unit: PaperUnit): string[] {
         ]
       : []),
     'No chips under the sheet. It lies flat, and does not rock.',
+  ];
+}
+
+/** Which flaws the layout went round. */
+function defectWords({ defects = [] }: PaperSide): string[] {
+  if (defects.length === 0) return [];
+  const on = (face: 'up' | 'down'): number => defects.filter((d) => d.face === face).length;
+  const said = [
+    ...(on('up') > 0 ? [`${on('up')} above`] : []),
+    ...(on('down') > 0 ? [`${on('down')} below`] : []),
+  ].join(' and ');
+  return [
+    `Its flaws lie in the rectangles of dots, ${said}: parts that show that face were laid beside them. Are they elsewhere, it lies another way round: stop.`,
   ];
 }
 
@@ -56,7 +75,7 @@ function zero(data: PaperData, side: PaperSide, unit: PaperUnit): string[] {
   const on = (which: boolean): string => (which ? 'the bed beside the sheet' : 'the top of the sheet');
   const edge = first ? -(first.diameter / 2 + FEELER) : -FEELER;
   return [
-    `X0 Y0 is the lower left corner of the sheet, the cross in the drawing, in G${53 + workOffset}.`,
+    `X0 Y0 is the lower left corner of ${side.edge ? 'the box round the board' : 'the sheet'}, the cross in the drawing, in G${53 + workOffset}.`,
     ...(first
       ? [
           `With ${first.id} standing still, bring it to the left edge until a strip of ${length(FEELER, unit, 2)} just drags: X there is ${figure(edge, unit, 2)}. In front likewise: Y is ${figure(edge, unit, 2)}.`,

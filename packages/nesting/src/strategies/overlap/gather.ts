@@ -52,10 +52,9 @@ export function gather(s: Search, i: number, variant: number, r: number, window?
   const { known, numbers, quarters, tables } = s.tables.rowOf(variant);
   f.moving = variant;
   const { roomX0, roomY0, roomX1, roomY1 } = f;
-  const { rooms: bedsOf } = s;
   const { roots, weights } = s;
   for (let j = 0; j < n; j++) {
-    if (j === i || bedsOf[rooms[j]!]!.bed !== room.bed) continue;
+    if (j === i || rooms[j] !== r) continue;
     const fixed = variants[j]!;
     if (!known[fixed]) s.tables.learn(fixed, variant);
     const at = ROW * fixed;

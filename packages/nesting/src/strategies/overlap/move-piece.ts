@@ -200,13 +200,16 @@ export function movePiece(s: Search, i: number): boolean {
 
 /** Writes down how badly piece `i` overlaps each other piece where it lies. The field must be its own. */
 function noteOverlaps(s: Search, i: number): void {
-  const { field: f, overlaps, bedOverlaps, now } = s;
+  const { field: f, overlaps, bedOverlaps, partners, now } = s;
   const n = s.pieces.length;
   const x = now.x[i]!;
   const y = now.y[i]!;
-  for (let j = 0; j < n; j++) {
+  for (let j = 0; j < n && partners[i]! > 0; j++) {
+    if (overlaps[i * n + j] === 0) continue;
     overlaps[i * n + j] = 0;
     overlaps[j * n + i] = 0;
+    partners[i]!--;
+    partners[j]!--;
   }
   bedOverlaps[i] = 0;
   for (let k = 0; k < f.count; k++) {
@@ -219,9 +222,15 @@ function noteOverlaps(s: Search, i: number): void {
       const bad = s.roots[i]! * s.roots[j]! * (depth + f.floor);
       overlaps[i * n + j] = bad;
       overlaps[j * n + i] = bad;
+      partners[i]!++;
+      partners[j]!++;
     }
   }
 }
+
+/** Whether piece `i` overlaps anything. */
+export const isOverlapping = ({ partners, bedOverlaps }: Search, i: number): boolean =>
+  partners[i]! > 0 || bedOverlaps[i]! > 0;
 
 /** Writes down all overlaps afresh. */
 export function noteAllOverlaps(s: Search): void {

@@ -1,6 +1,7 @@
 import type { Bed } from '../bed.js';
 import { type Arrangement, arrangementOf } from './arrangement.js';
 import { type Field, fieldFor } from './field.js';
+import { type HeavyPairs, noHeavyPairs } from './heavy-pairs.js';
 import type { PairTables } from './pair-tables.js';
 import type { Piece, Variant, Wares } from './variant.js';
 
@@ -35,6 +36,10 @@ export interface Search {
   /** How badly two pieces overlap, without weight; 0 where they do not. A square table. */
   readonly overlaps: Float64Array;
   readonly bedOverlaps: Float64Array;
+  /** With how many others each piece overlaps. */
+  readonly partners: Int32Array;
+  /** Pairs i < j whose weight is more than 1, at i · n + j. */
+  readonly heavy: HeavyPairs;
   /** Square root of each piece's size. */
   readonly roots: Float64Array;
   /** Added to every depth, so that the last touch of an overlap matters too, steps. */
@@ -74,6 +79,8 @@ export function searchOf(
     bedWeights: new Float64Array(n).fill(1),
     overlaps: new Float64Array(n * n),
     bedOverlaps: new Float64Array(n),
+    partners: new Int32Array(n),
+    heavy: noHeavyPairs(n),
     roots: Float64Array.from(pieces, (p) => Math.sqrt(p.size)),
     floor: FLOOR_SHARE * mean,
     lattice,

@@ -1,5 +1,6 @@
 import { type Arrangement, copyInto, copyOf } from './arrangement.js';
-import { movePiece, noteAllOverlaps } from './move-piece.js';
+import { listPair, unlistPair } from './heavy-pairs.js';
+import { isOverlapping, movePiece, noteAllOverlaps } from './move-piece.js';
 import type { Search } from './search.js';
 
 /** How long a separation goes on. */
@@ -32,7 +33,7 @@ const total = (s: Search): number => {
   let sum = 0;
   for (let i = 0; i < n; i++) {
     sum += s.bedOverlaps[i]!;
-    for (let j = i + 1; j < n; j++) sum += s.overlaps[i * n + j]!;
+    if (s.partners[i]! > 0) for (let j = i + 1; j < n; j++) sum += s.overlaps[i * n + j]!;
   }
   return sum;
 };
@@ -41,11 +42,7 @@ const total = (s: Search): number => {
 function overlapping(s: Search): number[] {
   const n = s.pieces.length;
   const out: number[] = [];
-  for (let i = 0; i < n; i++) {
-    let bad = s.bedOverlaps[i]! > 0;
-    for (let j = 0; j < n && !bad; j++) bad = s.overlaps[i * n + j]! > 0;
-    if (bad) out.push(i);
-  }
+  for (let i = 0; i < n; i++) if (isOverlapping(s, i)) out.push(i);
   for (let k = out.length - 1; k > 0; k--) {
     const m = Math.floor(s.random() * (k + 1));
     [out[k], out[m]] = [out[m]!, out[k]!];
@@ -56,23 +53,30 @@ function overlapping(s: Search): number[] {
 /** Makes what overlaps heavier, the more the worse, and what does not lighter (guided local search). */
 function reweight(s: Search): void {
   const n = s.pieces.length;
+  const { heavy, weights, overlaps } = s;
   let worst = 0;
   for (let i = 0; i < n; i++) {
     worst = Math.max(worst, s.bedOverlaps[i]!);
-    for (let j = i + 1; j < n; j++) worst = Math.max(worst, s.overlaps[i * n + j]!);
+    if (s.partners[i] === 0) continue;
+    for (let j = i + 1; j < n; j++) {
+      const bad = overlaps[i * n + j]!;
+      if (bad === 0) continue;
+      worst = Math.max(worst, bad);
+      listPair(heavy, i * n + j);
+    }
   }
   if (worst === 0) return;
   const next = (weight: number, bad: number): number =>
     bad > 0
       ? Math.min(HEAVIEST, weight * (GROW_LEAST + (GROW_MOST - GROW_LEAST) * (bad / worst)))
       : Math.max(1, weight * DECAY);
-  for (let i = 0; i < n; i++) {
-    s.bedWeights[i] = next(s.bedWeights[i]!, s.bedOverlaps[i]!);
-    for (let j = i + 1; j < n; j++) {
-      const w = next(s.weights[i * n + j]!, s.overlaps[i * n + j]!);
-      s.weights[i * n + j] = w;
-      s.weights[j * n + i] = w;
-    }
+  for (let i = 0; i < n; i++) s.bedWeights[i] = next(s.bedWeights[i]!, s.bedOverlaps[i]!);
+  for (let k = heavy.count - 1; k >= 0; k--) {
+    const place = heavy.places[k]!;
+    const w = next(weights[place]!, overlaps[place]!);
+    weights[place] = w;
+    weights[(place % n) * n + Math.floor(place / n)] = w;
+    if (w === 1) unlistPair(heavy, k);
   }
 }
 
@@ -81,8 +85,8 @@ function reweight(s: Search): void {
  * weighted overlaps count less, and weights grow where overlap lasts. Each move takes one tick.
  */
 export function separate(s: Search, patience: Patience): Separated {
-  const n = s.pieces.length;
   s.weights.fill(1);
+  while (s.heavy.count > 0) unlistPair(s.heavy, s.heavy.count - 1);
   s.bedWeights.fill(1);
   noteAllOverlaps(s);
   const best = copyOf(s.now);
@@ -98,9 +102,7 @@ export function separate(s: Search, patience: Patience): Separated {
       rounds++;
       for (const i of overlapping(s)) {
         if (!s.tick()) return { outcome: 'spent', arrangement: best, left: least, rounds };
-        let bad = s.bedOverlaps[i]! > 0;
-        for (let j = 0; j < n && !bad; j++) bad = s.overlaps[i * n + j]! > 0;
-        if (bad) movePiece(s, i);
+        if (isOverlapping(s, i)) movePiece(s, i);
       }
       const sum = total(s);
       if (sum < least) {

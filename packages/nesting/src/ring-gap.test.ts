@@ -53,6 +53,36 @@ describe('ringGap', () => {
       { numRuns: 150 },
     ));
 
+  it('is the same for rings of hundreds of edges, which are passed over in runs', () =>
+    fc.assert(
+      fc.property(star, star, shift, (a, b, by) => {
+        // The same curves in many short pieces: lines cut in 20, arcs left as they are.
+        const cut = (r: Ring): Ring =>
+          ring(
+            r.vertices.flatMap((v, i) => {
+              const w = r.vertices[(i + 1) % r.vertices.length]!;
+              if (v.bulge !== 0) return [v];
+              return Array.from({ length: 20 }, (_, k) => ({
+                x: v.x + (k / 20) * (w.x - v.x),
+                y: v.y + (k / 20) * (w.y - v.y),
+                bulge: 0,
+              }));
+            }),
+          );
+        const other = moved(b, by);
+        const [fine, otherFine] = [cut(a), cut(other)];
+        expect(ringGap(fine, otherFine).distance).toBeCloseTo(ringGap(a, other).distance, 9);
+        // More corners see more of a depth, never less.
+        expect(overlapDepth(fine, otherFine).distance).toBeGreaterThanOrEqual(
+          overlapDepth(a, other).distance - 1e-9,
+        );
+        expect(reachOutside(fine, otherFine).distance).toBeGreaterThanOrEqual(
+          reachOutside(a, other).distance - 1e-9,
+        );
+      }),
+      { numRuns: 60 },
+    ));
+
   it('does not care which ring comes first', () =>
     fc.assert(
       fc.property(star, star, shift, (a, b, by) => {

@@ -58,11 +58,25 @@ function segmentGap(a: Segment, b: Segment): Gap {
   return best;
 }
 
+/** So many segments in a row have a box together, by which all of them are passed over at once. */
+const RUN = 16;
+
 /** The segments of a ring and their boxes. */
 interface Curve {
   readonly segments: readonly Segment[];
   readonly boxes: readonly Box[];
+  /** The box of each run of segments. */
+  readonly runs: readonly Box[];
+  readonly box: Box;
 }
+
+const boxRound = (boxes: readonly Box[]): Box =>
+  boxes.reduce((a, b) => ({
+    minX: Math.min(a.minX, b.minX),
+    minY: Math.min(a.minY, b.minY),
+    maxX: Math.max(a.maxX, b.maxX),
+    maxY: Math.max(a.maxY, b.maxY),
+  }));
 
 /** Curves of rings that were asked about: each is held against many others. */
 const curves = new WeakMap<Ring, Curve>();
@@ -71,14 +85,31 @@ function curveOf(r: Ring): Curve {
   let c = curves.get(r);
   if (!c) {
     const segments = ringSegments(r);
-    c = { segments, boxes: segments.map(segmentBounds) };
+    const boxes = segments.map(segmentBounds);
+    const runs = Array.from({ length: Math.ceil(boxes.length / RUN) }, (_, k) =>
+      boxRound(boxes.slice(k * RUN, (k + 1) * RUN)),
+    );
+    c = { segments, boxes, runs, box: boxRound(runs) };
     curves.set(r, c);
   }
   return c;
 }
 
-const boxGap = (p: Box, q: Box): number =>
-  Math.hypot(Math.max(0, p.minX - q.maxX, q.minX - p.maxX), Math.max(0, p.minY - q.maxY, q.minY - p.maxY));
+function boxGap(p: Box, q: Box): number {
+  const dx = Math.max(0, p.minX - q.maxX, q.minX - p.maxX);
+  const dy = Math.max(0, p.minY - q.maxY, q.minY - p.maxY);
+  return dx === 0 ? dy : dy === 0 ? dx : Math.hypot(dx, dy);
+}
+
+/** Visits, in their order, the segments of `c` whose boxes are nearer to `box` than `within()`. */
+function visitNear(box: Box, c: Curve, within: () => number, visit: (k: number) => void): void {
+  if (boxGap(box, c.box) >= within()) return;
+  for (let r = 0; r < c.runs.length; r++) {
+    if (boxGap(box, c.runs[r]!) >= within()) continue;
+    const end = Math.min(c.boxes.length, (r + 1) * RUN);
+    for (let k = r * RUN; k < end; k++) if (boxGap(box, c.boxes[k]!) < within()) visit(k);
+  }
+}
 
 /**
  * The least distance between the curves of two rings, whichever side they are on; 0 where they meet. Exact for
@@ -88,24 +119,33 @@ export function ringGap(a: Ring, b: Ring): Gap {
   let best: Gap = { distance: Infinity, at: a.vertices[0]! };
   const p = curveOf(a);
   const q = curveOf(b);
-  for (let i = 0; i < p.segments.length; i++)
-    for (let k = 0; k < q.segments.length; k++) {
-      if (boxGap(p.boxes[i]!, q.boxes[k]!) >= best.distance) continue;
+  const within = (): number => best.distance;
+  // No gap is less than none.
+  for (let i = 0; i < p.segments.length && best.distance > 0; i++)
+    visitNear(p.boxes[i]!, q, within, (k) => {
       const gap = segmentGap(p.segments[i]!, q.segments[k]!);
       if (gap.distance < best.distance) best = gap;
-    }
+    });
   return best;
 }
 
+/** Boxes nearer than this touch: the least number above 0. */
+const TOUCHING = Number.MIN_VALUE;
+
 /** Corners of a ring, and the middles of its stretches between the places where it meets another. */
 function probes(a: Ring, b: Ring): { readonly at: Point; readonly inward: Point }[] {
-  const { segments: others, boxes } = curveOf(b);
+  const other = curveOf(b);
   return ringSegments(counterClockwise(a)).flatMap((s) => {
-    const box = segmentBounds(s);
-    const cuts = others
-      .flatMap((t, k) => (boxGap(box, boxes[k]!) > 0 ? [] : segmentIntersections(s, t)))
-      .map((p) => fractionAlong(s, p))
-      .sort((x, y) => x - y);
+    const cuts: number[] = [];
+    visitNear(
+      segmentBounds(s),
+      other,
+      () => TOUCHING,
+      (k) => {
+        for (const p of segmentIntersections(s, other.segments[k]!)) cuts.push(fractionAlong(s, p));
+      },
+    );
+    cuts.sort((x, y) => x - y);
     const ends = [0, ...cuts, 1];
     const places = [0, ...ends.slice(1).flatMap((f, i) => (f > ends[i]! ? [(f + ends[i]!) / 2] : []))];
     return places.map((f) => {
@@ -119,7 +159,11 @@ function probes(a: Ring, b: Ring): { readonly at: Point; readonly inward: Point 
 /** How far inward of an edge that two rings share one looks for their insides, mm: two grid steps. */
 const NUDGE = 0.0002;
 
-const depthIn = (r: Ring, p: Point): number => (pointInRing(r, p) === 'inside' ? pointRingDistance(r, p) : 0);
+function depthIn(r: Ring, p: Point): number {
+  const { box } = curveOf(r);
+  if (p.x <= box.minX || p.y <= box.minY || p.x >= box.maxX || p.y >= box.maxY) return 0;
+  return pointInRing(r, p) === 'inside' ? pointRingDistance(r, p) : 0;
+}
 
 /**
  * How deep two rings lie in each other, and the deepest place: the greatest depth of a corner, or of the middle

@@ -1,4 +1,5 @@
-import { type GridBox, isForbidden, type NoFit } from '../no-fit.js';
+import { boxOf, type GridBox, isForbidden, type NoFit } from '../no-fit.js';
+import type { GridPolygon } from '../outer-polygon.js';
 
 /**
  * How deep a reference point is inside a no-fit polygon: a grid of cells over its box. A cell is wholly free,
@@ -180,12 +181,14 @@ function cornersOf({ edges }: NoFit): Float64Array {
   return Float64Array.from(out);
 }
 
-/** A table over a no-fit polygon, `across` cells along the longer side of its box. */
-export function depthTable(f: NoFit, across: number): DepthTable {
-  const g = cellsOver(f.box, across);
+/** Rows of five of the edges of polygons, as in a table. */
+function edgeRows(polygons: readonly ArrayLike<number>[]): {
+  readonly rows: number[];
+  readonly edgeAt: number[];
+} {
   const edgeAt: number[] = [];
   const rows: number[] = [];
-  for (const p of f.polygons) {
+  for (const p of polygons) {
     edgeAt.push(rows.length / EDGE);
     const n = p.length;
     for (let i = 0; i < n; i += 2) {
@@ -195,17 +198,42 @@ export function depthTable(f: NoFit, across: number): DepthTable {
       rows.push(p[i]!, p[i + 1]!, ex, ey, 1 / Math.hypot(ex, ey));
     }
   }
+  return { rows, edgeAt };
+}
+
+const NO_CELLS = {
+  columns: 0,
+  cells: new Int32Array(0),
+  lists: new Int32Array(0),
+  depths: new Float32Array(0),
+} as const;
+
+/** The table of a single convex polygon: without cells, exact everywhere, soon made. */
+export function convexTable(p: GridPolygon): DepthTable {
+  const box = boxOf([p]);
+  return {
+    ...NO_CELLS,
+    x0: box[0],
+    y0: box[1],
+    perStep: 1,
+    edges: Float64Array.from(edgeRows([p]).rows),
+    box,
+    corners: Float64Array.from(p),
+  };
+}
+
+/** A table over a no-fit polygon, `across` cells along the longer side of its box. */
+export function depthTable(f: NoFit, across: number): DepthTable {
+  const g = cellsOver(f.box, across);
+  const { rows, edgeAt } = edgeRows(f.polygons);
   const edges = Float64Array.from(rows);
   if (f.polygons.length === 1 && edges.length <= EDGE * FEW_EDGES)
     return {
       x0: g.x0,
       y0: g.y0,
       perStep: 1 / g.size,
-      columns: 0,
-      cells: new Int32Array(0),
-      lists: new Int32Array(0),
+      ...NO_CELLS,
       edges,
-      depths: new Float32Array(0),
       box: f.box,
       corners: cornersOf(f),
     };

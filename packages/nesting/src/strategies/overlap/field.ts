@@ -19,7 +19,12 @@ export interface Field {
   /** The variant of each obstacle and of the piece, by which a table that is not yet there is made. */
   readonly fixed: Int32Array;
   moving: number;
-  readonly make: (fixed: number, moving: number) => DepthTable;
+  /** The table to look for places with; see `PairTables.whileSearching`. */
+  readonly make: (fixed: number, moving: number, near: boolean) => DepthTable;
+  /** The table that is right. */
+  readonly makeSure: (fixed: number, moving: number) => DepthTable;
+  /** Only a window round a place is gathered. */
+  near: boolean;
   /** Which piece the obstacle is; −1 for what the bed forbids. */
   readonly who: Int32Array;
   floor: number;
@@ -34,7 +39,7 @@ export interface Field {
 export const BED_OBSTACLES = 64;
 
 /** An empty field for `n` pieces. */
-export function fieldFor(n: number, make: Field['make']): Field {
+export function fieldFor(n: number, make: Field['make'], makeSure: Field['makeSure']): Field {
   const k = n + BED_OBSTACLES;
   const array = (): Float64Array => new Float64Array(k);
   return {
@@ -51,6 +56,8 @@ export function fieldFor(n: number, make: Field['make']): Field {
     fixed: new Int32Array(k),
     moving: 0,
     make,
+    makeSure,
+    near: false,
     who: new Int32Array(k),
     floor: 0,
     roomX0: 0,
@@ -64,7 +71,7 @@ export function fieldFor(n: number, make: Field['make']): Field {
 function tableOf(f: Field, k: number): DepthTable {
   let table = f.tables[k];
   if (!table) {
-    table = f.make(f.fixed[k]!, f.moving);
+    table = f.make(f.fixed[k]!, f.moving, f.near);
     f.tables[k] = table;
   }
   return table;
@@ -85,6 +92,16 @@ export function depthOf(f: Field, k: number, x: number, y: number): number {
     default:
       return depthAt(table, w, -u);
   }
+}
+
+/** The same by the table that is right, where the one in hand may take the shapes for larger than they are. */
+export function sureDepthOf(f: Field, k: number, x: number, y: number): number {
+  const depth = depthOf(f, k, x, y);
+  if (depth === 0 || f.who[k]! < 0) return depth;
+  const sure = f.makeSure(f.fixed[k]!, f.moving);
+  if (sure === f.tables[k]) return depth;
+  f.tables[k] = sure;
+  return depthOf(f, k, x, y);
 }
 
 /** Where `touch` found a place. */

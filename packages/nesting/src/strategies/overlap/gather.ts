@@ -23,6 +23,7 @@ export function gather(s: Search, i: number, variant: number, r: number, window?
   f.roomY1 = room.y1 - v.height;
   f.floor = s.floor;
   f.count = 0;
+  f.near = window !== undefined;
   if (f.roomX1 < f.roomX0 || f.roomY1 < f.roomY0) return false;
   if (window) {
     f.roomX0 = Math.max(f.roomX0, window.x - window.reach);

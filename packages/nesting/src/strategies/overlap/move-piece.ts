@@ -1,4 +1,4 @@
-import { costAt, depthOf, type Field, touch, touching } from './field.js';
+import { costAt, type Field, sureDepthOf, touch, touching } from './field.js';
 import { gather } from './gather.js';
 import { isOpen, type Search } from './search.js';
 
@@ -214,7 +214,7 @@ function noteOverlaps(s: Search, i: number): void {
   bedOverlaps[i] = 0;
   for (let k = 0; k < f.count; k++) {
     if (x <= f.x0[k]! || x >= f.x1[k]! || y <= f.y0[k]! || y >= f.y1[k]!) continue;
-    const depth = depthOf(f, k, x, y);
+    const depth = sureDepthOf(f, k, x, y);
     if (depth === 0) continue;
     const j = f.who[k]!;
     if (j < 0) bedOverlaps[i]! += s.roots[i]! ** 2 * (depth + f.floor);

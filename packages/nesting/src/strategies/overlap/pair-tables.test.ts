@@ -113,8 +113,40 @@ describe('tables between variants', () => {
       }
   });
 
+  it('takes two shapes for no smaller than they are while there are too many to make all tables', () => {
+    const thrifty = pairTables(wares, [], () => {}, 0);
+    fc.assert(
+      fc.property(
+        fc.nat(n - 1),
+        fc.nat(n - 1),
+        fc.double({ min: 0.01, max: 0.99, noNaN: true }),
+        fc.double({ min: 0.01, max: 0.99, noNaN: true }),
+        (f, m, u, w) => {
+          const p = tables.between(f, m);
+          const [dx, dy] = [Math.round(p.x0 + u * (p.x1 - p.x0)), Math.round(p.y0 + w * (p.y1 - p.y0))];
+          const truth = isForbidden(truthOf(f, m), dx, dy);
+          const guess = depthAt(thrifty.whileSearching(f, m, false), ...pointOf(p, dx, dy));
+          if (truth) expect(guess).toBeGreaterThan(0);
+          expect(thrifty.hullsMeet(f, m, dx, dy)).toBe(guess > 0);
+        },
+      ),
+      { numRuns: 300 },
+    );
+    // Two stars are hollow: their hulls meet where they do not, until they were often near each other.
+    const f = wares.variants.findIndex((v) => v.shape === wares.variants.at(-1)!.shape);
+    const guess = thrifty.whileSearching(f, f, false);
+    expect(guess.columns).toBe(0);
+    for (let k = 0; k < 8; k++) thrifty.whileSearching(f, f, true);
+    expect(thrifty.whileSearching(f, f, false)).toBe(thrifty.between(f, f).table);
+    expect(thrifty.between(f, f).table.columns).toBeGreaterThan(0);
+  });
+
   it('offers places where two shapes touch and do not overlap, in every pair of turns', () => {
-    const field = fieldFor(1, () => tables.between(0, 0).table);
+    const field = fieldFor(
+      1,
+      () => tables.between(0, 0).table,
+      () => tables.between(0, 0).table,
+    );
     let offered = 0;
     for (let f = 0; f < n; f++)
       for (let m = 0; m < n; m++) {

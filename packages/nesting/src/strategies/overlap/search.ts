@@ -85,7 +85,11 @@ export function searchOf(
     floor: FLOOR_SHARE * mean,
     lattice,
     fineStep: 0.0002,
-    field: fieldFor(n, (fixed, moving) => tables.between(fixed, moving).table),
+    field: fieldFor(
+      n,
+      (fixed, moving, near) => tables.whileSearching(fixed, moving, near),
+      (fixed, moving) => tables.between(fixed, moving).table,
+    ),
     random: () => run.random(),
     tick: () => run.tick(),
   };

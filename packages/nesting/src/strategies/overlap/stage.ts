@@ -123,8 +123,10 @@ export function isFree({ search: s, arrangement: a }: Laid): boolean {
       if (isForbidden(t.noFit, a.x[i]!, a.y[i]!)) return false;
     for (let j = i + 1; j < n; j++) {
       if (a.room[j] !== bed || !boxesMeet(s, a, i, j)) continue;
+      const [dx, dy] = [a.x[i]! - a.x[j]!, a.y[i]! - a.y[j]!];
+      if (!s.tables.hullsMeet(a.variant[j]!, a.variant[i]!, dx, dy)) continue;
       const p = s.tables.between(a.variant[j]!, a.variant[i]!);
-      if (isForbidden(p.noFit, ...pointOf(p, a.x[i]! - a.x[j]!, a.y[i]! - a.y[j]!))) return false;
+      if (isForbidden(p.noFit, ...pointOf(p, dx, dy))) return false;
     }
   }
   return true;

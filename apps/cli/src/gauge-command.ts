@@ -1,14 +1,14 @@
 import {
   boardsOfBook,
   checkLoad,
-  type DayBookEntry,
   findSwapped,
   fitThicknessMap,
   proposeDefaults,
   thicknessInterval,
 } from '@haunch/gauge';
 import { rectangleRing, ringBounds } from '@haunch/geometry';
-import { copiesOf, type JobBoard, mapPicture, readingsToTake, readJob } from '@haunch/job';
+import { type JobBoard, mapPicture, readingsToTake, readJob } from '@haunch/job';
+import { boardNews } from '@haunch/job/shop-book';
 import { type Board, type Diagnostic, thicknessAt } from '@haunch/model';
 import { Command } from 'commander';
 import { printProposals } from './book/book-propose.js';
@@ -51,46 +51,17 @@ function describe(board: Board): void {
     );
 }
 
-const boardEntry = (b: JobBoard, id: string): Extract<DayBookEntry, { kind: 'board' }> => ({
-  v: 2,
-  kind: 'board',
-  when: now(),
-  board: id,
-  stock: b.stock ?? b.id,
-  width: b.width,
-  height: b.height,
-  readings: b.readings.map((r) =>
-    typeof r === 'number' ? { thickness: r } : { thickness: r.thickness, at: { x: r.at[0], y: r.at[1] } },
-  ),
-  ...(b.instrument === undefined ? {} : { instrument: b.instrument }),
-  ...(b.temperature === undefined ? {} : { temperature: b.temperature }),
-  ...(b.humidity === undefined ? {} : { humidity: b.humidity }),
-  ...(b.grain === 'x' ? {} : { grain: b.grain }),
-});
-
-/** What an entry says of its board, whenever it was made. */
-const said = ({ when: _, v: __, anew: ___, ...rest }: Extract<DayBookEntry, { kind: 'board' }>): string =>
-  JSON.stringify(rest, Object.keys({ ...rest, at: 0, x: 0, y: 0, thickness: 0, repeatability: 0 }).sort());
-
-/** The boards of a job as the day book takes them: each of several alike by itself, and none of which it knows all this already. */
+/** Enters the boards of a job and says what was added. */
 function enter(book: string, boards: readonly JobBoard[], wanted: ReadonlySet<string>): string[] {
-  const entries = openDayBook(book).entries;
-  const known = boardsOfBook(entries);
-  const last = new Map(entries.flatMap((e) => (e.kind === 'board' ? [[e.board, said(e)] as const] : [])));
-  const fresh = boards
-    .filter((b) => !b.offCutOf)
-    .flatMap((b) => copiesOf(b).map((id) => boardEntry(b, id)))
-    .filter((e) => wanted.has(e.board));
-  const news = fresh.filter((e) => last.get(e.board) !== said(e));
-  if (news.length > 0) enterInDayBook(book, news);
-  const cut = fresh.filter((e) => (known.get(e.board)?.state ?? 'whole') !== 'whole');
+  const { entries, notWhole } = boardNews(openDayBook(book).entries, boards, wanted, now());
+  if (entries.length > 0) enterInDayBook(book, entries);
   return [
-    news.length === 0
+    entries.length === 0
       ? `${book} has all this already; nothing was added`
-      : `entered in ${book}: ${news.map((e) => e.board).join(', ')}`,
-    ...cut.map(
-      (e) =>
-        `${e.board} stays ${known.get(e.board)!.state === 'gone' ? 'gone' : 'cut from'} in the day book; another sheet needs another name, or: haunch book board ${e.board} --anew`,
+      : `entered in ${book}: ${entries.map((e) => e.board).join(', ')}`,
+    ...notWhole.map(
+      ({ id, state }) =>
+        `${id} stays ${state === 'gone' ? 'gone' : 'cut from'} in the day book; another sheet needs another name, or: haunch book board ${id} --anew`,
     ),
   ];
 }

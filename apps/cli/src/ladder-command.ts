@@ -1,5 +1,6 @@
-import { CORNER_FELT, cutterHistoryOf, type DayBookEntry, FELT } from '@haunch/gauge';
-import { feelLadder, type Job, makeLadder, plugPlace } from '@haunch/job';
+import { CORNER_FELT, FELT } from '@haunch/gauge';
+import { feelLadder, makeLadder, plugPlace } from '@haunch/job';
+import { ladderEntries } from '@haunch/job/shop-book';
 import { Command, InvalidArgumentError } from 'commander';
 import { enterInDayBook, now, openDayBook } from './day-book-file.js';
 import { DONE, exitCodeOf, REFUSED, say, UsageError } from './exit.js';
@@ -192,48 +193,16 @@ async function feel(file: string, options: LadderOptions, exit: (code: number) =
   }
   line(`written: ${options.out}`);
   if (options.book !== undefined) {
-    enterInDayBook(options.book, entriesOf(felt.value.job, options, board));
-    line(`entered in ${options.book}`);
+    const { metres, grinding, book } = options;
+    const entries = ladderEntries(felt.value.job, board, openDayBook(book).entries, {
+      when: now(),
+      metres,
+      grinding,
+    });
+    enterInDayBook(book, entries);
+    line(`entered in ${book}`);
   }
   exit(DONE);
-}
-
-/** What a felt ladder says for the day book: the ladder, and the cutter where slot and peg were measured. */
-function entriesOf(
-  { ladders, router, boards, materials }: Job,
-  options: LadderOptions,
-  board: string | undefined,
-): DayBookEntry[] {
-  const ladder = ladders.find((l) => l.kind === 'felt' && l.board === board);
-  if (ladder?.kind !== 'felt') return [];
-  const history = cutterHistoryOf(openDayBook(options.book!).entries, router.id);
-  const { drive, snug, slip, u } = ladder.reading;
-  const common = {
-    v: 2 as const,
-    when: now(),
-    cutter: router.id,
-    grinding: options.grinding ?? history.grinding,
-  };
-  const answers = options.felt.filter((a) => a.rung !== 'r1' && a.rung !== 'h1') as unknown as Extract<
-    DayBookEntry,
-    { kind: 'ladder' }
-  >['answers'];
-  const stock = boards.find((b) => b.id === ladder.board)?.stock ?? ladder.board;
-  const material = materials.get(stock) ?? stock;
-  return [
-    { ...common, kind: 'ladder', board: ladder.board, stock, material, answers, drive, snug, slip, u },
-    ...(ladder.measured
-      ? [
-          {
-            ...common,
-            kind: 'cutter' as const,
-            metres: options.metres ?? history.metres,
-            diameter: ladder.measured.diameter,
-            u: ladder.measured.u,
-          },
-        ]
-      : []),
-  ];
 }
 
 /** `haunch ladder <job.json> --out <folder>` makes the test coupon; with `--felt` it reads it back. */

@@ -1,7 +1,8 @@
-import { type CutterHistory, cutterAsDeclared, cutterHistoryOf, diameterNow } from '@haunch/gauge';
+import { cutterAsDeclared, diameterNow } from '@haunch/gauge';
 import { loadClip } from '@haunch/geometry';
-import { type Job, jointNotWanted, makeJob, notProved, type Outputs, outputsOf, readJob } from '@haunch/job';
+import { jointNotWanted, makeJob, notProved, type Outputs, outputsOf, readJob } from '@haunch/job';
 import { labelProblems, lettersWithoutType, paperFiles, paperOf } from '@haunch/job/paper';
+import { routerPast } from '@haunch/job/shop-book';
 import type { Diagnostic } from '@haunch/model';
 import { Command } from 'commander';
 import { openDayBook } from './day-book-file.js';
@@ -100,24 +101,11 @@ function printSummary(
     line(`at the machine: ${out}/paper/setup.pdf; print paper at full size (100 %)`);
 }
 
-/**
- * The router's past; where the book never heard of it, the ladder that was felt for this very job is its first. One that was ground
- * or swapped was heard of: the job's ladder may be of its edge before.
- */
-function historyFor(job: Job, book: string): CutterHistory {
-  const history = cutterHistoryOf(openDayBook(book).entries, job.router.id);
-  const unheard =
-    history.grinding === 0 && history.sightings.length === 0 && (history.ladders ?? []).length === 0;
-  return unheard && job.ladder.kind === 'felt'
-    ? { ...history, ladders: [{ metres: 0, grinding: history.grinding }] }
-    : history;
-}
-
 /** Whether the day book lets the job's router cut: known as it is, and its ladder not overdue. */
 function cutterFit(text: string, file: string, book: string): boolean {
   const job = readJob(text, file);
   if (!job.ok) return true; // The chain itself says why.
-  const known = diameterNow(historyFor(job.value, book), {
+  const known = diameterNow(routerPast(job.value, openDayBook(book).entries), {
     locus: { file: book },
     nominal: job.value.router.diameter,
   });

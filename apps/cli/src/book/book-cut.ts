@@ -1,9 +1,10 @@
-import { boardsOfBook, type DayBookEntry, inOffCut, timesCut } from '@haunch/gauge';
+import type { DayBookEntry } from '@haunch/gauge';
+import { cutEntries, cutterInWords, type MadeRecord, offCutEntries } from '@haunch/job/shop-book';
 import { Command, InvalidArgumentError } from 'commander';
 import { enterInDayBook, now, openDayBook } from '../day-book-file.js';
 import { DONE, UsageError } from '../exit.js';
-import { counted, cutterWords, line, named } from './book-line.js';
-import { type LeftOver, madeFolder } from './made-folder.js';
+import { counted, line, named } from './book-line.js';
+import { madeFolder } from './made-folder.js';
 
 interface CutOptions {
   readonly book: string;
@@ -20,31 +21,20 @@ function timesOption(text: string): number {
   return n;
 }
 
-/** What is left of the boards that are entered as cut, as lines of the book; names that it knows already are not given again. */
-function enteredOffCuts(
-  book: string,
-  left: readonly LeftOver[],
-  cut: readonly DayBookEntry[],
-): DayBookEntry[] {
-  const known = boardsOfBook(openDayBook(book).entries);
-  const boards = cut.flatMap((e) => (e.kind === 'cut' ? [e.board] : []));
-  return left.flatMap(({ id, width, height, at }): DayBookEntry[] => {
-    const board = boards.filter((b) => id.startsWith(`${b}-rest`)).sort((a, b) => b.length - a.length)[0];
-    const parent = board === undefined ? undefined : known.get(board);
-    if (board === undefined) return [];
-    if (!parent || known.has(id)) {
+/** What is left of the boards that are entered as cut, as lines of the book; what is not entered is said. */
+function enteredOffCuts(book: string, made: MadeRecord, cut: readonly DayBookEntry[]): DayBookEntry[] {
+  return offCutEntries(openDayBook(book).entries, made, cut, now()).flatMap((o): DayBookEntry[] => {
+    if ('why' in o) {
       line(
-        parent
-          ? `${id}: the book has one of this name; nothing was added`
-          : `${id}: the book knows no ${board}; not entered`,
+        o.why === 'name is taken'
+          ? `${o.id}: the book has one of this name; nothing was added`
+          : `${o.id}: the book knows no ${o.board}; not entered`,
       );
       return [];
     }
-    // The book counts from the board that it was cut from, which may be an off-cut itself.
-    const { x, y } = parent.offCut ? inOffCut(parent.offCut.motion, at) : at;
-    line(`${id}: ${width} × ${height} mm of ${board}, from (${x}, ${y}); entered`);
-    const motion = { turnedOver: false, turn: 0, x, y };
-    return [{ v: 2, kind: 'off-cut', when: now(), board: id, parent: board, width, height, motion }];
+    const { width, height, parent } = o.entry;
+    line(`${o.id}: ${width} × ${height} mm of ${parent}, from (${o.at.x}, ${o.at.y}); entered`);
+    return [o.entry];
   });
 }
 
@@ -62,44 +52,34 @@ export const bookCutCommand = (exit: (code: number) => void): Command =>
     )
     .option('--times <n>', 'how often in all, so far', timesOption, 1)
     .option('--off-cuts', 'enter what is left of these boards too, where the book knows them')
-    .action((path: string, { book, board: wanted, times, offCuts }: CutOptions) => {
-      const { report, programs, left } = madeFolder(path);
+    .action(async (path: string, { book, board: wanted, times, offCuts }: CutOptions) => {
+      const made = await madeFolder(path);
+      const { report } = made;
       const ids = report.boards.map((b) => b.id);
       const strange = wanted.find((id) => !ids.includes(id));
       if (strange !== undefined)
         throw new UsageError(`no board '${strange}' was made there; ${named(ids, 'there is none')} were`);
       const before = openDayBook(book).entries;
       const fresh: DayBookEntry[] = [];
-      for (const b of report.boards) {
-        if (wanted.length > 0 && !wanted.includes(b.id)) continue;
-        const program = programs.get(b.id)!;
-        const known = timesCut(before, program);
-        if (known >= times) {
+      for (const cut of cutEntries(before, made, { wanted, times, when: now() })) {
+        if ('known' in cut) {
+          const { board: id, known } = cut;
           line(
-            `${b.id}: already entered as cut ${counted(known, 'time')}; nothing was added (cut once more? --times ${known + 1})`,
+            `${id}: already entered as cut ${counted(known, 'time')}; nothing was added (cut once more? --times ${known + 1})`,
           );
           continue;
         }
-        fresh.push({
-          v: 2,
-          kind: 'cut',
-          when: now(),
-          job: report.title,
-          board: b.id,
-          program,
-          times,
-          runs: b.runs,
-        });
+        fresh.push(cut.entry);
         line(
-          `${b.id}: cut ${counted(times, 'time')}; ${b.runs.map((r) => `${r.cutter} ${r.metres.toFixed(1)} m`).join(', ')} each`,
+          `${cut.board}: cut ${counted(times, 'time')}; ${cut.entry.runs.map((r) => `${r.cutter} ${r.metres.toFixed(1)} m`).join(', ')} each`,
         );
       }
-      if (offCuts) fresh.push(...enteredOffCuts(book, left, fresh));
+      if (offCuts) fresh.push(...enteredOffCuts(book, made, fresh));
       if (fresh.length > 0) enterInDayBook(book, fresh);
       const after = openDayBook(book).entries;
       const used = new Set(fresh.flatMap((e) => (e.kind === 'cut' ? e.runs.map((r) => r.cutter) : [])));
       for (const c of report.cutters)
-        if (used.has(c.id) && c.kind === 'router') line(cutterWords(after, c.id, c.diameter));
+        if (used.has(c.id) && c.kind === 'router') line(cutterInWords(after, c.id, c.diameter));
       if (fresh.length > 0 && !offCuts)
         line('what is left of the boards: haunch book off-cut; how the joints felt: haunch book felt');
       exit(DONE);

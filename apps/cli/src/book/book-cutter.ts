@@ -1,8 +1,9 @@
 import { cutterHistoryOf } from '@haunch/gauge';
+import { cutterInWords } from '@haunch/job/shop-book';
 import { Command, InvalidArgumentError } from 'commander';
 import { enterInDayBook, now, openDayBook } from '../day-book-file.js';
 import { DONE } from '../exit.js';
-import { cutterWords, line } from './book-line.js';
+import { line } from './book-line.js';
 
 /** Metres greater than zero. @throws InvalidArgumentError */
 function metresOption(text: string): number {
@@ -41,6 +42,6 @@ export const bookRanCommand = (exit: (code: number) => void): Command =>
     .requiredOption('--metres <metres>', 'how far', metresOption)
     .action((cutter: string, options: { readonly book: string; readonly metres: number }) => {
       enterInDayBook(options.book, [{ v: 2, kind: 'ran', when: now(), cutter, metres: options.metres }]);
-      line(cutterWords(openDayBook(options.book).entries, cutter));
+      line(cutterInWords(openDayBook(options.book).entries, cutter));
       exit(DONE);
     });

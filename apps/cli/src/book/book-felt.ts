@@ -1,11 +1,11 @@
 import { type DayBookEntry, JOINT_FELT } from '@haunch/gauge';
+import { feltEntry, type JointFelt, type MadeRecord, withRest } from '@haunch/job/shop-book';
 import { Command, InvalidArgumentError } from 'commander';
 import { enterInDayBook, now } from '../day-book-file.js';
 import { DONE, UsageError } from '../exit.js';
 import { counted, line, named } from './book-line.js';
-import { type MadeFolder, madeFolder } from './made-folder.js';
+import { madeFolder } from './made-folder.js';
 
-type JointFelt = (typeof JOINT_FELT)[number];
 interface Said {
   readonly joint: string;
   readonly felt: JointFelt;
@@ -27,33 +27,21 @@ function saidOption(text: string, before: readonly Said[]): readonly Said[] {
   ];
 }
 
-function entryOf({ report, make }: MadeFolder, { joint, felt }: Said): DayBookEntry {
-  const proved = report.joints.find((j) => j.joint === joint);
-  if (!proved)
+function entryOf(made: MadeRecord, said: Said): DayBookEntry {
+  const { joints } = made.report;
+  if (!joints.some((j) => j.joint === said.joint))
     throw new UsageError(
-      `no joint '${joint}' was made there; its joints are ${named(
-        report.joints.map((j) => j.joint),
+      `no joint '${said.joint}' was made there; its joints are ${named(
+        joints.map((j) => j.joint),
         'none',
       )}`,
     );
-  const board = report.parts.find((p) => p.id === proved.slotPart)?.board;
-  const slotBoard = report.boards.find((b) => b.id === board);
-  if (proved.clearance === null || slotBoard === undefined)
+  const entry = feltEntry(made, said, now());
+  if (entry === null)
     throw new UsageError(
-      `the proof foretold no clearance for joint '${joint}', so nothing can be learnt from it`,
+      `the proof foretold no clearance for joint '${said.joint}', so nothing can be learnt from it`,
     );
-  return {
-    v: 2,
-    kind: 'felt',
-    when: now(),
-    job: report.title,
-    make,
-    joint,
-    stock: slotBoard.stock,
-    material: slotBoard.material,
-    foretold: proved.clearance,
-    felt,
-  };
+  return entry;
 }
 
 /** `haunch book felt <made> --joint M1=tight`: how joints felt when the piece was put together. */
@@ -69,7 +57,7 @@ export const bookFeltCommand = (exit: (code: number) => void): Command =>
       return felt;
     })
     .action(
-      (
+      async (
         path: string,
         {
           book,
@@ -77,16 +65,10 @@ export const bookFeltCommand = (exit: (code: number) => void): Command =>
           rest,
         }: { readonly book: string; readonly joint: readonly Said[]; readonly rest?: JointFelt },
       ) => {
-        const made = madeFolder(path);
+        const made = await madeFolder(path);
         const said = new Set(joint.map((j) => j.joint));
         if (said.size < joint.length) throw new UsageError('a joint is named twice; say once how it felt');
-        const others =
-          rest === undefined
-            ? []
-            : made.report.joints
-                .filter((j) => !said.has(j.joint) && j.clearance !== null)
-                .map((j) => ({ joint: j.joint, felt: rest }));
-        const entries = [...joint, ...others].map((s) => entryOf(made, s));
+        const entries = withRest(made, joint, rest).map((s) => entryOf(made, s));
         enterInDayBook(book, entries);
         const off = made.report.joints.filter((j) => j.verdict !== 'as wanted').length;
         line(

@@ -7,10 +7,11 @@ import {
   fitThicknessMap,
 } from '@haunch/gauge';
 import { rectangleRing } from '@haunch/geometry';
+import { cutterInWords } from '@haunch/job/shop-book';
 import { Command } from 'commander';
 import { openKeptDayBook } from '../day-book-file.js';
 import { DONE } from '../exit.js';
-import { counted, cutterWords, line } from './book-line.js';
+import { counted, line } from './book-line.js';
 
 const cuttersOf = (entries: readonly DayBookEntry[]): string[] =>
   [
@@ -106,7 +107,7 @@ export const bookShowCommand = (exit: (code: number) => void): Command =>
       line(`${book}: ${counted(entries.length, 'entry', 'entries')}`);
       section(
         'cutters',
-        cutters.map((id) => cutterWords(entries, id)),
+        cutters.map((id) => cutterInWords(entries, id)),
       );
       section('boards and off-cuts', boards.map(boardWords));
       section(

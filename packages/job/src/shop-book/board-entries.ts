@@ -1,0 +1,59 @@
+import { type BookBoard, boardsOfBook, type DayBookEntry } from '@haunch/gauge';
+import { copiesOf } from '../boards-of-job.js';
+import type { JobBoard } from '../job-schema.js';
+
+type BoardEntry = Extract<DayBookEntry, { kind: 'board' }>;
+
+/** What a job's sheets add to a day book. */
+export interface BoardNews {
+  /** Entries that the book has not, to be appended. */
+  readonly entries: readonly BoardEntry[];
+  /** Boards that stay cut from, or gone, in the book: measured again they are no more whole. */
+  readonly notWhole: readonly { readonly id: string; readonly state: Exclude<BookBoard['state'], 'whole'> }[];
+}
+
+const boardEntry = (b: JobBoard, id: string, when: string): BoardEntry => ({
+  v: 2,
+  kind: 'board',
+  when,
+  board: id,
+  stock: b.stock ?? b.id,
+  width: b.width,
+  height: b.height,
+  readings: b.readings.map((r) =>
+    typeof r === 'number' ? { thickness: r } : { thickness: r.thickness, at: { x: r.at[0], y: r.at[1] } },
+  ),
+  ...(b.instrument === undefined ? {} : { instrument: b.instrument }),
+  ...(b.temperature === undefined ? {} : { temperature: b.temperature }),
+  ...(b.humidity === undefined ? {} : { humidity: b.humidity }),
+  ...(b.grain === 'x' ? {} : { grain: b.grain }),
+});
+
+/** What an entry says of its board, whenever it was made. */
+const said = ({ when: _, v: __, anew: ___, ...rest }: BoardEntry): string =>
+  JSON.stringify(rest, Object.keys({ ...rest, at: 0, x: 0, y: 0, thickness: 0, repeatability: 0 }).sort());
+
+/**
+ * The sheets of a job as a day book takes them: each of several alike by itself, none of which the book knows all this already, off-cuts left
+ * out. `wanted` are the names of those that are meant.
+ */
+export function boardNews(
+  entries: readonly DayBookEntry[],
+  boards: readonly JobBoard[],
+  wanted: ReadonlySet<string>,
+  when: string,
+): BoardNews {
+  const known = boardsOfBook(entries);
+  const last = new Map(entries.flatMap((e) => (e.kind === 'board' ? [[e.board, said(e)] as const] : [])));
+  const fresh = boards
+    .filter((b) => !b.offCutOf)
+    .flatMap((b) => copiesOf(b).map((id) => boardEntry(b, id, when)))
+    .filter((e) => wanted.has(e.board));
+  return {
+    entries: fresh.filter((e) => last.get(e.board) !== said(e)),
+    notWhole: fresh.flatMap(({ board: id }) => {
+      const state = known.get(id)?.state ?? 'whole';
+      return state === 'whole' ? [] : [{ id, state }];
+    }),
+  };
+}

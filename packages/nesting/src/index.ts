@@ -9,6 +9,14 @@ export {
 export { bestResult, type Explorers, explorerSeed, runExplorers } from './explorers.js';
 export { instanceProblems } from './instance-problems.js';
 export { missingOf } from './missing-of.js';
+export {
+  type AlikePair,
+  alikeTerm,
+  measureTerms,
+  type ObjectiveTerm,
+  type TermFigure,
+} from './objective-term.js';
+export { type Rearranged, rearrange } from './rearrange.js';
 export { type NestingResult, runNesting } from './run-nesting.js';
 export { compareScores, largestEmptyRectangle, type Score, scoreLayout } from './score-layout.js';
 export { seededRandom } from './seeded-random.js';

@@ -62,7 +62,8 @@ function costOf(stock: Stock, filled: Filled): Cost {
   return { unplaced, extent: (used - spare) / (STEPS * STEPS) };
 }
 
-function layoutOf(stock: Stock, filled: Filled): Layout {
+/** A filled stock as a layout. */
+export function layoutOf(stock: Stock, filled: Filled): Layout {
   const byItem = new Map(filled.lying.flatMap((l) => (l ? [[l.item, l] as const] : [])));
   return {
     kind: 'layout',
@@ -94,7 +95,7 @@ function firstOrders(stock: Stock): number[][] {
 }
 
 /** A neighbour of a plan and the first place in the order that may lie otherwise. */
-function changed(
+export function changed(
   stock: Stock,
   plan: Plan,
   random: () => number,

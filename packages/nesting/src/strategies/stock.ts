@@ -23,6 +23,8 @@ export interface StockItem {
   readonly id: string;
   readonly area: number;
   readonly stances: readonly Stance[];
+  /** The shape of each of the item's turns; none where it cannot be placed. */
+  readonly ofTurn: readonly number[];
   /** Numbers of the beds it may lie on, in order of preference. */
   readonly beds: readonly number[];
   /** Equal for items that are exchangeable. */
@@ -57,6 +59,7 @@ export function stockOf(instance: NestingInstance, coarseness: Coarseness): Stoc
 
   const items = instance.items.map((item): StockItem => {
     const stances: Stance[] = [];
+    const ofTurn: number[] = [];
     const shows = facesShown(beds, item);
     const look = numberOf(item);
     const sound = sounds.get(look) ?? isSound(item);
@@ -77,6 +80,7 @@ export function stockOf(instance: NestingInstance, coarseness: Coarseness): Stoc
         number = shapes.push(shape) - 1;
         numbers.set(shape.key, number);
       }
+      ofTurn.push(number);
       if (stances.some((s) => s.shape === number)) continue;
       stances.push({ turn, shape: number, cornerX: shape.cornerX, cornerY: shape.cornerY });
     }
@@ -85,7 +89,7 @@ export function stockOf(instance: NestingInstance, coarseness: Coarseness): Stoc
     const kindText = JSON.stringify([stances.map((s) => s.shape).sort((a, b) => a - b), onBeds]);
     const kind = kinds.get(kindText) ?? kinds.size;
     kinds.set(kindText, kind);
-    return { id: item.id, area, stances, beds: onBeds, kind };
+    return { id: item.id, area, stances, ofTurn, beds: onBeds, kind };
   });
 
   const pairs = new Map<number, NoFit>();

@@ -1,15 +1,8 @@
-import {
-  boardsOfBook,
-  checkLoad,
-  findSwapped,
-  fitThicknessMap,
-  proposeDefaults,
-  thicknessInterval,
-} from '@haunch/gauge';
-import { rectangleRing, ringBounds } from '@haunch/geometry';
+import { checkLoad, proposeDefaults, thicknessInterval } from '@haunch/gauge';
+import { ringBounds } from '@haunch/geometry';
 import { type JobBoard, mapPicture, readingsToTake, readJob } from '@haunch/job';
-import { boardNews } from '@haunch/job/shop-book';
-import { type Board, type Diagnostic, thicknessAt } from '@haunch/model';
+import { boardNews, swappedWithBook } from '@haunch/job/shop-book';
+import { type Board, thicknessAt } from '@haunch/model';
 import { Command } from 'commander';
 import { printProposals } from './book/book-propose.js';
 import { enterInDayBook, now, openDayBook } from './day-book-file.js';
@@ -64,18 +57,6 @@ function enter(book: string, boards: readonly JobBoard[], wanted: ReadonlySet<st
         `${id} stays ${state === 'gone' ? 'gone' : 'cut from'} in the day book; another sheet needs another name, or: haunch book board ${id} --anew`,
     ),
   ];
-}
-
-/** Boards whose readings each go with what the day book has of another one. */
-function exchanged(book: string, boards: readonly Board[], file: string): Diagnostic[] {
-  const known = boardsOfBook(openDayBook(book).entries);
-  const measured = boards.flatMap(({ id, readings }) => {
-    const there = known.get(id);
-    if (!there || there.offCut) return [];
-    const earlier = fitThicknessMap(there.readings, rectangleRing(0, 0, there.width, there.height));
-    return earlier.ok ? [{ id, readings, earlier: earlier.value, locus: { file, board: id } }] : [];
-  });
-  return findSwapped(measured).map((s) => s.diagnostic);
 }
 
 /** What the day book proposes for the shop's own table; never applied by itself. */
@@ -134,7 +115,8 @@ export const gaugeCommand = (exit: (code: number) => void): Command =>
           );
         return exit(checked.ok ? DONE : REFUSED);
       }
-      const wrong = options.book === undefined ? [] : exchanged(options.book, boards, file);
+      const wrong =
+        options.book === undefined ? [] : swappedWithBook(openDayBook(options.book).entries, boards, file);
       say(wrong);
       if (wrong.length > 0) return exit(exitCodeOf(wrong));
       if (options.out !== undefined)

@@ -23,6 +23,7 @@ if (missing.length > 0) {
     history: null,
     view: null,
     result: null,
+    book: null,
     busy: null,
     saving: 'saved',
     notices: [],

@@ -3,7 +3,7 @@ const DATABASE = 'haunch';
 const SHELF = 'kept';
 
 /** Names under which things are kept. */
-export type Kept = 'job' | 'set aside' | 'result' | 'settings';
+export type Kept = 'job' | 'set aside' | 'result' | 'settings' | 'day book';
 
 const request = <T>(r: IDBRequest<T>): Promise<T> =>
   new Promise((resolve, reject) => {

@@ -31,6 +31,13 @@ export interface Busy {
   readonly since: number;
 }
 
+/** The shop's day book, which belongs to no job: its file as it is now, and how many lines were entered here and not downloaded yet. */
+export interface ShopBook {
+  readonly name: string;
+  readonly content: Blob;
+  readonly added: number;
+}
+
 /** How far the job is kept in this browser. */
 export type Saving = 'saved' | 'saving' | 'full' | 'not kept';
 
@@ -44,6 +51,7 @@ export interface State {
   readonly view: JobView | null;
   /** The last result, of whatever state it was made. */
   readonly result: MadeResult | null;
+  readonly book: ShopBook | null;
   readonly busy: Busy | null;
   readonly saving: Saving;
   readonly notices: readonly Notice[];

@@ -1,5 +1,6 @@
 import { assemblyText } from './assembly.js';
 import { boardsText } from './boards.js';
+import { bookText } from './book.js';
 import { drawingText } from './drawing.js';
 import { fitText } from './fit.js';
 import { layoutText } from './layout.js';
@@ -12,6 +13,7 @@ export const text = {
   ...shellText,
   drawing: drawingText,
   boards: boardsText,
+  book: bookText,
   fit: fitText,
   layout: layoutText,
   program: programText,

@@ -80,6 +80,20 @@ export const fitText = {
     'no turned mates': 'left, but mates lie the same way',
     'as it is': 'left as they are',
   },
+  findings: 'What the machine does',
+  findingsSay: 'By those lengths, with twice the standard uncertainty.',
+  noFindings: 'Not to be told yet.',
+  findingsLater: 'What that does to each joint is said here once the job is made.',
+  goesTooFar: (axis: string, over: string) => `Along ${axis}, over ${over}`,
+  square: (over: string) => `Out of square, over ${over}`,
+  moreOrLess: (value: string, u: string, sign: number) =>
+    `${sign < 0 ? '−' : sign > 0 ? '+' : ''}${value} ± ${u}`,
+  backlash: (axis: string) => `Lost where ${axis} turns round`,
+  lost: (value: string, u: string) => `${value} ± ${u}`,
+  notMeasured: 'not measured',
+  backlashSays:
+    'For what is lost where it turns round: cut the same two holes again, coming to the first from one side and to the second from the other.',
+  backlashField: (axis: string, cut: string) => `Along ${axis}, programmed ${cut}: measured so`,
   noLength: 'Type each length with a number, such as 1000.4 mm.',
   twoLengths: 'Two lengths at least, each with what was programmed and what it measures.',
   names: 'Names on parts',
@@ -101,6 +115,7 @@ export const fitText = {
   remedy: (what: string, saved: string) => `${what}: ${saved} fewer fits off`,
   done: {
     machine: 'said what the machine measures',
+    backlash: 'said what the machine loses where it turns round',
     noMachine: 'took the machine as true',
     names: 'said whether names are cut',
     family: (f: string) => `chose ${f} joints`,

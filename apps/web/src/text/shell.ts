@@ -124,6 +124,7 @@ export const shellText = {
     refused: 'Not everything is proved, so that no program is given.',
   },
   notices: {
+    bookKnows: 'The day book has all of that already.',
     toBoards: 'Go to the boards',
     stale: 'This browser holds a job of another version of this page, which cannot be opened here.',
     staleHint: 'It was set aside, and nothing of it is lost.',

@@ -5,6 +5,8 @@ import type { DroppedFile } from '../job/desk.js';
 export function ChooseFiles(props: {
   readonly label: string;
   readonly main?: boolean;
+  /** Endings of the files that are meant; those of drawings and jobs when left out. */
+  readonly accept?: string;
   readonly onFiles: (files: readonly DroppedFile[]) => void;
 }) {
   const id = useId();
@@ -16,7 +18,7 @@ export function ChooseFiles(props: {
         id={id}
         type="file"
         multiple
-        accept=".dxf,.svg,.json,.zip"
+        accept={props.accept ?? '.dxf,.svg,.json,.zip'}
         onChange={(e) => {
           const files = [...(e.currentTarget.files ?? [])].map((f) => ({ name: f.name, content: f }));
           props.onFiles(files);

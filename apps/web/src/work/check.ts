@@ -1,9 +1,9 @@
-import { loadLimit } from '@haunch/gauge';
+import { loadLimit, unmeasuredBy } from '@haunch/gauge';
 import { pointInRing, ringBounds } from '@haunch/geometry';
 import { type Job, type JobFile, JobSchema, readingsToTake, readJob } from '@haunch/job';
 import { type Board, type Diagnostic, readJson, thicknessAt } from '@haunch/model';
 import { JOB_FILE, sourcesOf } from './sources.js';
-import type { BoardView, FitView, JobView, WireDocument } from './wire.js';
+import type { BoardView, FitView, JobView, MachineView, WireDocument } from './wire.js';
 
 const COLUMNS = 8;
 
@@ -63,6 +63,21 @@ function fitView(job: Job): FitView {
   };
 }
 
+/** What the calibration cut shows, without what it leaves open. */
+function machineView({ calibration: c }: Job): MachineView | null {
+  if (!c) return null;
+  const open = unmeasuredBy(c);
+  const known = <K extends 'shear' | 'backlashX' | 'backlashY'>(what: K) =>
+    open.includes(what) ? null : c[what];
+  return {
+    scaleX: c.scaleX,
+    scaleY: c.scaleY,
+    shear: known('shear'),
+    backlashX: known('backlashX'),
+    backlashY: known('backlashY'),
+  };
+}
+
 /** Boards one by one, where the job as a whole cannot be read: those that are sound still have their maps. */
 function boardsAlone(text: string, settings: JobFile): Board[] {
   const whole = JSON.parse(text) as { boards: unknown[] };
@@ -91,6 +106,7 @@ export async function checkJob(document: WireDocument): Promise<JobView> {
     settings,
     boards: boards.flatMap((b) => boardView(b, nameOf(b)) ?? []),
     fit: job.ok ? fitView(job.value) : null,
+    machine: job.ok ? machineView(job.value) : null,
     diagnostics,
   };
 }

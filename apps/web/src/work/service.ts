@@ -1,4 +1,5 @@
 import type { DrawnAssembly } from './assembly-wire.js';
+import type { BookEvent, BookView, EnteredBook, WireBook } from './book-wire.js';
 import type { DescribedSource, FoundSource } from './drawing-wire.js';
 import type { RefereeWord, WireBetter, WirePlacements } from './lay-wire.js';
 import type { Opened } from './opened.js';
@@ -32,6 +33,10 @@ export interface Service {
   makeLadder(document: WireDocument, board: string | null, tell: Tell): Promise<Reply<LadderResult>>;
   /** Types what was felt into the job's text. */
   feelLadder(document: WireDocument, felt: FeltWords): Promise<Reply<string>>;
+  /** What a day book says to a job. */
+  lookInBook(document: WireDocument, book: WireBook): Promise<Reply<BookView>>;
+  /** A day book with what happened entered in it. */
+  enterInBook(document: WireDocument, book: WireBook, event: BookEvent): Promise<Reply<EnteredBook>>;
   /** One file of a result. */
   file(document: string, path: string): Promise<Blob | null>;
   /** A piece of a result in space, with its steps. */

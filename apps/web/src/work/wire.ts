@@ -1,3 +1,4 @@
+import type { Estimate } from '@haunch/gauge';
 import type { JobFile, Report } from '@haunch/job';
 import type { Board, Diagnostic } from '@haunch/model';
 
@@ -17,6 +18,8 @@ export interface JobView {
   /** Boards whose readings give a map. */
   readonly boards: readonly BoardView[];
   readonly fit: FitView | null;
+  /** What the machine's calibration cut shows; null where there was none. */
+  readonly machine: MachineView | null;
   readonly diagnostics: readonly Diagnostic[];
 }
 
@@ -46,6 +49,15 @@ export interface BoardView {
     readonly before: number;
     readonly after: number;
   }[];
+}
+
+/** What a machine's calibration cut shows: ratios, backlash in mm; null where its lengths say nothing of it. */
+export interface MachineView {
+  readonly scaleX: Estimate;
+  readonly scaleY: Estimate;
+  readonly shear: Estimate | null;
+  readonly backlashX: Estimate | null;
+  readonly backlashY: Estimate | null;
 }
 
 /** What the ladders say. mm. */

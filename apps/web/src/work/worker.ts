@@ -31,6 +31,9 @@ const service: Service = {
   make: async (document, tell) => (await import('./make.js')).makeDocument(document, tell),
   makeLadder: async (document, board, tell) => (await import('./ladder.js')).ladderOf(document, board, tell),
   feelLadder: async (document, felt) => (await import('./ladder.js')).feltText(document, felt),
+  lookInBook: async (document, book) => (await import('./book.js')).lookInBook(document, book),
+  enterInBook: async (document, book, event) =>
+    (await import('./book.js')).enterInBook(document, book, event),
   async file(document, path) {
     const kept = await recallResult();
     return kept?.result.document === document ? (kept.files[path] ?? null) : null;

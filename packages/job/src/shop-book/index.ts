@@ -5,3 +5,4 @@ export { feltEntry, type JointFelt, withRest } from './felt-entries.js';
 export { type CutterThen, ladderEntries } from './ladder-entries.js';
 export { type LeftOver, leftOversOf, type MadeRecord, madeRecord } from './made-record.js';
 export { proposalInWords, proposedTable } from './proposed-table.js';
+export { swappedWithBook } from './swapped-with-book.js';

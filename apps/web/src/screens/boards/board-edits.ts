@@ -159,6 +159,12 @@ export function withOffCut(job: JobText, id: string, [x0, y0, x1, y1]: Box): Job
   return { ...job, boards: [...job.boards, offCut] };
 }
 
+/** With a board more, as the shop's day book knows it. */
+export const withBookBoard = (job: JobText, board: BoardText): JobText => ({
+  ...job,
+  boards: [...job.boards, board],
+});
+
 /** With a whole sheet more, like another one but not measured. */
 export function withSheet(job: JobText, like: BoardText): JobText {
   const { readings: _, keepOuts: __, screws: ___, offCutOf: ____, ...rest } = like;

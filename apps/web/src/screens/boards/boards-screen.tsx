@@ -4,9 +4,10 @@ import { Sayings } from '../../ui/sayings.js';
 import type { Screen } from '../screen.js';
 import { BoardCard } from './board-card.js';
 import { withSheet } from './board-edits.js';
+import { DayBook } from './day-book.js';
 
 /** The Boards screen: every sheet to scale, with its readings and the map that they give. */
-export const BoardsScreen: Screen = ({ job, unit, desk }) => {
+export const BoardsScreen: Screen = ({ job, result, fresh, unit, desk }) => {
   const said = (job.view?.diagnostics ?? []).filter(
     (d) => d.stage === 'gauge' || d.locus.board !== undefined,
   );
@@ -26,6 +27,7 @@ export const BoardsScreen: Screen = ({ job, unit, desk }) => {
           {text.boards.addSheet}
         </button>
       </Entry>
+      <DayBook job={job} made={fresh && (result?.pass ?? false)} unit={unit} desk={desk} />
     </>
   );
 };

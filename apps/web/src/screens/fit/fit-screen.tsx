@@ -13,8 +13,10 @@ import { FeltForm } from './felt-form.js';
 import { Forecast } from './forecast.js';
 import { LadderFiles } from './ladder-files.js';
 import { LadderStates } from './ladder-states.js';
+import { MachineFindings } from './machine-findings.js';
 import { MachineLengths } from './machine-lengths.js';
 import { NamesCut } from './names-cut.js';
+import { ShopSays } from './shop-says.js';
 
 const words = text.fit;
 
@@ -82,6 +84,7 @@ export const FitScreen: Screen = ({ job, result, fresh, unit, desk }) => {
       <Cutters job={job} unit={unit} desk={desk} />
       <NamesCut job={job} unit={unit} desk={desk} />
       <MachineLengths job={job} unit={unit} desk={desk} />
+      <MachineFindings job={job} made={fresh ? result : null} unit={unit} desk={desk} />
       <Entry head={words.ladder} says={words.ladderSays}>
         <LadderStates job={job} unit={unit} desk={desk} />
         <div class="row low">
@@ -114,6 +117,7 @@ export const FitScreen: Screen = ({ job, result, fresh, unit, desk }) => {
           </Entry>
         </>
       ) : null}
+      <ShopSays job={job} made={fresh && result?.pass ? result : null} desk={desk} />
       <Entry head={words.forecast} says={words.forecastSays}>
         {result ? (
           <Forecast result={result} fresh={fresh} unit={unit} />

@@ -1,7 +1,7 @@
 import { JobCalibrationSchema } from '@haunch/job';
 import { describe, expect, it } from 'vitest';
 import type { JobText } from '../../job/job-document.js';
-import { measuredOf, withMeasured } from './measured-lengths.js';
+import { backlashOf, measuredOf, withBacklash, withMeasured } from './measured-lengths.js';
 
 const job = { title: 't', machine: { zZero: 'bed' } } as unknown as JobText;
 const typed = [
@@ -34,5 +34,22 @@ describe('a machine that was measured', () => {
     expect(both).toHaveLength(5);
     expect(both[4]).toEqual(inside);
     expect(withMeasured(had, null).machine).toEqual({});
+  });
+
+  it('has what it loses where it turns round beside its plain lengths, and forgets that alone', () => {
+    const plain = withMeasured(job, typed);
+    const lost = withBacklash(plain, 'x', '999.9 mm');
+    const { calibration } = lost.machine!;
+    expect(JobCalibrationSchema.parse(calibration).lengths.at(-1)).toEqual({
+      kind: 'pitch',
+      axis: 'x',
+      cut: 1000,
+      measured: 999.9,
+      approach: 'opposite',
+    });
+    expect(backlashOf(calibration!, 'x')).toEqual({ cut: 1000, measured: 999.9 });
+    expect(backlashOf(calibration!, 'y')).toEqual({ cut: null, measured: null });
+    expect(measuredOf(calibration, 'mm')[0]!.measured).toBe('1000.5');
+    expect(withBacklash(withBacklash(lost, 'x', '999.8 mm'), 'x', null)).toEqual(plain);
   });
 });

@@ -54,3 +54,35 @@ export function withMeasured(job: JobText, typed: readonly MeasuredLength[] | nu
     },
   };
 }
+
+const isBacklash = (l: Length, axis: 'x' | 'y'): boolean =>
+  l.kind === 'pitch' && l.axis === axis && l.approach === 'opposite';
+
+/**
+ * The pitch along an axis whose holes are reached from opposite sides, mm: as programmed, or as the plain one was where there is none yet; and
+ * what it measures. Null without either.
+ */
+export function backlashOf(
+  { lengths }: Calibration,
+  axis: 'x' | 'y',
+): { readonly cut: number | null; readonly measured: number | null } {
+  const own = lengths.find((l) => isBacklash(l, axis));
+  if (own?.kind === 'pitch') return { cut: mmOf(own.cut), measured: mmOf(own.measured) };
+  const plain = lengths.find((l) => isNamed(l, axis));
+  return { cut: plain?.kind === 'pitch' ? mmOf(plain.cut) : null, measured: null };
+}
+
+/** A job whose machine loses so much where it turns round: the pitch with its holes reached from opposite sides; null: not measured. */
+export function withBacklash(job: JobText, axis: 'x' | 'y', measured: string | null): JobText {
+  const { machine } = job;
+  const calibration = machine?.calibration;
+  if (!calibration) return job;
+  const { lengths } = calibration;
+  const like = lengths.find((l) => isBacklash(l, axis)) ?? lengths.find((l) => isNamed(l, axis));
+  const others = lengths.filter((l) => !isBacklash(l, axis));
+  const own: Length[] =
+    measured === null || like?.kind !== 'pitch'
+      ? []
+      : [{ kind: 'pitch', axis, cut: like.cut, measured, approach: 'opposite' }];
+  return { ...job, machine: { ...machine, calibration: { ...calibration, lengths: [...others, ...own] } } };
+}

@@ -171,6 +171,26 @@ export const turnedMates = (joints: readonly string[], file: string, line: numbe
     'Let the programs be corrected ("programs": "correct"); or give a board without grain ("grain": "none") for one of the plates.',
   );
 
+/** Mates that lie in unlike thickness, all together, and what moving parts did about it. mm */
+export const matesUnlike = (
+  {
+    before,
+    after,
+    moved,
+  }: { readonly before: number; readonly after: number; readonly moved: readonly string[] },
+  allowed: number,
+  file: string,
+): Diagnostic =>
+  job(
+    'note',
+    'mates-unlike',
+    moved.length === 0
+      ? `mates lie where the sheets differ in thickness, by ${before.toFixed(2)} mm in all beyond ${allowed} mm for each pair, and no other arrangement that takes as little of them was found`
+      : `the sheets are uneven, so ${moved.length} part${moved.length === 1 ? ' was' : 's were'} laid otherwise: what mates differ in thickness beyond ${allowed} mm for each pair is ${after.toFixed(2)} mm in all, where it was ${before.toFixed(2)} mm`,
+    { file },
+    'Nothing is to be done: every slot is cut for the very spot that enters it. Where edges must come flush, see in the dry fit how far they do; a more even sheet, or parts laid by hand, makes it less.',
+  );
+
 export const machineLeftOver = (by: number, joint: string, file: string, line: number): Diagnostic =>
   job(
     'warning',

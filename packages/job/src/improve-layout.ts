@@ -14,6 +14,7 @@ import { improveStocks } from './improve-stocks.js';
 import type { Job } from './job.js';
 import type { JobPlacement } from './job-schema.js';
 import { layoutQuestion } from './lay-job.js';
+import { likeThickness, withLikeMates } from './like-thickness.js';
 import type { Pieces } from './load-pieces.js';
 import { around, motionOfPlacement, placedByHand, together, writtenLayout } from './placed-by-hand.js';
 
@@ -93,7 +94,17 @@ export function improveLayout(
     found: (step) => tell(step.layout, step.score),
     enough: stop,
   });
-  return ok(checkLayout(rest, layout).valid && layout.unplaced.length === 0 ? written(layout) : null);
+  if (!checkLayout(rest, layout).valid || layout.unplaced.length > 0) return ok(null);
+  const like = pieces.master
+    ? withLikeMates(
+        rest,
+        layout,
+        likeThickness(pieces.master, first.parts, job.boards, instance),
+        seed,
+        (l) => together(instance, fixed.value, l),
+      ).layout
+    : layout;
+  return ok(written(checkLayout(rest, like).valid ? like : layout));
 }
 
 /**

@@ -28,6 +28,7 @@ import {
   knockWithoutSteps,
   layoutInvalid,
   machineLeftOver,
+  matesUnlike,
   noBoardForStock,
   noLadderForMaterial,
   noRoom,
@@ -40,6 +41,7 @@ import { type JointAim, jointAims, type MaterialOf } from './job-allowances.js';
 import type { JobPlacement } from './job-schema.js';
 import { keptFree, takingRoom } from './kept-free.js';
 import { ladderFor, standsBy } from './ladder-of-job.js';
+import { ALIKE, likeThickness, type MatesAlike, withLikeMates } from './like-thickness.js';
 import type { Pieces } from './load-pieces.js';
 import { asItIs } from './machine-as-it-is.js';
 import { machineEffects } from './machine-effects.js';
@@ -79,6 +81,8 @@ export interface LaidJob {
   readonly thicknesses: Readonly<Record<string, number>>;
   /** Moves by which the layout was improved: with them as `lay.stopAfter` the same is made again. */
   readonly moves: number;
+  /** How alike mates lie in thickness; null where there are none. */
+  readonly alike: MatesAlike | null;
 }
 
 /** How somebody who waits for a layout takes part in it. */
@@ -246,14 +250,25 @@ export function layJob(job: Job, pieces: Pieces, watch: LayWatch = {}): Outcome<
   const stop = watch.stop ?? (() => false);
   const budget = ticks(lay.effort);
   const run = { random: seededRandom(seed), tick: () => !stop() && budget() };
+  const all = (l: Layout): Layout => together(instance, fixed, l);
   const started = runNesting(constructive, open, constructive.defaults, run);
-  const { layout: rest, moves } = improveStocks(open, started.layout, {
+  const { layout: improved, moves } = improveStocks(open, started.layout, {
     seed,
     moves: lay.improve,
     stopAfter: lay.stopAfter,
-    found: (step) => watch.found?.({ ...step, layout: together(instance, fixed, step.layout) }),
+    found: (step) => watch.found?.({ ...step, layout: all(step.layout) }),
     enough: () => stop() || (watch.enough?.() ?? false),
   });
+  const like = pieces.master
+    ? withLikeMates(
+        open,
+        improved,
+        likeThickness(pieces.master, first.parts, job.boards, instance),
+        seed,
+        all,
+      )
+    : undefined;
+  const rest = like?.layout ?? improved;
   const report = checkLayout(open, rest);
   if (!report.valid) return fail(...report.violations.map((v) => layoutInvalid(v.message, placeOf(v))));
   if (rest.unplaced.length > 0)
@@ -267,7 +282,7 @@ export function layJob(job: Job, pieces: Pieces, watch: LayWatch = {}): Outcome<
         ),
       ),
     );
-  const layout = together(instance, fixed, rest);
+  const layout = all(rest);
 
   const boardOf = new Map(layout.placements.map((p) => [p.item, job.boards.find((b) => b.id === p.board)!]));
   const placements = new Map(layout.placements.map((p) => [p.item, p]));
@@ -330,7 +345,9 @@ export function layJob(job: Job, pieces: Pieces, watch: LayWatch = {}): Outcome<
     thicknesses,
     aims,
     moves,
+    alike: like?.alike ?? null,
   };
+  if (like && like.alike.before > 0) warnings.push(matesUnlike(like.alike, ALIKE, job.file));
   warnings.push(...stillOff(job, laid), ...asItIs(job, laid));
   return ok(laid, [...again.diagnostics, ...problems, ...warnings]);
 }

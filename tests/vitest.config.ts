@@ -13,6 +13,8 @@ export default defineConfig({
     isolate: false,
     // What is built is taken as it is, not through the runner.
     server: { deps: { external: [/\/(packages|apps)\/[^/]+\/dist\//] } },
+    // A command proves in this thread alone: the runner keeps the other cores busy already.
+    env: { HAUNCH_THREADS: '1' },
     execArgv: ROOM_FOR_THE_YOUNG,
   },
 });

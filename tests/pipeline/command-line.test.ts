@@ -19,6 +19,7 @@ const haunch = (...args: string[]) =>
     encoding: 'utf8',
     maxBuffer: 1 << 28,
     timeout: 120_000,
+    env: { ...process.env, HAUNCH_THREADS: '2' },
   });
 
 describe('the command line', () => {

@@ -67,6 +67,29 @@ describe('a machine without a changer, from the command line', () => {
   );
 
   it(
+    'makes the same files to the byte where another thread proves',
+    async () => {
+      process.env.HAUNCH_THREADS = '2';
+      try {
+        const made = await haunch('make', '--no-paper', 'job.json', '--out', 'made-beside');
+        expect(made.status, made.stderr).toBe(0);
+      } finally {
+        process.env.HAUNCH_THREADS = '1';
+      }
+      const files = readdirSync(join(folder, 'made'), { recursive: true, encoding: 'utf8' }).sort();
+      expect(readdirSync(join(folder, 'made-beside'), { recursive: true, encoding: 'utf8' }).sort()).toEqual(
+        files,
+      );
+      for (const f of files.filter((f) => /\.\w+$/.test(f)))
+        expect(
+          readFileSync(join(folder, 'made-beside', f)).equals(readFileSync(join(folder, 'made', f))),
+          f,
+        ).toBe(true);
+    },
+    TIME,
+  );
+
+  it(
     'asks what was in the machine, and refuses what cannot be run in sequence, in a sentence',
     async () => {
       const unknown = await haunch('prove', ...programs, '--against', 'job.json');

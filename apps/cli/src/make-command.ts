@@ -1,6 +1,15 @@
 import { cutterAsDeclared, diameterNow } from '@haunch/gauge';
 import { loadClip } from '@haunch/geometry';
-import { jointNotWanted, makeJob, notProved, type Outputs, outputsOf, readJob } from '@haunch/job';
+import {
+  type Drawings,
+  drawingsOf,
+  jointNotWanted,
+  makeJob,
+  notProved,
+  type Outputs,
+  outputsOf,
+  readJob,
+} from '@haunch/job';
 import { labelProblems, lettersWithoutType, paperFiles, paperOf } from '@haunch/job/paper';
 import { routerPast } from '@haunch/job/shop-book';
 import type { Diagnostic } from '@haunch/model';
@@ -11,6 +20,8 @@ import { assertWritable, besideFile, readInput, writeFolder } from './files.js';
 import { postsFor } from './load-post.js';
 import { fontOf, type PaperChoices, withPaperOptions } from './paper-options.js';
 import { Progress } from './progress.js';
+import { type ProverPool, proverPool } from './provers/prover-pool.js';
+import { threadsForProofs } from './provers/threads.js';
 
 interface MakeOptions extends PaperChoices {
   /** False with `--no-paper`. */
@@ -120,6 +131,90 @@ function cutterFit(text: string, file: string, book: string): boolean {
   return true;
 }
 
+/** The whole of `haunch make`, with a pool where proofs may be made beside it. */
+async function make(
+  file: string,
+  options: MakeOptions,
+  exit: (code: number) => void,
+  pool: ProverPool | undefined,
+): Promise<void> {
+  const text = new TextDecoder().decode(readInput(file));
+  assertWritable(options.out);
+  const outline = fontOf(options);
+  if (options.book !== undefined && !cutterFit(text, file, options.book)) {
+    process.stderr.write('nothing was written\n');
+    return exit(REFUSED);
+  }
+  const progress = new Progress(options.json === true);
+  let drawn: Drawings | undefined;
+  const made = await makeJob({
+    text,
+    file,
+    source: besideFile(file),
+    posts: await postsFor(text, file),
+    progress: (stage, board) => progress.enter(stage, board),
+    ...(pool === undefined ? {} : { prover: pool.prove }),
+    drafted: async (draft) => {
+      progress.enter('write');
+      drawn = drawingsOf(draft, await loadClip());
+    },
+  });
+  if (!made.ok) {
+    say(made.diagnostics);
+    if (options.json)
+      process.stdout.write(
+        `${JSON.stringify({ format: 'haunch-refusal', version: 1, diagnostics: made.diagnostics }, null, 1)}\n`,
+      );
+    process.stderr.write('nothing was written\n');
+    return exit(exitCodeOf(made.diagnostics));
+  }
+  progress.enter('write');
+  const clip = await loadClip();
+  const outputs = outputsOf(made.value, clip, drawn);
+  say(made.diagnostics);
+  if (!made.value.pass) {
+    printFindings(outputs);
+    say(refusals(outputs));
+    if (!options.unproved) {
+      if (options.json) process.stdout.write(outputs.files.get('report.json')!);
+      process.stderr.write('nothing was written\n');
+      return exit(REFUSED);
+    }
+  }
+  const files = new Map<string, string | Uint8Array>(outputs.files);
+  if (options.paper) {
+    progress.enter('paper');
+    const data = paperOf(made.value, outputs.report);
+    const { page = data.paper.page, only } = options;
+    const problems = labelProblems({ page, labels: data.paper.labels });
+    if (problems.length > 0) {
+      say(problems);
+      process.stderr.write('nothing was written\n');
+      return exit(exitCodeOf(problems));
+    }
+    say(lettersWithoutType(data, outline));
+    for (const [name, content] of await paperFiles({ ...data, paper: { ...data.paper, page } }, clip, {
+      ...(only === undefined ? {} : { only }),
+      ...(outline === undefined ? {} : { outline }),
+    }))
+      files.set(name, content);
+  }
+  try {
+    const written = writeFolder(options.out, files, options.replace === true);
+    if (options.json) process.stdout.write(outputs.files.get('report.json')!);
+    else printSummary({ report: outputs.report, files }, options.out, written, progress.times());
+    if (options.book !== undefined && made.value.pass)
+      process.stderr.write(
+        `note: nothing was entered in the day book, as nothing is cut yet; once it is: haunch book cut ${options.out} --book ${options.book}\n`,
+      );
+    exit(made.value.pass ? DONE : REFUSED);
+  } catch (e) {
+    if (!(e instanceof UsageError)) throw e;
+    process.stderr.write(`error: ${e.message}\n`);
+    exit(BAD_INPUT);
+  }
+}
+
 /** `haunch make <job.json> --out <folder>`: the whole chain. */
 export const makeCommand = (exit: (code: number) => void): Command =>
   withPaperOptions(
@@ -138,73 +233,13 @@ export const makeCommand = (exit: (code: number) => void): Command =>
       .option('--replace', 'overwrite files in the folder that haunch did not write')
       .option('--no-paper', 'write no setup sheets, tickets, assembly sheet and lists'),
   ).action(async (file: string, options: MakeOptions) => {
-    const text = new TextDecoder().decode(readInput(file));
-    assertWritable(options.out);
-    const outline = fontOf(options);
-    if (options.book !== undefined && !cutterFit(text, file, options.book)) {
-      process.stderr.write('nothing was written\n');
-      return exit(REFUSED);
-    }
-    const progress = new Progress(options.json === true);
-    const made = await makeJob({
-      text,
-      file,
-      source: besideFile(file),
-      posts: await postsFor(text, file),
-      progress: (stage, board) => progress.enter(stage, board),
-    });
-    if (!made.ok) {
-      say(made.diagnostics);
-      if (options.json)
-        process.stdout.write(
-          `${JSON.stringify({ format: 'haunch-refusal', version: 1, diagnostics: made.diagnostics }, null, 1)}\n`,
-        );
-      process.stderr.write('nothing was written\n');
-      return exit(exitCodeOf(made.diagnostics));
-    }
-    progress.enter('write');
-    const clip = await loadClip();
-    const outputs = outputsOf(made.value, clip);
-    say(made.diagnostics);
-    if (!made.value.pass) {
-      printFindings(outputs);
-      say(refusals(outputs));
-      if (!options.unproved) {
-        if (options.json) process.stdout.write(outputs.files.get('report.json')!);
-        process.stderr.write('nothing was written\n');
-        return exit(REFUSED);
-      }
-    }
-    const files = new Map<string, string | Uint8Array>(outputs.files);
-    if (options.paper) {
-      progress.enter('paper');
-      const data = paperOf(made.value, outputs.report);
-      const { page = data.paper.page, only } = options;
-      const problems = labelProblems({ page, labels: data.paper.labels });
-      if (problems.length > 0) {
-        say(problems);
-        process.stderr.write('nothing was written\n');
-        return exit(exitCodeOf(problems));
-      }
-      say(lettersWithoutType(data, outline));
-      for (const [name, content] of await paperFiles({ ...data, paper: { ...data.paper, page } }, clip, {
-        ...(only === undefined ? {} : { only }),
-        ...(outline === undefined ? {} : { outline }),
-      }))
-        files.set(name, content);
-    }
+    const pool = proverPool(
+      threadsForProofs(process.env.HAUNCH_THREADS),
+      new URL('./proof-worker.js', import.meta.url),
+    );
     try {
-      const written = writeFolder(options.out, files, options.replace === true);
-      if (options.json) process.stdout.write(outputs.files.get('report.json')!);
-      else printSummary({ report: outputs.report, files }, options.out, written, progress.times());
-      if (options.book !== undefined && made.value.pass)
-        process.stderr.write(
-          `note: nothing was entered in the day book, as nothing is cut yet; once it is: haunch book cut ${options.out} --book ${options.book}\n`,
-        );
-      exit(made.value.pass ? DONE : REFUSED);
-    } catch (e) {
-      if (!(e instanceof UsageError)) throw e;
-      process.stderr.write(`error: ${e.message}\n`);
-      exit(BAD_INPUT);
+      await make(file, options, exit, pool);
+    } finally {
+      pool?.close();
     }
   });

@@ -12,6 +12,7 @@ export { CAUTIONS } from './cautions.js';
 export * from './cutter-runs.js';
 export * from './describe-file.js';
 export { jointNotWanted, notProved } from './diagnostics.js';
+export { type BoardDrawings, type Drawings, type DrawnReplay, drawingsOf } from './drawings.js';
 export { sayingsOf } from './drawn-thickness.js';
 export { type FeltJob, feelLadder } from './feel-ladder.js';
 export * from './find-master-file.js';
@@ -57,6 +58,7 @@ export * from './posts.js';
 export { programFile } from './program-file.js';
 export { fileOf } from './programs/prove-programs.js';
 export { type ProvenTexts, proveSeveralAgainstJob, type SeveralPrograms } from './programs/prove-several.js';
+export type { Prover } from './programs/prover.js';
 export {
   listReEntries,
   type ReEntry,

@@ -5,6 +5,7 @@ export { type AsCutBoard, type AsCutItem, type AsCutLevel, linesCutting } from '
 export { type BoardChoice, bestBoard } from './best-board.js';
 export { judgeJoints } from './joints/judge-joints.js';
 export type { LineOfProgram, ProgramLines } from './program-lines.js';
+export { type ProofTask, proveTask } from './proof-task.js';
 export type { PlacedItem, Proved, ProveInput } from './prove-input.js';
 export { proveOrRefuse, proveProgram } from './prove-program.js';
 export { type ProveSequenceInput, proveSequence, type SequenceProgram } from './prove-sequence.js';

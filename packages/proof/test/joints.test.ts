@@ -210,6 +210,21 @@ describe('joints across boards', () => {
     expect(two!.verdict).toBe('unknown');
   });
 
+  it('take the word of a board’s proof for a joint that lies wholly on it, and for no other', () => {
+    const slot = prove(withReliefs(), change);
+    const said = slot.proof.joints.map((j) => ({ ...j, type: 'said' }) as unknown as JointProof);
+    const types = (boards: readonly AsCutBoard[]): string[] =>
+      judgeJoints([both], boards, { B: 18 }, (b) => (b === slot.asCut ? said : [])).map((j) => j.type);
+    // Alone, its partner is taken as drawn, as the board's own proof takes it.
+    expect(types([slot.asCut])).toEqual(['said']);
+    expect(judgeJoints([both], [slot.asCut], { B: 18 }, () => slot.proof.joints)).toEqual(
+      judgeJoints([both], [slot.asCut], { B: 18 }),
+    );
+    expect(types([slot.asCut, tenonBoard('92.7')])).toEqual([both.type]);
+    // A tenon of another piece meets nothing here.
+    expect(types([slot.asCut, tenonBoard('92.7', 2)])).toEqual(['said', both.type]);
+  });
+
   it('take the twice of the cutter’s error where a cut tenon meets a cut mortise', () => {
     // Reference value G2: a cut tab in a cut mortise tightens by 2δ.
     const cutters = [{ ...inputFor(clip, '').cutters[0]!, diameter: 5.97 }];

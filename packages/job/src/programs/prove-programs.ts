@@ -1,9 +1,9 @@
 import type { Clip } from '@haunch/geometry';
 import type { DialectMeaning, Outcome } from '@haunch/model';
-import { type Proved, proveSequence, type SequenceProgram } from '@haunch/proof';
+import { type ProofTask, type Proved, proveTask, type SequenceProgram } from '@haunch/proof';
 import type { Job } from '../job.js';
 import type { LaidBoard, LaidJob } from '../lay-job.js';
-import { factsOfBoard, proveOnBoard } from '../prove-on-board.js';
+import { factsOfBoard } from '../prove-on-board.js';
 import { bySides, upperSide } from './turn-over.js';
 import type { MadeProgram } from './write-programs.js';
 
@@ -25,23 +25,27 @@ export const inSequence = (p: MadeProgram): SequenceProgram => ({
   ...(p.cutter === null ? {} : { cutters: [p.cutter] }),
 });
 
-/**
- * Judges programs that are run one after the other on one board of a laid job; one alone as `proveOnBoard` does, several by
- * `proveSequence`.
- */
-export function provePrograms(
+/** Programs that are run one after the other on one board of a laid job, with what they are judged against: one alone, or several. */
+export function proofTask(
   context: { readonly job: Job; readonly laid: Pick<LaidJob, 'fitted' | 'thicknesses'> },
   whole: LaidBoard,
   { programs, meaning, edgeTolerances }: BoardSequence,
-  clip: Clip,
-): Outcome<Proved> {
+): ProofTask {
   const { job } = context;
   const laid = bySides(context.laid, [whole]);
-  const laidBoard = upperSide(whole);
+  const facts = factsOfBoard({ job, laid }, upperSide(whole));
   const means = meaning === undefined ? {} : { meaning };
   const [only, ...others] = programs;
   if (only !== undefined && others.length === 0 && only.cutters === undefined && !only.done)
-    return proveOnBoard({ job, laid }, laidBoard, { text: only.text, ...means }, clip);
+    return { kind: 'program', input: { text: only.text, ...means, ...facts } };
   const bears = edgeTolerances === undefined ? {} : { edgeTolerances };
-  return proveSequence({ ...means, ...bears, programs, ...factsOfBoard({ job, laid }, laidBoard), clip });
+  return { kind: 'sequence', input: { ...means, ...bears, programs, ...facts } };
 }
+
+/** Judges programs that are run one after the other on one board of a laid job: the proof of `proofTask`. */
+export const provePrograms = (
+  context: { readonly job: Job; readonly laid: Pick<LaidJob, 'fitted' | 'thicknesses'> },
+  whole: LaidBoard,
+  sequence: BoardSequence,
+  clip: Clip,
+): Outcome<Proved> => proveTask(proofTask(context, whole, sequence), clip);

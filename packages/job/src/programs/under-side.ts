@@ -1,7 +1,7 @@
 import type { Clip } from '@haunch/geometry';
 import { type Outcome, ok, type PostProcessor, type Proof } from '@haunch/model';
 import { type Plan, planBoard } from '@haunch/planner';
-import { type AsCutBoard, type Proved, proveSequence } from '@haunch/proof';
+import { type AsCutBoard, type ProofTask, type Proved, proveTask } from '@haunch/proof';
 import { wallsOf } from '../cutting-of-job.js';
 import type { Job } from '../job.js';
 import type { LaidBoard, LaidJob } from '../lay-job.js';
@@ -63,28 +63,50 @@ export function writeUnderSide(
   ]);
 }
 
-/** Judges programs that are run one after the other on the first side of a board that is turned over. */
-export function proveUnderSide(
+/** Programs that are run one after the other on the first side of a board that is turned over, with what they are judged against. */
+export function underTask(
   context: LaidOut,
   whole: LaidBoard,
   side: LaidBoard,
   { programs, meaning, edgeTolerances }: BoardSequence,
-  clip: Clip,
-): Outcome<Proved> {
+): ProofTask {
   const sides = bySides(context.laid, [whole]);
-  const proved = proveSequence({
-    ...sharedBy(context, side),
-    ...(meaning === undefined ? {} : { meaning }),
-    ...(edgeTolerances === undefined ? {} : { edgeTolerances }),
-    programs,
-    joints: sides.fitted.joinery.joints,
-    thicknesses: sides.thicknesses,
-    clip,
-  });
-  return proved.ok
+  return {
+    kind: 'sequence',
+    input: {
+      ...sharedBy(context, side),
+      ...(meaning === undefined ? {} : { meaning }),
+      ...(edgeTolerances === undefined ? {} : { edgeTolerances }),
+      programs,
+      joints: sides.fitted.joinery.joints,
+      thicknesses: sides.thicknesses,
+    },
+  };
+}
+
+/** What the proof of a first side says of the parts, which all stay in the sheet. */
+export const underProved = (proved: Outcome<Proved>, side: LaidBoard): Outcome<Proved> =>
+  proved.ok
     ? ok({ ...proved.value, proof: stayingProof(proved.value.proof, side) }, proved.diagnostics)
     : proved;
-}
+
+/** Judges programs that are run one after the other on the first side of a board that is turned over. */
+export const proveUnderSide = (
+  context: LaidOut,
+  whole: LaidBoard,
+  side: LaidBoard,
+  sequence: BoardSequence,
+  clip: Clip,
+): Outcome<Proved> => underProved(proveTask(underTask(context, whole, side, sequence), clip), side);
+
+/** The programs of a first side as they are run. */
+export const underSequence = (
+  { programs }: WrittenUnderSide,
+  { dialect: { meaning } }: PostProcessor,
+): BoardSequence => ({
+  programs: programs.map(inSequence),
+  ...(meaning === undefined ? {} : { meaning }),
+});
 
 /** Plans, writes and proves the first side of a board: `writeUnderSide` and `proveUnderSide`. */
 export function makeUnderSide(
@@ -96,11 +118,7 @@ export function makeUnderSide(
   const written = writeUnderSide(context, whole, post);
   if (!written.ok) return written;
   if (written.value === undefined) return ok(undefined);
-  const { meaning } = post.dialect;
-  const sequence = {
-    programs: written.value.programs.map(inSequence),
-    ...(meaning === undefined ? {} : { meaning }),
-  };
+  const sequence = underSequence(written.value, post);
   const proved = proveUnderSide(context, whole, written.value, sequence, clip);
   if (!proved.ok) return proved;
   const { proof, asCut } = proved.value;

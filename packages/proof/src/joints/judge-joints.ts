@@ -45,15 +45,33 @@ function jointOf(joint: Joint, id: string, fits: readonly FitProof[]): JointProo
 }
 
 /**
+ * The board on which all of a joint is cut, of one piece: the walls of every fit and the edges that meet them. Undefined where it lies on
+ * several, or a slotted part is on none.
+ */
+function homeOf(joint: Joint, placeOf: (part: string) => OnBoard | undefined): AsCutBoard | undefined {
+  const home = joint.fits[0] && placeOf(joint.fits[0].slotPart)?.board;
+  return home !== undefined &&
+    joint.fits.every(
+      (f) =>
+        placeOf(f.slotPart)?.board === home &&
+        (f.enteringEdges.length === 0 || (placeOf(f.enteringPart)?.board ?? home) === home),
+    )
+    ? home
+    : undefined;
+}
+
+/**
  * Judges joints on parts as cut, across all boards and piece by piece: only items of the same piece meet. The
  * joints of piece 2 are named `id/2`, and so on. A fit whose slotted part is on none of the boards is `unknown`; an
  * entering part that is on none is taken as drawn, and says so. `thicknesses` are mm by part id; a fit's own
- * `local` thickness goes before.
+ * `local` thickness goes before. `own` gives what the proof of a board has said of the same joints: one that lies wholly on it
+ * cannot come out otherwise, and is not measured again.
  */
 export function judgeJoints(
   joints: readonly Joint[],
   boards: readonly AsCutBoard[],
   thicknesses: Readonly<Record<string, number>>,
+  own: (board: AsCutBoard) => readonly JointProof[] = () => [],
 ): JointProof[] {
   const places = new Map<string, OnBoard>();
   const pieces = new Set<number>();
@@ -68,6 +86,10 @@ export function judgeJoints(
     .sort((a, b) => a - b)
     .flatMap((piece) =>
       joints.map((joint) => {
+        const id = piece === 1 ? joint.id : `${joint.id}/${piece}`;
+        const home = homeOf(joint, (part) => places.get(`${piece} ${part}`));
+        const known = home && own(home).find((j) => j.joint === id);
+        if (known) return known;
         const fits = joint.fits.map((fit) =>
           judgeFit(fit, {
             slot: places.get(`${piece} ${fit.slotPart}`),
@@ -77,7 +99,7 @@ export function judgeJoints(
             mates: matesOf(joint, fit.slotPart),
           }),
         );
-        return jointOf(joint, piece === 1 ? joint.id : `${joint.id}/${piece}`, fits);
+        return jointOf(joint, id, fits);
       }),
     );
 }

@@ -130,13 +130,22 @@ export function changed(
   return { plan: { ...plan, order }, from: Math.min(a, b) };
 }
 
+/** Of many turns so many, evenly spread, are enough for the very first layout. */
+const FIRST_TURNS = 4;
+
+const fewTurns = (turns: readonly number[]): readonly number[] =>
+  turns.length <= FIRST_TURNS
+    ? turns
+    : Array.from({ length: FIRST_TURNS }, (_, k) => turns[Math.floor((k * turns.length) / FIRST_TURNS)]!);
+
 /** Every item laid by its convex hull, the greatest first; counted, and completed whatever the budget. */
 function filledByHulls(
   instance: NestingInstance,
   options: BottomLeftFillOptions,
   run: NestingRun,
 ): { readonly stock: Stock; readonly filled: Filled } {
-  const stock = stockOf(instance, { ...options, hull: true });
+  const items = instance.items.map((i) => ({ ...i, turns: fewTurns(i.turns) }));
+  const stock = stockOf({ ...instance, items }, { ...options, hull: true });
   const plan = {
     order: firstOrders(stock)[0]!,
     stances: stock.items.map(() => -1),

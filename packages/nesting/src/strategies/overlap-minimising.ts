@@ -1,11 +1,13 @@
 import type { Layout, NestingInstance, NestingRun, NestingStrategy } from '@haunch/model';
 import { constructive } from './bottom-left-fill.js';
+import { numberOutlines } from './number-outlines.js';
 import { ON_GRID } from './outer-polygon.js';
 import { copyOf } from './overlap/arrangement.js';
 import { bedsUsed, extentAlong, extentOf } from './overlap/extent.js';
 import { fewerBeds } from './overlap/fewer-beds.js';
 import { insertInto } from './overlap/insert.js';
 import { unitOf } from './overlap/lattice.js';
+import { MANY_TABLES } from './overlap/pair-tables.js';
 import { closed } from './overlap/search.js';
 import { shorten } from './overlap/shorten.js';
 import { type Axis, usedLength, withLength } from './overlap/shrink.js';
@@ -19,7 +21,7 @@ import { slabsOf, writeSlabs } from './rectangles/slabs-of.js';
 export interface OverlapOptions {
   /** Outlines are coarsened outward by at most this share of their area … */
   readonly addedArea: number;
-  /** … and, where there is no spacing, never to fewer than so many corners. */
+  /** … and, where there is no spacing and tables are not too many, never to fewer than so many corners. */
   readonly corners: number;
   /** Share of the budget for the constructive start; its first layout is always completed. */
   readonly start: number;
@@ -40,6 +42,8 @@ export interface OverlapOptions {
 
 /** An improvement by less than this share is handed over only at the end. */
 const WORTH = 0.0002;
+/** Whoever judges layouts has no more than this share of the time between two of them. */
+const JUDGING = 0.3;
 /** Another axis is tried as well where it is worse by no more than this share at the start. */
 const OTHER_AXIS = 1.15;
 /** Which share of the time goes to the better axis then. */
@@ -47,6 +51,19 @@ const FIRST_AXIS = 0.6;
 
 /** Beyond this the square tables of overlaps take more memory than they are worth: the start is all there is then. */
 const MOST_ITEMS = 3000;
+
+/** Where there are more tables to make than a search has time for, outlines are coarsened to so many corners. */
+const FEW_CORNERS = 12;
+
+/** At least so many corners outlines keep: with spacing every corner becomes a round, and fits are never exact. */
+function leastCorners({ items, spacing }: NestingInstance, options: OverlapOptions): number {
+  if (spacing > 0) return 4;
+  const numberOf = numberOutlines();
+  const kinds = new Set(items.map(numberOf)).size;
+  const turns = Math.max(0, ...items.map((i) => i.turns.length));
+  const many = (turns * kinds * (kinds + 1)) / 2 > MANY_TABLES;
+  return many ? Math.min(FEW_CORNERS, options.corners) : options.corners;
+}
 
 /** The constructive strategy's layouts while `goesOn`. */
 function startLayouts(instance: NestingInstance, run: NestingRun, goesOn: () => boolean): Iterable<Layout> {
@@ -210,11 +227,7 @@ function* nest(instance: NestingInstance, options: OverlapOptions, run: NestingR
       yield first;
     }
   if (many) return;
-  const coarseness = {
-    // With spacing every corner becomes a round, and fits are never exact.
-    corners: instance.spacing > 0 ? 4 : options.corners,
-    addedArea: options.addedArea,
-  };
+  const coarseness = { corners: leastCorners(instance, options), addedArea: options.addedArea };
   const stage = stageOf(instance, coarseness, watched);
   let best = laidOf(stage, first, watched);
   const checked = (laid: Laid): Laid => {
@@ -247,14 +260,19 @@ function* nest(instance: NestingInstance, options: OverlapOptions, run: NestingR
   }
   let given = least;
   let pending: Laid | undefined;
+  let handedAt = spent();
+  let judging = 0;
   for (const laid of shortenAlong(stage, best, options, watched, spent)) {
     const extent = extentOf(laid.search, laid.arrangement);
     if (extent >= least) continue;
     least = extent;
     pending = checked(laid);
-    if (least > given * (1 - WORTH)) continue;
+    if (least > given * (1 - WORTH) || (spent() - handedAt) * JUDGING < judging) continue;
     given = least;
+    const asked = spent();
     yield layoutOf(stage, pending);
+    handedAt = spent();
+    judging = handedAt - asked;
     pending = undefined;
   }
   if (pending) yield layoutOf(stage, pending);

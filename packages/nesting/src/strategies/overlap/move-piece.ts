@@ -1,6 +1,7 @@
 import { costAt, type Field, sureDepthOf, touch, touching } from './field.js';
 import { gather } from './gather.js';
 import { isOpen, type Search } from './search.js';
+import type { Piece } from './variant.js';
 
 /** Places tried near where a piece lies, and all over the rooms. */
 const NEAR = 18;
@@ -110,6 +111,19 @@ function roomsToVisit({ rooms, pieces, now, random }: Search, i: number): number
   return [own, ...others.slice(0, many)];
 }
 
+/** Of more turns than this a move tries its own, its neighbours and some at random. */
+const MOST_TURNS = 8;
+
+/** The variants that a move of a piece tries, its own first. */
+function turnsToTry({ random }: Search, { variants }: Piece, own: number): number[] {
+  const n = variants.length;
+  const first = variants.indexOf(own);
+  if (n <= MOST_TURNS) return variants.map((_, t) => variants[(first + t) % n]!);
+  const out = new Set([own, variants[(first + 1) % n]!, variants[(first + n - 1) % n]!]);
+  while (out.size < MOST_TURNS) out.add(variants[Math.floor(random() * n)]!);
+  return [...out];
+}
+
 /**
  * Moves piece `i` where its weighted overlaps count less, if such a place is found: samples near it and all over,
  * in all its variants, then refines the best. Answers whether it moved.
@@ -128,19 +142,13 @@ export function movePiece(s: Search, i: number): boolean {
   const centreX = now.x[i]! + variants[own]!.width / 2;
   const centreY = now.y[i]! + variants[own]!.height / 2;
   const visited = roomsToVisit(s, i);
-  const spread = visited.length * piece.variants.length;
+  const tried = turnsToTry(s, piece, own);
+  const spread = visited.length * tried.length;
   for (const room of visited) {
-    const turns = piece.variants.length;
-    const first = piece.variants.indexOf(own);
-    for (let t = 0; t < turns; t++) {
-      const variant = piece.variants[(first + t) % turns]!;
+    for (const variant of tried) {
       const here = room === ownRoom;
       if (!gather(s, i, variant, room)) continue;
-      const near = !here
-        ? 0
-        : variant === own
-          ? NEAR * 0.6
-          : (NEAR * 0.4) / Math.max(1, piece.variants.length - 1);
+      const near = !here ? 0 : variant === own ? NEAR * 0.6 : (NEAR * 0.4) / Math.max(1, tried.length - 1);
       const w = field.roomX1 - field.roomX0;
       const h = field.roomY1 - field.roomY0;
       const v = variants[variant]!;

@@ -9,8 +9,8 @@ import type { Wares } from './variant.js';
 
 /** Cells along the longer side of a table between two shapes. */
 const ACROSS = 40;
-/** With more tables than this to be made, two shapes have theirs only when they are often near each other. */
-const MANY_TABLES = 1500;
+/** With more tables than this to be made, outlines are coarser, and two shapes have theirs only when they are often near each other. */
+export const MANY_TABLES = 1500;
 /** … which is so many descents in which they meet. */
 const OFTEN = 3;
 /** Cells along the longer side of a table over a board: it is many times as large as a part. */
@@ -90,6 +90,19 @@ function tablesOf({ shapes, variants }: Wares): number {
   return ((shapes.length * (shapes.length + 1)) / 2) * Math.max(1, ...turns.map((t) => t.size));
 }
 
+/** Tables and rows that take more bytes than this together are all forgotten, and made again when asked for. */
+const MOST_BYTES = 250e6;
+/** What a row takes for each variant. */
+const ROW_BYTES = 8 * ROW + 24;
+
+const bytesOf = ({ noFit: f, table }: Made): number =>
+  f.polygons.reduce((sum, p) => sum + p.byteLength, f.edges.byteLength + f.boxes.byteLength) +
+  table.cells.byteLength +
+  table.lists.byteLength +
+  table.edges.byteLength +
+  table.depths.byteLength +
+  table.corners.byteLength;
+
 interface Made {
   readonly noFit: NoFit;
   readonly table: DepthTable;
@@ -113,10 +126,24 @@ export function pairTables(
   const byShapes = new Map<number, Made>();
   const pairings = new Map<number, Pairing>();
   const rows: (PairRow | undefined)[] = [];
+  const hulls = new Map<number, DepthTable>();
+  let bytes = 0;
+  /** Whoever holds a row or a table that is forgotten keeps one that is right. */
+  const makeRoom = (more: number): void => {
+    if (bytes + more > MOST_BYTES) {
+      byShapes.clear();
+      pairings.clear();
+      hulls.clear();
+      rows.length = 0;
+      bytes = 0;
+    }
+    bytes += more;
+  };
   const rowOf = (moving: number): PairRow => {
     let row = rows[moving];
     if (!row) {
       const n = variants.length;
+      makeRoom(n * ROW_BYTES);
       row = {
         known: new Uint8Array(n),
         numbers: new Float64Array(ROW * n),
@@ -142,17 +169,18 @@ export function pairTables(
     made();
     const f = noFit(shapes[a]!.grown, moving);
     const both = { noFit: f, table: depthTable(f, ACROSS) };
+    makeRoom(bytesOf(both));
     byShapes.set(key, both);
     return both;
   };
 
-  const hulls = new Map<number, DepthTable>();
   const hullOf = shapes.map((s) => lazily(() => convexHull(s.grown.flat())));
   const hullTable = (a: number, b: number, q: Quarter): DepthTable => {
     const key = keyOf(a, b, q);
     let table = hulls.get(key);
     if (!table) {
       table = convexTable(convexSum(hullOf[a]!(), opposite(turnedPolygon(hullOf[b]!(), q))));
+      makeRoom(table.edges.byteLength + table.corners.byteLength);
       hulls.set(key, table);
     }
     return table;

@@ -7,6 +7,7 @@ export {
 export { type Arris, type Solid, type SolidFace, solidsOfMaster } from './assembly-picture/plate-solid.js';
 export type { Standpoint } from './assembly-picture/view.js';
 export * from './board-for-job.js';
+export { checkedAt } from './board-outline.js';
 export { copiesOf } from './boards-of-job.js';
 export { CAUTIONS } from './cautions.js';
 export * from './cutter-runs.js';

@@ -1,3 +1,6 @@
+const flawOf = (face: 'up' | 'down' | 'both'): string =>
+  `Flaw of ${{ up: 'the upper face', down: 'the lower face', both: 'both faces' }[face]}`;
+
 /** The Boards screen. */
 export const boardsText = {
   lead: 'What the sheets really are: measured where you stand, with what is still not known of them.',
@@ -9,17 +12,28 @@ export const boardsText = {
   touches: {
     reading: 'notes a reading',
     'keep-out': 'marks a keep-out',
+    'defect-up': 'marks a flaw above',
+    'defect-down': 'marks a flaw below',
     screw: 'marks a screw',
     'off-cut': 'marks an off-cut',
   },
   howTo:
     'Touch the sheet where you measured, then type what the calliper shows. Or type the place too, from the lower left corner.',
   boxes: {
-    'keep-out': 'Drag over what no cutter may enter (screws, clamps, knots), or type its corners.',
+    'keep-out': 'Drag over what no cutter may enter (screws, clamps), or type its corners.',
+    'defect-up':
+      'Drag over a knot, dent or stain of the upper face, or type its corners. Parts that show that face keep off it.',
+    'defect-down':
+      'Drag over a knot, dent or stain of the lower face, as seen through the board from above, or type its corners. Parts that show that face keep off it.',
     'off-cut':
       'Drag over the piece that was kept, or type where it lay. The readings of the sheet speak for it.',
   },
-  boxButtons: { 'keep-out': 'Mark the keep-out', 'off-cut': 'Make the off-cut' },
+  boxButtons: {
+    'keep-out': 'Mark the keep-out',
+    'defect-up': 'Mark the flaw',
+    'defect-down': 'Mark the flaw',
+    'off-cut': 'Make the off-cut',
+  },
   screwSays: 'Touch the sheet where a screw holds it, or type the place of its middle.',
   screwButton: 'Mark the screw',
   screwAt: (n: number, x: string, y: string) => `Screw ${n} at ${x}, ${y}: its head`,
@@ -46,9 +60,9 @@ export const boardsText = {
   noMap: 'Not measured yet. Three readings far apart give a map.',
   inherits: 'Measured in the sheet that it was cut from.',
   caption:
-    'Cross: measured there. Dashed ring: where a reading would help most. Hatched: keep-out. Crossed circle: screw. Dot: pin or stop. Darker: thicker. The arrow is the grain.',
-  pictureOf: (w: string, h: string, readings: number, keepOuts: number) =>
-    `Sheet of ${w} by ${h}, ${readings} placed readings, ${keepOuts} keep-outs`,
+    'Cross: measured there. Dashed ring: where a reading would help most. Hatched: keep-out. Dotted: flaw of one face. Crossed circle: screw. Dot: pin or stop. Darker: thicker. The arrow is the grain.',
+  pictureOf: (w: string, h: string, readings: number, keepOuts: number, flaws: number) =>
+    `Sheet of ${w} by ${h}, ${readings} placed readings, ${keepOuts} keep-outs${flaws === 0 ? '' : `, ${flaws} flaws`}`,
   middle: 'At the middle',
   range: 'From place to place',
   doubt: 'Doubt, 19 times in 20',
@@ -57,6 +71,11 @@ export const boardsText = {
   somewhere: 'somewhere',
   removeReading: (n: number) => `Remove reading ${n}`,
   keepOutAt: (x0: string, y0: string, x1: string, y1: string) => `Keep-out from ${x0}, ${y0} to ${x1}, ${y1}`,
+  flawOf,
+  defectAt: (face: 'up' | 'down' | 'both', x0: string, y0: string, x1: string, y1: string) =>
+    `${flawOf(face)} from ${x0}, ${y0} to ${x1}, ${y1}`,
+  removeDefect: (n: number) => `Remove flaw ${n}`,
+  noRectangle: 'No rectangle: its corners stand in the job file; the size is that of the box round it.',
   removeKeepOut: (n: number) => `Remove keep-out ${n}`,
   times: (n: number) => `${n} alike`,
   sizes: (id: string) => `Size, grain and turning over of ${id}`,
@@ -71,6 +90,8 @@ export const boardsText = {
     thickness: (id: string) => `changed a reading of ${id}`,
     noReading: (id: string) => `removed a reading of ${id}`,
     keepOut: (id: string) => `marked a keep-out on ${id}`,
+    defect: (id: string) => `marked a flaw of ${id}`,
+    noDefect: (id: string) => `removed a flaw of ${id}`,
     noKeepOut: (id: string) => `removed a keep-out of ${id}`,
     screw: (id: string) => `marked a screw on ${id}`,
     noScrew: (id: string) => `removed a screw of ${id}`,

@@ -3,7 +3,7 @@ export const layoutText = {
   lead: 'Where each part lies on which board.',
   state: 'State',
   referee: 'Referee',
-  refereeSays: 'Judges spacing, margins, keep-outs, grain and stock, whoever laid the parts.',
+  refereeSays: 'Judges spacing, margins, keep-outs, flaws, grain and stock, whoever laid the parts.',
   asking: 'Asking the referee …',
   looking: 'A layout that is being looked for; the referee has passed it.',
   valid: '✓ All parts may lie so.',
@@ -20,8 +20,9 @@ export const layoutText = {
   partAt: (id: string, name: string, x: string, y: string, turn: number, wrong: boolean) =>
     `${id} ${name} at ${x}, ${y}${turn === 0 ? '' : `, turned ${turn}°`}${wrong ? '; may not lie so' : ''}`,
   caption:
-    'The long arrow is the grain of the board, the strokes beside a name that of the part. ▲ its face lies up, ▽ it lies down. Hatched: keep-out. Dashed: off-cuts that are left. Dotted: where the ladder was cut. ✕ and a dashed outline: may not lie so.',
+    'The long arrow is the grain of the board, the strokes beside a name that of the part. ▲ its face lies up, ▽ it lies down. Hatched: keep-out. Rectangle of dots: flaw of one face. Dashed: off-cuts that are left. Dotted: where the ladder was cut. ✕ and a dashed outline: may not lie so.',
   ladder: 'the ladder',
+  flawOf: { up: 'flaw of the upper face', down: 'flaw of the lower face' },
   grains: { x: 'grain along its X', y: 'grain along its Y', none: 'no grain' },
   faces: { up: 'its face lies up', down: 'its face lies down', either: 'either face may be seen' },
   x: 'Left edge at X',

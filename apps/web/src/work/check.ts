@@ -1,6 +1,6 @@
 import { loadLimit, unmeasuredBy } from '@haunch/gauge';
 import { pointInRing, ringBounds } from '@haunch/geometry';
-import { type Job, type JobFile, JobSchema, readingsToTake, readJob } from '@haunch/job';
+import { checkedAt, type Job, type JobFile, JobSchema, readingsToTake, readJob } from '@haunch/job';
 import { type Board, type Diagnostic, readJson, thicknessAt } from '@haunch/model';
 import { JOB_FILE, sourcesOf } from './sources.js';
 import type { BoardView, FitView, JobView, MachineView, WireDocument } from './wire.js';
@@ -19,8 +19,9 @@ function boardView(board: Board, of: string): BoardView | null {
     const { thickness, u } = thicknessAt(map, at);
     return { ...at, t: thickness, u };
   }).filter((f) => pointInRing(board.outline, f) === 'inside');
-  const middle = thicknessAt(map, { x: w / 2, y: h / 2 });
-  const limit = loadLimit(map, { x: w / 2, y: h / 2 });
+  const checked = checkedAt(board);
+  const middle = thicknessAt(map, checked);
+  const limit = loadLimit(map, checked);
   return {
     board,
     of,

@@ -54,6 +54,9 @@ export function showLayout(made: Made): ShownBoard[] {
         (b) => b.offCutOf && (b.id === board.id || board.id.startsWith(`${b.id}-`)),
       ),
       keepOuts: board.keepOuts.map((k) => ringPath(k.vertices)),
+      ...(board.defects
+        ? { defects: board.defects.map((d) => ({ d: ringPath(d.outline.vertices), face: d.face })) }
+        : {}),
       left: cut
         ? offCutsLeft(job, laid, cut).map((o) => ({ id: o.id, box: [o.x, o.y, o.width, o.height] as const }))
         : [],

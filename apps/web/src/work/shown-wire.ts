@@ -45,6 +45,8 @@ export interface ShownBoard {
   readonly use: number;
   readonly offCut: boolean;
   readonly keepOuts: readonly string[];
+  /** Flaws of one face. */
+  readonly defects?: readonly { readonly d: string; readonly face: 'up' | 'down' }[];
   /** What is left to be kept: name, and x, y, width, height. */
   readonly left: readonly { readonly id: string; readonly box: readonly [number, number, number, number] }[];
   /** Where the ladder that was felt lies: outlines of its parts. */

@@ -8,15 +8,20 @@ import { Choice } from '../../ui/choice.js';
 import { Entry } from '../../ui/entry.js';
 import { Facts } from '../../ui/facts.js';
 import { LengthField } from '../../ui/length-field.js';
+import { ringPath } from '../../ui/ring-path.js';
 import type { BoardView } from '../../work/wire.js';
 import type { OpenJob } from '../screen.js';
 import {
+  cornersOf,
+  defectsOf,
   keepOutsOf,
   readingsOf,
   turningOf,
+  withDefect,
   withKeepOut,
   withOffCut,
   withoutBoard,
+  withoutDefect,
   withoutKeepOut,
   withoutReading,
   withReading,
@@ -52,6 +57,14 @@ export function BoardCard(props: {
     : own;
   const placed = inherited.flatMap((r) => (r.at ? [{ ...r.at, thickness: r.thickness }] : []));
   const keepOuts = keepOutsOf(board);
+  const defects = defectsOf(board);
+  const corners = cornersOf(board);
+  const edge =
+    corners === null
+      ? null
+      : view
+        ? ringPath(view.board.outline.vertices)
+        : ringPath(corners.map((p) => ({ ...p, bulge: 0 })));
   const screws = (board.screws ?? []).map((s) => ({
     x: mmOf(s.at[0]),
     y: mmOf(s.at[1]),
@@ -59,6 +72,8 @@ export function BoardCard(props: {
   }));
   const onBox = (box: Box): void => {
     if (touch === 'keep-out') edit((b) => withKeepOut(b, box), words.done.keepOut(id));
+    else if (touch === 'defect-up' || touch === 'defect-down')
+      edit((b) => withDefect(b, box, touch === 'defect-up' ? 'up' : 'down'), words.done.defect(id));
     else desk.editJob((j) => withOffCut(j, id, box), words.done.offCut(id));
     setTouch('reading');
   };
@@ -66,6 +81,8 @@ export function BoardCard(props: {
   const touches: { value: Touch; label: string }[] = [
     ...(board.offCutOf ? [] : [{ value: 'reading' as const, label: words.touches.reading }]),
     { value: 'keep-out', label: words.touches['keep-out'] },
+    { value: 'defect-up', label: words.touches['defect-up'] },
+    { value: 'defect-down', label: words.touches['defect-down'] },
     { value: 'screw', label: words.touches.screw },
     ...(board.offCutOf || own.length === 0
       ? []
@@ -111,7 +128,9 @@ export function BoardCard(props: {
           height={height}
           view={view}
           readings={placed}
+          edge={edge}
           keepOuts={keepOuts}
+          defects={defects}
           screws={screws}
           grain={board.grain ?? 'x'}
           unit={unit}
@@ -158,6 +177,27 @@ export function BoardCard(props: {
           ))}
         </ul>
       ) : null}
+      {defects.length > 0 ? (
+        <ul class="stack">
+          {defects.map(({ box, face }, i) => (
+            <li key={`${face} ${box.join()}`} class="row">
+              <span>
+                {words.defectAt(
+                  face,
+                  figureOf(box[0], unit, 0),
+                  figureOf(box[1], unit, 0),
+                  figureOf(box[2], unit, 0),
+                  formatLength(box[3], unit, 0),
+                )}
+              </span>
+              <button type="button" onClick={() => edit((b) => withoutDefect(b, i), words.done.noDefect(id))}>
+                {words.removeDefect(i + 1)}
+              </button>
+            </li>
+          ))}
+        </ul>
+      ) : null}
+      {corners === null ? null : <p class="soft">{words.noRectangle}</p>}
       <Screws board={board} unit={unit} onEdit={edit} />
       <details>
         <summary>{words.sizes(id)}</summary>

@@ -2,11 +2,15 @@ import { JobSchema } from '@haunch/job';
 import { describe, expect, it } from 'vitest';
 import type { JobText } from '../../job/job-document.js';
 import {
+  cornersOf,
+  defectsOf,
   keepOutsOf,
   readingsOf,
   turningOf,
+  withDefect,
   withKeepOut,
   withOffCut,
+  withoutDefect,
   withoutKeepOut,
   withoutReading,
   withoutScrew,
@@ -58,6 +62,40 @@ describe('a board that is edited', () => {
     expect(withoutReading(withoutReading(b, 2), 1).readings).toHaveLength(1);
     expect(keepOutsOf(b)).toEqual([[0, 0, 40, 30]]);
     expect(keepOutsOf(withoutKeepOut(b, 0))).toEqual([]);
+    b = withDefect(withDefect(b, [10, 20, 60, 50], 'down'), [0, 0, 9, 9], 'up');
+    expect(defectsOf(b)).toEqual([
+      { box: [10, 20, 60, 50], face: 'down' },
+      { box: [0, 0, 9, 9], face: 'up' },
+    ]);
+    expect(JobSchema.safeParse({ ...job, boards: [b] }).success).toBe(true);
+    expect(defectsOf(withoutDefect(b, 0))).toEqual([{ box: [0, 0, 9, 9], face: 'up' }]);
+  });
+
+  it('is drawn by its corners where it is no rectangle, and a whole sheet like it is none', () => {
+    expect(cornersOf(board)).toBeNull();
+    const outline = [
+      ['0 mm', 0],
+      { at: ['10 in', 0], through: ['300 mm', '50 mm'] },
+      [0, '100 mm'],
+    ] as NonNullable<typeof board.outline>;
+    const bent = { ...board, outline };
+    expect(cornersOf(bent)).toEqual([
+      { x: 0, y: 0 },
+      { x: 254, y: 0 },
+      { x: 300, y: 50 },
+      { x: 0, y: 100 },
+    ]);
+    expect(
+      withSheet({ ...job, boards: [bent] }, withDefect(bent, [0, 0, 9, 9], 'up')).boards[1],
+    ).toMatchObject({
+      readings: [],
+    });
+    expect(
+      withSheet({ ...job, boards: [bent] }, withDefect(bent, [0, 0, 9, 9], 'up')).boards[1],
+    ).not.toHaveProperty('outline');
+    expect(
+      withSheet({ ...job, boards: [bent] }, withDefect(bent, [0, 0, 9, 9], 'up')).boards[1],
+    ).not.toHaveProperty('defects');
   });
 
   it('gives its off-cut the readings of the sheet, its place in it, and a name of its own', () => {

@@ -65,6 +65,39 @@ export const withoutKeepOut = (b: BoardText, index: number): BoardText => ({
   keepOuts: (b.keepOuts ?? []).filter((_, i) => i !== index),
 });
 
+/** A flaw of a board as the page shows it, mm. */
+export interface DefectShown {
+  readonly box: Box;
+  readonly face: 'up' | 'down' | 'both';
+}
+
+/** The flaws of a board, mm. */
+export const defectsOf = ({ defects = [] }: BoardText): DefectShown[] =>
+  defects.map(({ box, face }) => ({ box: box.map(mmOf) as unknown as Box, face }));
+
+/** With one flaw more. */
+export const withDefect = (b: BoardText, box: Box, face: DefectShown['face']): BoardText => ({
+  ...b,
+  defects: [...(b.defects ?? []), { box: writtenBox(box), face }],
+});
+
+/** Without one flaw. */
+export const withoutDefect = (b: BoardText, index: number): BoardText => ({
+  ...b,
+  defects: (b.defects ?? []).filter((_, i) => i !== index),
+});
+
+/** The corners of a board that is no rectangle, arcs by a place on them; null for a rectangle. mm */
+export const cornersOf = ({ outline }: BoardText): Place[] | null =>
+  outline === undefined
+    ? null
+    : outline.flatMap((corner) =>
+        (Array.isArray(corner) ? [corner] : [corner.at, corner.through]).map(([x, y]) => ({
+          x: mmOf(x!),
+          y: mmOf(y!),
+        })),
+      );
+
 const writtenPlace = ({ x, y }: Place): [string, string] => [writtenMm(x), writtenMm(y)];
 
 /** With one screw more; its head is taken as 10 mm wide until something else is said. */
@@ -167,7 +200,7 @@ export const withBookBoard = (job: JobText, board: BoardText): JobText => ({
 
 /** With a whole sheet more, like another one but not measured. */
 export function withSheet(job: JobText, like: BoardText): JobText {
-  const { readings: _, keepOuts: __, screws: ___, offCutOf: ____, ...rest } = like;
+  const { readings: _r, keepOuts: _k, screws: _s, offCutOf: _o, outline: _l, defects: _d, ...rest } = like;
   const sheet: BoardText = {
     ...rest,
     id: freeName(job, 'board'),

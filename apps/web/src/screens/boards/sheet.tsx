@@ -14,7 +14,7 @@ export interface Place {
 export type Box = readonly [number, number, number, number];
 
 /** What a touch on the sheet does. */
-export type Touch = 'reading' | 'keep-out' | 'screw' | 'off-cut';
+export type Touch = 'reading' | 'keep-out' | 'defect-up' | 'defect-down' | 'screw' | 'off-cut';
 
 const shadeOf = (t: number, least: number, most: number): number =>
   // A tenth from end to end at least, so that an even sheet does not look uneven.
@@ -26,7 +26,10 @@ export function Sheet(props: {
   readonly height: number;
   readonly view: BoardView | null;
   readonly readings: readonly (Place & { readonly thickness: number })[];
+  /** Its edge where it is no rectangle: a path from its lower left corner, Y turned down. */
+  readonly edge: string | null;
   readonly keepOuts: readonly Box[];
+  readonly defects: readonly { readonly box: Box; readonly face: 'up' | 'down' | 'both' }[];
   readonly screws: readonly (Place & { readonly head: number })[];
   /** Pins or stops by which it is turned over. */
   readonly turning: readonly Place[];
@@ -57,7 +60,7 @@ export function Sheet(props: {
   ];
   const rect = (b: Box) => ({ x: b[0], y: h - b[3], width: b[2] - b[0], height: b[3] - b[1] });
   const cell = view ? Math.min(view.fieldSize[0], view.fieldSize[1] * 2.2) : 0;
-  const dragging = props.touch === 'keep-out' || props.touch === 'off-cut';
+  const dragging = props.touch !== 'reading' && props.touch !== 'screw';
   return (
     // biome-ignore lint/a11y/useKeyWithClickEvents: for pointers; the fields below do the same by keyboard
     <svg
@@ -70,6 +73,7 @@ export function Sheet(props: {
         figureOf(h, unit, 0),
         props.readings.length,
         props.keepOuts.length + props.screws.length,
+        props.defects.length,
       )}
       onPointerDown={(e) => {
         dragged.current = dragging;
@@ -121,7 +125,11 @@ export function Sheet(props: {
           </text>
         </g>
       ))}
-      <rect x={0} y={0} width={w} height={h} class="edge" stroke-width={u * 0.35} />
+      {props.edge === null ? (
+        <rect x={0} y={0} width={w} height={h} class="edge" stroke-width={u * 0.35} />
+      ) : (
+        <path d={props.edge} transform={`translate(0 ${h})`} class="edge" stroke-width={u * 0.35} />
+      )}
       {props.grain === 'none' ? null : (
         <path
           class="grain"
@@ -135,6 +143,17 @@ export function Sheet(props: {
       )}
       {props.keepOuts.map((b) => (
         <rect key={b.join()} {...rect(b)} class="keep-out" fill="url(#keep-out)" stroke-width={u * 0.3} />
+      ))}
+      {props.defects.map(({ box, face }) => (
+        <rect
+          key={`${face} ${box.join()}`}
+          {...rect(box)}
+          class="defect"
+          stroke-width={u * 0.4}
+          stroke-dasharray={`${u * 0.4} ${u * 0.6}`}
+        >
+          <title>{text.boards.flawOf(face)}</title>
+        </rect>
       ))}
       {props.screws.map((s) => (
         <g key={`${s.x} ${s.y}`} class="keep-out" stroke-width={u * 0.25}>

@@ -229,6 +229,19 @@ export function LaidSheet(props: {
       {props.items.some((i) => i.item === props.onTheWay) ? (
         <use href={`#part-${props.onTheWay}`} pointer-events="none" />
       ) : null}
+      <g transform={`translate(0 ${h})`}>
+        {(board.defects ?? []).map(({ d, face }) => (
+          <path
+            key={`${face} ${d}`}
+            class="defect"
+            d={d}
+            stroke-width={u * 0.4}
+            stroke-dasharray={`${0.4 * u} ${0.6 * u}`}
+          >
+            <title>{words.flawOf[face]}</title>
+          </path>
+        ))}
+      </g>
       {props.word?.breaches.map((b) =>
         b.at && b.board === board.id ? (
           <circle

@@ -4,6 +4,8 @@ import { offCutPicture } from './off-cut-picture.js';
 import { readingsToTake } from './readings-to-take.js';
 
 const COLUMNS = 8;
+/** Half of the room that a field's figures take, in hundredths of the picture's width. */
+const FIGURES = { w: 2.8, h: 2.1 };
 /** Below the picture, a line each: none may be longer than the picture is wide. */
 const CAPTION = [
   'cross: measured there · ring with a number: the three readings that would help most',
@@ -21,7 +23,7 @@ const two = (v: number): string => v.toFixed(2);
 export function mapPicture(board: Board, options: { readonly where?: readonly Point[] } = {}): string {
   const { minX, minY, maxX, maxY } = ringBounds(board.outline);
   const [w, h] = [maxX - minX, maxY - minY];
-  const rows = Math.max(2, Math.round((COLUMNS * h) / w));
+  const rows = Math.max(1, Math.round((COLUMNS * h) / w));
   const unit = w / 100;
   const y = (v: number): number => +(maxY - v).toFixed(2);
   const { map } = board;
@@ -36,24 +38,31 @@ export function mapPicture(board: Board, options: { readonly where?: readonly Po
   const [least, most] = [Math.min(...values), Math.max(...values)];
   // A twentieth from end to end at least, so that an even sheet does not look uneven.
   const span = Math.max(0.1, most - least);
+  const read = board.readings.flatMap((r) =>
+    r.at && pointInRing(board.outline, r.at) !== 'outside' ? [{ at: r.at, thickness: r.thickness }] : [],
+  );
+  const wanted = map ? readingsToTake(board, options.where).map(({ at }) => at) : [];
+  const cross = unit * 0.9;
+  const ring = unit * 1.5;
+  // Where a ring or a cross lies on a field's figures they are left out: those beside it say nearly the same.
+  const marks = [...read.map(({ at }) => ({ at, r: cross })), ...wanted.map((at) => ({ at, r: ring }))];
+  const covered = (p: Point): boolean =>
+    marks.some(
+      ({ at, r }) =>
+        Math.abs(at.x - p.x) < FIGURES.w * unit + r && Math.abs(at.y - p.y) < FIGURES.h * unit + r,
+    );
   const cells = fields.map(({ at, t }) => {
     const shade = (0.08 + 0.5 * ((t.thickness - least) / span)).toFixed(3);
-    return `<rect x="${+(at.x - w / COLUMNS / 2).toFixed(2)}" y="${+(y(at.y) - h / rows / 2).toFixed(2)}" width="${+(w / COLUMNS).toFixed(2)}" height="${+(h / rows).toFixed(2)}" fill="#7a5a2e" fill-opacity="${shade}" stroke="#fffdf8" stroke-width="${unit * 0.15}"/><text x="${+at.x.toFixed(2)}" y="${+(y(at.y) - unit * 0.3).toFixed(2)}">${two(t.thickness)}</text><text x="${+at.x.toFixed(2)}" y="${+(y(at.y) + unit * 1.9).toFixed(2)}" class="tm-u">± ${two(2 * t.u)}</text>`;
+    return `<rect x="${+(at.x - w / COLUMNS / 2).toFixed(2)}" y="${+(y(at.y) - h / rows / 2).toFixed(2)}" width="${+(w / COLUMNS).toFixed(2)}" height="${+(h / rows).toFixed(2)}" fill="#7a5a2e" fill-opacity="${shade}" stroke="#fffdf8" stroke-width="${unit * 0.15}"/>${covered(at) ? '' : `<text x="${+at.x.toFixed(2)}" y="${+(y(at.y) - unit * 0.3).toFixed(2)}">${two(t.thickness)}</text><text x="${+at.x.toFixed(2)}" y="${+(y(at.y) + unit * 1.9).toFixed(2)}" class="tm-u">± ${two(2 * t.u)}</text>`}`;
   });
-  const cross = unit * 0.9;
-  const readings = board.readings.flatMap(({ at, thickness }) =>
-    at && pointInRing(board.outline, at) !== 'outside'
-      ? [
-          `<path d="M${+(at.x - cross).toFixed(2)} ${y(at.y)}h${+(2 * cross).toFixed(2)}M${+at.x.toFixed(2)} ${+(y(at.y) - cross).toFixed(2)}v${+(2 * cross).toFixed(2)}" class="tm-read"><title>measured ${escaped(two(thickness))} mm</title></path>`,
-        ]
-      : [],
+  const readings = read.map(
+    ({ at, thickness }) =>
+      `<path d="M${+(at.x - cross).toFixed(2)} ${y(at.y)}h${+(2 * cross).toFixed(2)}M${+at.x.toFixed(2)} ${+(y(at.y) - cross).toFixed(2)}v${+(2 * cross).toFixed(2)}" class="tm-read"><title>measured ${escaped(two(thickness))} mm</title></path>`,
   );
-  const next = map
-    ? readingsToTake(board, options.where).map(
-        ({ at }, i) =>
-          `<circle cx="${at.x}" cy="${y(at.y)}" r="${+(unit * 1.5).toFixed(2)}" class="tm-next"/><text x="${at.x}" y="${+(y(at.y) + unit * 0.7).toFixed(2)}" class="tm-n">${i + 1}</text>`,
-      )
-    : [];
+  const next = wanted.map(
+    (at, i) =>
+      `<circle cx="${at.x}" cy="${y(at.y)}" r="${+ring.toFixed(2)}" class="tm-next"/><text x="${at.x}" y="${+(y(at.y) + unit * 0.7).toFixed(2)}" class="tm-n">${i + 1}</text>`,
+  );
   const surface = map
     ? { level: 'one thickness', plane: 'a slope', curved: 'a curved surface' }[map.surface]
     : 'one thickness';

@@ -70,6 +70,8 @@ export function InSpace(props: {
     const space = Comlink.wrap<SpaceService>(worker);
     const offscreen = canvas.transferControlToOffscreen();
     const fit = (): void => {
+      // Out of the page it has no size, and names would be placed for none.
+      if (box.clientWidth === 0) return;
       const size = {
         width: Math.max(200, box.clientWidth),
         height: Math.max(200, box.clientHeight),
@@ -105,6 +107,7 @@ export function InSpace(props: {
     if (!space) return;
     const recolour = (): void => {
       const { clientWidth: width, clientHeight: height } = box;
+      if (width === 0) return;
       void space.resize({ width, height, dots: Math.min(2, devicePixelRatio || 1) }, coloursOf(box));
       draw();
     };

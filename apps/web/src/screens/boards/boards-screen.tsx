@@ -23,9 +23,14 @@ export const BoardsScreen: Screen = ({ job, result, fresh, unit, desk }) => {
         <BoardCard key={b.id} board={b} job={job} unit={unit} desk={desk} />
       ))}
       <Entry head={text.boards.more} says={text.boards.moreSays}>
-        <button type="button" onClick={() => desk.editJob((j) => withSheet(j, last), text.boards.done.sheet)}>
-          {text.boards.addSheet}
-        </button>
+        <div class="row">
+          <button
+            type="button"
+            onClick={() => desk.editJob((j) => withSheet(j, last), text.boards.done.sheet)}
+          >
+            {text.boards.addSheet}
+          </button>
+        </div>
       </Entry>
       <DayBook job={job} made={fresh && (result?.pass ?? false)} unit={unit} desk={desk} />
     </>

@@ -107,16 +107,18 @@ function Boards(props: { readonly view: BookView; readonly unit: DisplayUnit; re
           <li key={b.id} class="row">
             <span>{line(b)}</span>
             {b.forJob === null ? null : (
-              <button
-                type="button"
-                onClick={() => desk.editJob((j) => withBookBoard(j, b.forJob!), words.done.board(b.id))}
-              >
-                {words.take(b.id)}
-              </button>
+              <>
+                <button
+                  type="button"
+                  onClick={() => desk.editJob((j) => withBookBoard(j, b.forJob!), words.done.board(b.id))}
+                >
+                  {words.take(b.id)}
+                </button>
+                <button type="button" onClick={() => void desk.enterInBook({ kind: 'gone', board: b.id })}>
+                  {words.gone(b.id)}
+                </button>
+              </>
             )}
-            <button type="button" onClick={() => void desk.enterInBook({ kind: 'gone', board: b.id })}>
-              {words.gone(b.id)}
-            </button>
           </li>
         ))}
       </ul>

@@ -60,6 +60,13 @@ export function Sheet(props: {
   ];
   const rect = (b: Box) => ({ x: b[0], y: h - b[3], width: b[2] - b[0], height: b[3] - b[1] });
   const cell = view ? Math.min(view.fieldSize[0], view.fieldSize[1] * 2.2) : 0;
+  // Rings and crosses stay legible: the figures of the field where one lies step back, those beside it say nearly the same.
+  const marks = [
+    ...(view?.next ?? []).map((p) => ({ ...p, r: 1.7 * u })),
+    ...props.readings.map((p) => ({ ...p, r: u })),
+  ];
+  const covered = (f: Place): boolean =>
+    marks.some((m) => Math.abs(m.x - f.x) < 0.38 * cell + m.r && Math.abs(m.y - f.y) < 0.27 * cell + m.r);
   const dragging = props.touch !== 'reading' && props.touch !== 'screw';
   return (
     // biome-ignore lint/a11y/useKeyWithClickEvents: for pointers; the fields below do the same by keyboard
@@ -117,12 +124,22 @@ export function Sheet(props: {
             class="field"
             fill-opacity={shadeOf(f.t, view.least, view.most)}
           />
-          <text x={f.x} y={h - f.y} font-size={cell * 0.27} text-anchor="middle">
-            {figureOf(f.t, unit)}
-          </text>
-          <text x={f.x} y={h - f.y + cell * 0.24} font-size={cell * 0.2} text-anchor="middle" class="doubt">
-            {`± ${figureOf(2 * f.u, unit)}`}
-          </text>
+          {covered(f) ? null : (
+            <>
+              <text x={f.x} y={h - f.y} font-size={cell * 0.27} text-anchor="middle">
+                {figureOf(f.t, unit)}
+              </text>
+              <text
+                x={f.x}
+                y={h - f.y + cell * 0.24}
+                font-size={cell * 0.2}
+                text-anchor="middle"
+                class="doubt"
+              >
+                {`± ${figureOf(2 * f.u, unit)}`}
+              </text>
+            </>
+          )}
         </g>
       ))}
       {props.edge === null ? (

@@ -1,5 +1,5 @@
 import type { Desk } from '../../job/desk.js';
-import { type DisplayUnit, formatLength, sentenceIn } from '../../job/display-unit.js';
+import { type DisplayUnit, figureOf, formatLength, sentenceIn } from '../../job/display-unit.js';
 import { text } from '../../text/catalogue.js';
 import { Entry } from '../../ui/entry.js';
 import { Facts } from '../../ui/facts.js';
@@ -66,14 +66,14 @@ function factsOf(m: MachineView, unit: DisplayUnit): (readonly [string, string])
   const over = formatLength(OVER, unit, unit === 'inch' ? 2 : 0);
   const give = (e: { readonly value: number; readonly u: number }, of: number): string =>
     words.moreOrLess(
-      formatLength(Math.abs(e.value) * of, unit, 3),
+      figureOf(Math.abs(e.value) * of, unit, 3),
       formatLength(2 * e.u * of, unit, 3),
       Math.sign(Math.round(e.value * of * 1000)),
     );
   const backlash = (e: MachineView['backlashX']): string =>
     e === null
       ? words.notMeasured
-      : words.lost(formatLength(Math.abs(e.value), unit, 3), formatLength(2 * e.u, unit, 3));
+      : words.lost(figureOf(Math.abs(e.value), unit, 3), formatLength(2 * e.u, unit, 3));
   return [
     [words.goesTooFar('X', over), give(m.scaleX, OVER)],
     [words.goesTooFar('Y', over), give(m.scaleY, OVER)],

@@ -1,5 +1,5 @@
 import { defineConfig } from 'vitest/config';
-import { ROOM_FOR_THE_YOUNG } from '../vitest.base.js';
+import { ENGINE_FLAGS } from '../vitest.base.js';
 
 /**
  * The whole chain is tested as it is published: from the built packages, like the command line that many of these
@@ -15,6 +15,6 @@ export default defineConfig({
     server: { deps: { external: [/\/(packages|apps)\/[^/]+\/dist\//] } },
     // A command proves in this thread alone: the runner keeps the other cores busy already.
     env: { HAUNCH_THREADS: '1' },
-    execArgv: ROOM_FOR_THE_YOUNG,
+    execArgv: ENGINE_FLAGS,
   },
 });

@@ -1,4 +1,7 @@
 import { haunch } from './cli.js';
+import { optimiseLater } from './optimise-later.js';
+
+optimiseLater();
 
 // Whoever reads the output may stop early, as `| head` does: no fault, and nothing to say.
 for (const stream of [process.stdout, process.stderr])

@@ -1,4 +1,5 @@
 import type { BookBoard } from '@haunch/gauge';
+import type { Point } from '@haunch/geometry';
 import { type JobBoard, JobBoardSchema, type JobOffCut } from './job-schema.js';
 
 /** A board as it is written in a job file, before it is read. */
@@ -45,7 +46,15 @@ export function writtenForJob(board: BookBoard): WrittenBoard {
 /** What a job leaves of one of its boards, as the next job has it. mm, degrees. */
 export function writtenOffCut(
   of: JobBoard,
-  { id, width, height }: Readonly<Record<'width' | 'height', number>> & { readonly id: string },
+  {
+    id,
+    width,
+    height,
+    outline,
+  }: Readonly<Record<'width' | 'height', number>> & {
+    readonly id: string;
+    readonly outline?: readonly Point[];
+  },
   { at, readings, ...sheet }: JobOffCut,
 ): WrittenBoard {
   const { material, nominal, standard, repeatability, sheet: kind } = of;
@@ -57,6 +66,7 @@ export function writtenOffCut(
     ...(repeatability === undefined ? {} : { repeatability: mm(repeatability) }),
     width: mm(width),
     height: mm(height),
+    ...(outline ? { outline: outline.map(({ x, y }) => [mm(x), mm(y)]) } : {}),
     grain: of.grain,
     offCutOf: {
       width: mm(sheet.width),

@@ -418,6 +418,13 @@ export const JobLaySchema = z.strictObject({
     .min(0)
     .exactOptional()
     .describe('takes the layout that is there after so many of these moves, as somebody did who watched'),
+  /** How what remains of a board is told. */
+  offCuts: z
+    .enum(['rectangles', 'joined'])
+    .exactOptional()
+    .describe(
+      'how what remains of a board is told: as rectangles, which straight cuts free and a day book knows, or two that touch joined to one board (an L), where parts may then lie across; rectangles when left out',
+    ),
   /** Parts that a person has laid, by part id: they stay where they are, and all others are laid round them. */
   placements: z
     .record(z.string(), JobPlacementSchema)

@@ -9,7 +9,7 @@ import { type JobBoard, JobBoardSchema } from './job-schema.js';
 import { layJob } from './lay-job.js';
 import { loadPieces } from './load-pieces.js';
 import { ladderOutlines } from './make-ladder.js';
-import { leftForJob, offCutsLeft } from './off-cuts-left.js';
+import { areaLeft, leftForJob, offCutsLeft } from './off-cuts-left.js';
 
 const dir = new URL('../../../docs/examples/reading-stand/', import.meta.url);
 const source = (name: string): Uint8Array => readFileSync(new URL(name, dir));
@@ -42,6 +42,26 @@ describe('offCutsLeft', () => {
       for (const c of cut) expect(clip.intersection(c, room)).toEqual([]);
     }
     expect(new Set(left.map((o) => o.id)).size).toBe(left.length);
+  });
+
+  it('joins two that touch to one board where the job wants it, and that one is clear of all as well', async () => {
+    const { settings } = job.value;
+    const wanted = {
+      ...job.value,
+      settings: { ...settings, lay: { ...settings.lay, offCuts: 'joined' as const } },
+    };
+    const other = offCutsLeft(wanted, laid.value, sheet!);
+    const one = other.find((o) => o.outline);
+    expect(one).toBeDefined();
+    expect(other).toHaveLength(left.length - 1);
+    const area = (all: typeof left): number => all.reduce((sum, o) => sum + areaLeft(o), 0);
+    expect(area(other)).toBeCloseTo(area(left), -2);
+    const clip = await loadClip();
+    const room = [one!.outline!.map((c) => ({ x: one!.x + c.x, y: one!.y + c.y }))];
+    for (const { part } of sheet!.items) {
+      const ring = flattenRing(part.outline.ring, { tolerance: 0.001 });
+      expect(clip.intersection(clip.grow([ring], job.value.router.diameter - 0.05, 0.001), room)).toEqual([]);
+    }
   });
 
   it('writes each as a board of the next job, as thick at every place as the sheet was there', () => {

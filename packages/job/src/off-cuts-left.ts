@@ -1,15 +1,25 @@
 import { inParent } from '@haunch/gauge';
-import { type Box, flattenRing, type Ring, ringBounds, snap } from '@haunch/geometry';
+import {
+  type Box,
+  flattenRing,
+  type Point,
+  polygonRing,
+  type Ring,
+  ringArea,
+  ringBounds,
+  snap,
+} from '@haunch/geometry';
 import { largestEmptyRectangle, missingOf } from '@haunch/nesting';
 import { type WrittenBoard, writtenOffCut } from './board-for-job.js';
 import { motionOf } from './boards-of-job.js';
 import type { Job } from './job.js';
 import type { JobBoard } from './job-schema.js';
+import { joinBoxes } from './join-off-cuts.js';
 import { trimKerfs } from './kept-free.js';
 import type { LaidBoard, LaidJob } from './lay-job.js';
 import { ladderOutlines } from './make-ladder.js';
 
-/** A rectangle that a job leaves of a board: where its lower left corner lies on it, and its size. mm. */
+/** What a job leaves of a board, a rectangle for the most part: where its lower left corner lies on it, and its size. mm. */
 export interface OffCutLeft {
   /** Its name, of the board's. */
   readonly id: string;
@@ -18,6 +28,8 @@ export interface OffCutLeft {
   readonly y: number;
   readonly width: number;
   readonly height: number;
+  /** Its corners from that corner, where it is no rectangle; width and height are those of its box then. */
+  readonly outline?: readonly Point[];
 }
 
 /** What is worth keeping, mm: narrower or shorter pieces are waste. Common practice, no source. */
@@ -59,7 +71,8 @@ const grown = (b: Box, by: number): Box => ({
 
 /**
  * The rectangles that a job leaves of one of its boards, the largest first: clear of all parts and of the ladder that was cut
- * from it by the cutter's diameter, of keep-outs, of trimming cuts and of what a board that is no rectangle lacks of its box; at least 300 × 100 mm, three at the most. They do not overlap.
+ * from it by the cutter's diameter, of keep-outs, of trimming cuts and of what a board that is no rectangle lacks of its box; at least 300 × 100 mm, three at the most. They do not overlap. Two that touch are one board where the job wants them joined and the rectangle that runs through
+ * both is larger than the lesser of them.
  */
 export function offCutsLeft(job: Job, laid: LaidJob, { board, items }: LaidBoard): OffCutLeft[] {
   const felt = job.ladders.some((l) => l.kind === 'felt' && l.board === board.id);
@@ -91,7 +104,39 @@ export function offCutsLeft(job: Job, laid: LaidJob, { board, items }: LaidBoard
     });
     taken.push(room);
   }
-  return left;
+  return job.settings.lay.offCuts === 'joined' ? joined(left) : left;
+}
+
+const boxOf = ({ x, y, width, height }: OffCutLeft): Box => ({
+  minX: x,
+  minY: y,
+  maxX: x + width,
+  maxY: y + height,
+});
+
+/** Its area, mm². */
+export const areaLeft = ({ width, height, outline }: OffCutLeft): number =>
+  outline ? Math.abs(ringArea(polygonRing(outline))) : width * height;
+
+/** The first of those that touch joined to one, where that is worth more; the others keep their names. */
+function joined(left: readonly OffCutLeft[]): OffCutLeft[] {
+  for (const [i, a] of left.entries())
+    for (const b of left.slice(i + 1)) {
+      const corners = joinBoxes(boxOf(a), boxOf(b), NARROWEST);
+      if (!corners) continue;
+      const box = ringBounds(polygonRing(corners));
+      const one: OffCutLeft = {
+        id: a.id,
+        board: a.board,
+        x: snap(box.minX),
+        y: snap(box.minY),
+        width: snap(box.maxX - box.minX),
+        height: snap(box.maxY - box.minY),
+        outline: corners.map((p) => ({ x: snap(p.x - box.minX), y: snap(p.y - box.minY) })),
+      };
+      return left.flatMap((o) => (o === a ? [one] : o === b ? [] : [o]));
+    }
+  return [...left];
 }
 
 /** An off-cut as the next job has it under `boards`: with the readings of the sheet that it comes from, so that it inherits its map. */

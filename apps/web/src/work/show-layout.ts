@@ -58,7 +58,13 @@ export function showLayout(made: Made): ShownBoard[] {
         ? { defects: board.defects.map((d) => ({ d: ringPath(d.outline.vertices), face: d.face })) }
         : {}),
       left: cut
-        ? offCutsLeft(job, laid, cut).map((o) => ({ id: o.id, box: [o.x, o.y, o.width, o.height] as const }))
+        ? offCutsLeft(job, laid, cut).map((o) => ({
+            id: o.id,
+            box: [o.x, o.y, o.width, o.height] as const,
+            ...(o.outline
+              ? { d: ringPath(o.outline.map((p) => ({ x: o.x + p.x, y: o.y + p.y, bulge: 0 }))) }
+              : {}),
+          }))
         : [],
       ladder: job.ladders.some((l) => l.kind === 'felt' && l.board === board.id)
         ? ladderOutlines(job, laid, board).map((r) => ringPath(r.vertices))

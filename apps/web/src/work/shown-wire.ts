@@ -48,7 +48,12 @@ export interface ShownBoard {
   /** Flaws of one face. */
   readonly defects?: readonly { readonly d: string; readonly face: 'up' | 'down' }[];
   /** What is left to be kept: name, and x, y, width, height. */
-  readonly left: readonly { readonly id: string; readonly box: readonly [number, number, number, number] }[];
+  readonly left: readonly {
+    readonly id: string;
+    readonly box: readonly [number, number, number, number];
+    /** Its edge where it is no rectangle. */
+    readonly d?: string;
+  }[];
   /** Where the ladder that was felt lies: outlines of its parts. */
   readonly ladder: readonly string[];
   readonly items: readonly ShownItem[];

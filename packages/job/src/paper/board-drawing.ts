@@ -101,9 +101,11 @@ export function drawBoard(pen: Pen, side: PaperSide, room: DrawingRoom, how: Boa
   for (const d of side.defects ?? [])
     pen.loops([d.points.map(at)], { stroke: 0, width: 0.5, dash: [0.5, 1] });
   for (const l of side.ladder) pen.loops([l.map(at)], { stroke: 0, width: 0.3, dash: [0.3, 0.8] });
-  for (const { id, x, y, width, height } of how.kept ?? []) {
+  for (const { id, x, y, width, height, outline } of how.kept ?? []) {
     const corner = at({ x, y: y + height });
-    pen.rect(corner.x, corner.y, width / scale, height / scale, { stroke: 0, width: 0.45, dash: [2.4, 1.4] });
+    const dashed = { stroke: 0, width: 0.45, dash: [2.4, 1.4] };
+    if (outline) pen.loops([outline.map((p) => at({ x: x + p.x, y: y + p.y }))], dashed);
+    else pen.rect(corner.x, corner.y, width / scale, height / scale, dashed);
     const middle = at({ x: x + width / 2, y: y + height / 2 });
     const upright = width < height;
     const room = (upright ? height : width) / scale - 2;

@@ -77,7 +77,7 @@ function unloadPages(doc: PdfDocument, data: PaperData, lists: Lists): void {
         : 'Put each part’s ticket on the face that is not seen before it leaves the board.',
       ...kept.map(
         (o) =>
-          `Keep ${o.id}, in dashed lines, ${size([o.width, o.height], unit)}: write that name and the thickness on it, ${length(side.thickness, unit, 2)}, and where its lower left corner was, X ${figure(o.x, unit)} Y ${figure(o.y, unit)}. The next job finds it in off-cuts.json.`,
+          `Keep ${o.id}, in dashed lines, ${size([o.width, o.height], unit)}${o.outline ? ' round it, in one piece' : ''}: write that name and the thickness on it, ${length(side.thickness, unit, 2)}, and where its lower left corner was, X ${figure(o.x, unit)} Y ${figure(o.y, unit)}. The next job finds it in off-cuts.json.`,
       ),
       ...(kept.length === 0 ? ['No off-cut is large enough to keep.'] : []),
       ...(side.ladder.length > 0 ? ['Dotted: where the ladder was cut from this sheet.'] : []),

@@ -1,5 +1,5 @@
 import type { JobRates } from '../job-paper-schema.js';
-import type { OffCutLeft } from '../off-cuts-left.js';
+import { areaLeft, type OffCutLeft } from '../off-cuts-left.js';
 import type { PaperData, PaperSide } from './paper-data.js';
 import { lastSides } from './ticket-text.js';
 
@@ -104,8 +104,9 @@ export function quoteOf(data: PaperData): Quote {
       unit: 'board',
       price: price(whole),
     });
-    for (const { id, width, height } of keptOf(side, rates)) {
-      const share = (width * height) / areaOf(side);
+    for (const kept of keptOf(side, rates)) {
+      const { id, width, height } = kept;
+      const share = areaLeft(kept) / areaOf(side);
       lines.push({
         kind: 'off-cut',
         what: `${id}, kept: ${Math.floor(width)} × ${Math.floor(height)} mm`,

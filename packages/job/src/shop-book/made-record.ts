@@ -28,8 +28,11 @@ const hashOfText = (text: string): Promise<string> => hash(new TextEncoder().enc
 
 /** What a make's `off-cuts.json` says is left of its boards. */
 export const leftOversOf = (boards: readonly JobBoard[]): LeftOver[] =>
-  boards.flatMap(({ id, width, height, offCutOf }) =>
-    offCutOf ? [{ id, width, height, at: { x: offCutOf.at[0], y: offCutOf.at[1] } }] : [],
+  boards.flatMap(({ id, width, height, outline, offCutOf }) =>
+    // The book knows off-cuts by two lengths alone.
+    offCutOf && outline === undefined
+      ? [{ id, width, height, at: { x: offCutOf.at[0], y: offCutOf.at[1] } }]
+      : [],
   );
 
 /** A make as a day book knows it. `read` gives a file of it by its path below the report's folder. */

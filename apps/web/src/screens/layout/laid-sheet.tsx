@@ -137,16 +137,25 @@ export function LaidSheet(props: {
         />
       )}
       {props.made
-        ? board.left.map(({ id, box: [x, y, width, height] }) => (
+        ? board.left.map(({ id, box: [x, y, width, height], d }) => (
             <g key={id} class="left">
-              <rect
-                x={x}
-                y={h - y - height}
-                width={width}
-                height={height}
-                stroke-width={u * 0.25}
-                stroke-dasharray={`${2 * u} ${u}`}
-              />
+              {d === undefined ? (
+                <rect
+                  x={x}
+                  y={h - y - height}
+                  width={width}
+                  height={height}
+                  stroke-width={u * 0.25}
+                  stroke-dasharray={`${2 * u} ${u}`}
+                />
+              ) : (
+                <path
+                  d={d}
+                  transform={`translate(0 ${h})`}
+                  stroke-width={u * 0.25}
+                  stroke-dasharray={`${2 * u} ${u}`}
+                />
+              )}
               <text
                 x={x + width / 2}
                 y={h - y - height / 2}

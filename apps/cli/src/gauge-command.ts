@@ -1,6 +1,6 @@
 import { checkLoad, proposeDefaults, thicknessInterval } from '@haunch/gauge';
 import { ringBounds } from '@haunch/geometry';
-import { type JobBoard, mapPicture, readingsToTake, readJob } from '@haunch/job';
+import { checkedAt, type JobBoard, mapPicture, readingsToTake, readJob } from '@haunch/job';
 import { boardNews, swappedWithBook } from '@haunch/job/shop-book';
 import { type Board, thicknessAt } from '@haunch/model';
 import { Command } from 'commander';
@@ -27,7 +27,7 @@ const two = (v: number): string => v.toFixed(2);
 function describe(board: Board): void {
   const { map } = board;
   const box = ringBounds(board.outline);
-  const middle = { x: (box.minX + box.maxX) / 2, y: (box.minY + box.maxY) / 2 };
+  const middle = checkedAt(board);
   line(
     `${board.id}: ${box.maxX} × ${box.maxY} mm, ${+board.thickness.toFixed(2)} mm on the whole, from ${board.readings.length} reading${board.readings.length === 1 ? '' : 's'}`,
   );

@@ -1,4 +1,4 @@
-import { rectangleRing, STAY } from '@haunch/geometry';
+import { polygonRing, rectangleRing, STAY } from '@haunch/geometry';
 import type { Layout, NestingInstance } from '@haunch/model';
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
@@ -48,6 +48,23 @@ describe('scoreLayout', () => {
     expect(() => instanceProblems({ ...instance, boards: [{ ...cheap.boards[0]!, cost: 0 }] })).toThrow(
       'board one costs 0',
     );
+  });
+
+  it('looks for a remnant within the outline of a board that is no rectangle', () => {
+    // The right half is only 40 high, so that the box above it is no board.
+    const outline = polygonRing(
+      [
+        [0, 0],
+        [1000, 0],
+        [1000, 40],
+        [500, 40],
+        [500, 100],
+        [0, 100],
+      ].map(([x, y]) => ({ x: x!, y: y! })),
+    );
+    const bent = { ...instance, boards: [{ ...instance.boards[0]!, outline }] };
+    expect(scoreLayout(bent, layout(['one', 0, 0])).remnant).toBe(Math.max(390 * 100, 890 * 40));
+    expect(scoreLayout(bent, layout(['one', 0, 0], ['one', 400, 0])).remnant).toBe((390 - 110) * 100);
   });
 
   it('is 0 in extent for nothing placed', () =>

@@ -1,12 +1,13 @@
-import { type Box, moveRing, ringArea, ringBounds } from '@haunch/geometry';
+import { type Box, moveRing, type Ring, ringArea, ringBounds } from '@haunch/geometry';
 import type { Layout, NestingBoard, NestingInstance } from '@haunch/model';
+import { missingOf } from './missing-of.js';
 
 /**
  * How good a layout is; compared in this order. `unplacedArea`: outline area of the items without room, mm².
  * `extent`: area taken of the boards, each by its cost, mm²: all of every board that bears an item, less the widest strip that
  * one straight cut leaves whole at an end of one of them; so full boards count whole and the last one by its used
  * part. `remnant`: area of the largest rectangle on a board that bears items, clear of item boxes and keep-outs
- * by the spacing, mm²; greater is better; boards that are no rectangles offer none.
+ * by the spacing, mm², and within its outline; greater is better.
  */
 export interface Score {
   readonly unplacedArea: number;
@@ -83,6 +84,15 @@ export function largestEmptyRectangle(room: Box, boxes: readonly Box[]): Box | u
   return best;
 }
 
+/** What outlines lack of their boxes: boards are scored again and again. */
+const known = new WeakMap<Ring, readonly Box[]>();
+
+function lacking(outline: Ring): readonly Box[] {
+  const boxes = known.get(outline) ?? missingOf(outline);
+  known.set(outline, boxes);
+  return boxes;
+}
+
 const isRectangle = (board: NestingBoard): boolean => {
   const b = ringBounds(board.outline);
   const box = (b.maxX - b.minX) * (b.maxY - b.minY);
@@ -119,8 +129,8 @@ export function scoreLayout(instance: NestingInstance, layout: Layout): Score {
       (b.maxY - Math.max(...boxes.map((x) => x.maxY))) * w * cost,
       (Math.min(...boxes.map((x) => x.minY)) - b.minY) * w * cost,
     );
-    if (!isRectangle(board)) continue;
     const taken = [...boxes, ...board.keepOuts.map(ringBounds)].map((x) => grow(x, instance.spacing));
+    if (!isRectangle(board)) taken.push(...lacking(board.outline));
     const empty = largestEmptyRectangle(b, taken);
     if (empty) remnant = Math.max(remnant, (empty.maxX - empty.minX) * (empty.maxY - empty.minY));
   }

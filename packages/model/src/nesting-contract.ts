@@ -49,6 +49,13 @@ export interface NestingRun {
   tick(): boolean;
   /** The share of the budget that is used up, 0 … 1, where it is known: some strategies do one thing early and another late. */
   spent?(): number;
+  /**
+   * Where several explorers search at once: whether they meet now. A strategy that shares asks whenever it could, and
+   * where the answer is true yields its best layout, even one that it has yielded before, and then asks `fellow`.
+   */
+  meets?(): boolean;
+  /** The best layout that the others had at the last meeting; undefined where none had any. */
+  fellow?(): Layout | undefined;
 }
 
 /** What a strategy can handle. */

@@ -1,5 +1,6 @@
-import type { NestingInstance, NestingStrategy } from '@haunch/model';
-import { type NestingResult, runNesting } from './run-nesting.js';
+import type { Layout, NestingInstance, NestingStrategy } from '@haunch/model';
+import { apart, evenMeetings, type Met } from './meetings.js';
+import { type NestingResult, nestingSteps } from './run-nesting.js';
 import { compareScores } from './score-layout.js';
 import { seededRun } from './ticks.js';
 
@@ -35,20 +36,43 @@ export interface Explorers {
   readonly ticks: number;
 }
 
+/** What explorer `k` hears at a meeting: the best that the others had when they last met anyone, the first of equal ones. */
+export function heardBy(k: number, met: readonly (Met | undefined)[]): Layout | undefined {
+  let best: Met | undefined;
+  met.forEach((m, i) => {
+    if (i !== k && m && (!best || compareScores(m.score, best.score) < 0)) best = m;
+  });
+  return best?.layout;
+}
+
 /**
- * Several explorers with seeds of their own, one after the other, and the best of what they found. Workers that run
- * one explorer each (`runNesting` with `seededRun(explorerSeed(seed, k), ticks)`) and hand their results to `bestResult` in
- * the order of `k` come to the very same, however long each takes.
+ * Several explorers with seeds of their own, and the best of what they found. Whenever each has come to its next
+ * meeting or its end, those that met hear what the best of the others had (`heardBy`), and go on. Workers that run one
+ * explorer each (`nestingSteps` with `seededRun(explorerSeed(seed, k), ticks)`) and wait for each other there come to
+ * the very same, however long each takes.
  * @throws RangeError when there is no explorer.
  */
-export const runExplorers = <Options>(
+export function runExplorers<Options>(
   strategy: NestingStrategy<Options>,
   instance: NestingInstance,
   options: Options,
   { seed, count, ticks }: Explorers,
-): NestingResult =>
-  bestResult(
-    Array.from({ length: count }, (_, k) =>
-      runNesting(strategy, instance, options, seededRun(explorerSeed(seed, k), ticks)),
-    ),
-  );
+): NestingResult {
+  const explorers = Array.from({ length: count }, (_, k) => {
+    const run = seededRun(explorerSeed(seed, k), ticks);
+    const meetings = count > 1 ? evenMeetings(() => run.spent!()) : apart;
+    return nestingSteps(strategy, instance, options, run, meetings);
+  });
+  const results: (NestingResult | undefined)[] = explorers.map(() => undefined);
+  const met: (Met | undefined)[] = explorers.map(() => undefined);
+  while (results.some((r) => !r)) {
+    const heard = explorers.map((_, k) => heardBy(k, met));
+    explorers.forEach((steps, k) => {
+      if (results[k]) return;
+      const { done, value } = steps.next(heard[k]);
+      if (done) results[k] = value;
+      else met[k] = value;
+    });
+  }
+  return bestResult(results.flatMap((r) => r ?? []));
+}

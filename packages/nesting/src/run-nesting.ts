@@ -1,6 +1,7 @@
 import type { Diagnostic, Layout, NestingInstance, NestingRun, NestingStrategy } from '@haunch/model';
 import { checkLayout, type RefereeReport } from './check-layout.js';
 import { invalidLayout } from './diagnostics.js';
+import { apart, type Meetings, type Met } from './meetings.js';
 import { compareScores, type Score, scoreLayout } from './score-layout.js';
 
 /** What a run came to. */
@@ -29,6 +30,25 @@ export function runNesting<Options>(
   run: NestingRun,
   better: (layout: Layout, score: Score) => void = () => {},
 ): NestingResult {
+  const steps = nestingSteps(strategy, instance, options, run, apart, better);
+  for (;;) {
+    const { done, value } = steps.next();
+    if (done) return value;
+  }
+}
+
+/**
+ * As `runNesting`, of one explorer among several: stops at each meeting with the best layout so far, and goes on with
+ * what the best of the others has there, handed to `next`.
+ */
+export function* nestingSteps<Options>(
+  strategy: NestingStrategy<Options>,
+  instance: NestingInstance,
+  options: Options,
+  run: NestingRun,
+  meetings: Meetings,
+  better: (layout: Layout, score: Score) => void = () => {},
+): Generator<Met, NestingResult, Layout | undefined> {
   let layout: Layout = { kind: 'layout', placements: [], unplaced: instance.items.map((i) => i.id) };
   let report = checkLayout(instance, layout);
   let score = scoreLayout(instance, layout);
@@ -43,6 +63,7 @@ export function runNesting<Options>(
     random: () => run.random(),
     tick,
     ...(run.spent ? { spent: () => run.spent!() } : {}),
+    ...meetings.asked,
   };
   for (const offered of strategy.nest(instance, options, watched)) {
     const judged = checkLayout(instance, offered);
@@ -56,6 +77,7 @@ export function runNesting<Options>(
         better(layout, score);
       }
     }
+    if (meetings.begun()) meetings.hear(yield { layout, score });
     if (!tick()) break;
   }
   return { layout, report, score, improvements, diagnostics };

@@ -9,7 +9,7 @@ import { insertInto } from './overlap/insert.js';
 import { unitOf } from './overlap/lattice.js';
 import { MANY_TABLES } from './overlap/pair-tables.js';
 import { closed } from './overlap/search.js';
-import { shorten } from './overlap/shorten.js';
+import { type Meeting, shorten } from './overlap/shorten.js';
 import { type Axis, usedLength, withLength } from './overlap/shrink.js';
 import { isFree, type Laid, laidOf, layoutOf, type Stage, searchFor, stageOf } from './overlap/stage.js';
 import { assemble } from './puzzle/assemble.js';
@@ -168,6 +168,20 @@ function bestCut({
     .sort((a, b) => a.extent - b.extent || a.last - b.last || (a.axis < b.axis ? -1 : 1));
 }
 
+/** How a run's explorers share arrangements of the pieces of `search`. */
+function meetingOf(stage: Stage, search: Laid['search'], run: NestingRun): Meeting {
+  return {
+    due: () => run.meets?.() === true,
+    fellow: () => {
+      const layout = run.fellow?.();
+      if (!layout) return undefined;
+      const theirs = laidOf(stage, layout, run);
+      const same = theirs.search.pieces.map((p) => p.id).join() === search.pieces.map((p) => p.id).join();
+      return same ? theirs.arrangement : undefined;
+    },
+  };
+}
+
 /** Shortens along the best axis, and along another where that may be as good. */
 function* shortenAlong(
   stage: Stage,
@@ -175,8 +189,9 @@ function* shortenAlong(
   options: OverlapOptions,
   run: NestingRun,
   spent: () => number,
-): Generator<Laid> {
+): Generator<Laid & { readonly meets?: true }> {
   const { search, arrangement } = laid;
+  const meeting = meetingOf(stage, search, run);
   const open = new Set(bedsUsed(arrangement));
   const rooms = stage.rooms.map((r, k) => (open.has(k) ? r : closed(k)));
   const cuts = bestCut(laid);
@@ -200,8 +215,8 @@ function* shortenAlong(
       arrangement,
       stretch: withLength(stretch, usedLength(search, arrangement, stretch)),
     };
-    for (const found of shorten(search, start, options, share))
-      yield { search, arrangement: found.arrangement };
+    for (const found of shorten(search, start, options, share, meeting))
+      yield { search, arrangement: found.arrangement, ...(found.meets ? { meets: true } : {}) };
   }
 }
 
@@ -213,6 +228,7 @@ function* nest(instance: NestingInstance, options: OverlapOptions, run: NestingR
       used++;
       return run.tick();
     },
+    ...(run.meets ? { meets: () => run.meets!(), fellow: () => run.fellow?.() } : {}),
   };
   const spent = (): number => run.spent?.() ?? used / options.expected;
   const many = instance.items.length > MOST_ITEMS;
@@ -263,10 +279,17 @@ function* nest(instance: NestingInstance, options: OverlapOptions, run: NestingR
   let handedAt = spent();
   let judging = 0;
   for (const laid of shortenAlong(stage, best, options, watched, spent)) {
+    if (laid.meets) {
+      yield layoutOf(stage, best);
+      given = least;
+      pending = undefined;
+      continue;
+    }
     const extent = extentOf(laid.search, laid.arrangement);
     if (extent >= least) continue;
     least = extent;
-    pending = checked(laid);
+    best = checked(laid);
+    pending = best;
     if (least > given * (1 - WORTH) || (spent() - handedAt) * JUDGING < judging) continue;
     given = least;
     const asked = spent();

@@ -63,6 +63,8 @@ export {
   measureLayout,
   runTrial,
   type TrialBudget,
+  type TrialDone,
   type TrialResult,
   type TrialSetting,
+  trialSteps,
 } from './trial.js';

@@ -1,6 +1,7 @@
 import { moveRing, ringBounds } from '@haunch/geometry';
 import type { Layout, NestingRun, NestingStrategy } from '@haunch/model';
 import { checkLayout } from '../check-layout.js';
+import { apart, evenMeetings, type Met } from '../meetings.js';
 import { compareScores, type Score, scoreLayout } from '../score-layout.js';
 import { seededRandom } from '../seeded-random.js';
 import { lowerBound } from './bounds.js';
@@ -101,7 +102,27 @@ export function measureLayout(problem: LayoutProblem, layout: Layout): Measured 
  * that throws loses what it had not yet yielded, and its sentence is recorded. Deterministic but for the times when
  * the budget is counted. A layout in which a second look by other means finds an overlap does not count, and the record says so.
  */
-export function runTrial(setting: TrialSetting): { readonly result: TrialResult; readonly layout?: Layout } {
+export function runTrial(setting: TrialSetting): TrialDone {
+  const steps = trialSteps({ ...setting, alone: true });
+  for (;;) {
+    const { done, value } = steps.next();
+    if (done) return value;
+  }
+}
+
+/** A trial's result, and the layout that it is about. */
+export interface TrialDone {
+  readonly result: TrialResult;
+  readonly layout?: Layout;
+}
+
+/**
+ * As `runTrial`, of one explorer among several: stops at each meeting with the best layout so far, and goes on with what
+ * the best of the others has there, handed to `next`. `alone`: meets nobody.
+ */
+export function* trialSteps(
+  setting: TrialSetting & { readonly alone?: boolean },
+): Generator<Met, TrialDone, Layout | undefined> {
   const { problem, contender, seed, budget } = setting;
   const { instance } = problem;
   const start = setting.clock();
@@ -110,6 +131,8 @@ export function runTrial(setting: TrialSetting): { readonly result: TrialResult;
   let goes = true;
   let cutShort = false;
   const random = seededRandom(seed);
+  const spent = (): number => Math.min(1, 'ticks' in budget ? ticks / budget.ticks : now() / budget.seconds);
+  const meetings = setting.alone ? apart : evenMeetings(spent);
   const run: NestingRun = {
     random,
     tick: () => {
@@ -119,7 +142,8 @@ export function runTrial(setting: TrialSetting): { readonly result: TrialResult;
       if (goes) ticks++;
       return goes;
     },
-    spent: () => Math.min(1, 'ticks' in budget ? ticks / budget.ticks : now() / budget.seconds),
+    spent,
+    ...meetings.asked,
   };
   let best: { layout: Layout; score: Score; leastGap: number | null; measured: Measured } | undefined;
   let fault: string | undefined;
@@ -144,6 +168,7 @@ export function runTrial(setting: TrialSetting): { readonly result: TrialResult;
           if (curve.length === 0 || figure > curve.at(-1)!.figure) curve.push({ seconds, ticks, figure });
         }
       }
+      if (meetings.begun() && best) meetings.hear(yield { layout: best.layout, score: best.score });
       if (!run.tick()) break;
     }
   } catch (e) {

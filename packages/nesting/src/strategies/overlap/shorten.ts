@@ -1,6 +1,6 @@
 import { ON_GRID, STEPS } from '../outer-polygon.js';
 import { type Arrangement, copyInto } from './arrangement.js';
-import type { Search } from './search.js';
+import { isOpen, type Search } from './search.js';
 import { type Separated, separate } from './separate.js';
 import { lengthOf, type Stretch, shrinkInto, usedLength, withLength } from './shrink.js';
 import { swapTwo } from './swap.js';
@@ -9,6 +9,19 @@ import { swapTwo } from './swap.js';
 export interface Incumbent {
   readonly arrangement: Arrangement;
   readonly stretch: Stretch;
+}
+
+/** What `shorten` finds: something shorter, or, where `meets`, what it has when explorers meet. */
+export interface Found extends Incumbent {
+  readonly meets?: true;
+}
+
+/** How explorers share what they have. */
+export interface Meeting {
+  /** Whether they meet now. */
+  due(): boolean;
+  /** What the best of the others has, as an arrangement of the same pieces. */
+  fellow(): Arrangement | undefined;
 }
 
 /** How the search divides its budget and how long it tries. */
@@ -20,8 +33,8 @@ export interface ShortenOptions {
 }
 
 const LEAST_SHRINK = 0.001;
-/** Where larger steps fail, so much is tried for long, and then a few smaller steps. */
-const FIRM_SHRINK = 0.005;
+/** Where larger steps fail, so much is tried for long, and then a few smaller steps; twice as much was rarely found, and held up all else. */
+const FIRM_SHRINK = 0.0025;
 const SMALL_IN_A_ROW = 4;
 /** How often two pieces are swapped before a length is given up for a while. */
 const SWAPS = 40;
@@ -57,6 +70,13 @@ function tightened(s: Search, arrangement: Arrangement, stretch: Stretch): Incum
   return { arrangement, stretch: withLength(stretch, usedLength(s, arrangement, stretch)) };
 }
 
+/** The arrangement of a fellow explorer, where it lies in the same rooms and is shorter. */
+function adopted(s: Search, own: Incumbent, other: Arrangement | undefined): Incumbent | undefined {
+  if (!other?.room.every((r) => isOpen(own.stretch.rooms[r]!))) return undefined;
+  const theirs = tightened(s, other, own.stretch);
+  return lengthOf(theirs.stretch) < lengthOf(own.stretch) ? theirs : undefined;
+}
+
 /** One of the pool, rather a good one. */
 function picked(s: Search, pool: readonly Separated[]): Separated {
   return pool[Math.floor(s.random() ** 2 * pool.length)]!;
@@ -82,7 +102,8 @@ function separateWithSwaps(s: Search, goesOn: () => boolean): Separated {
 
 /**
  * Makes the last room ever shorter: shrinks, drives the overlap to zero, and shrinks again; what gets stuck goes
- * into a pool, and some of it is tried again with two pieces swapped. Then the best is compressed in tiny steps.
+ * into a pool, and some of it is tried again with two pieces swapped. Then the best is compressed in tiny steps, and
+ * explorers that meet go on with the best that any of them has: not before, as arrangements of one kind are soon all there is.
  * Yields every arrangement that is shorter than all before; ends when the budget does or when nothing can be
  * shorter. `spent` is the share of the budget used. The way of the search follows J. Gardeyn, G. Vanden Berghe &
  * T. Wauters, "An open-source heuristic to reboot 2D nesting research" (2025), §4, and Imamichi, Yagiura &
@@ -93,7 +114,8 @@ export function* shorten(
   start: Incumbent,
   options: ShortenOptions,
   spent: () => number,
-): Generator<Incumbent> {
+  meeting?: Meeting,
+): Generator<Found> {
   let best = start;
   const least = leastLength(s, start.stretch);
   s.fineStep = ROUGH;
@@ -130,6 +152,14 @@ export function* shorten(
   s.fineStep = FINE;
   const begun = spent();
   for (let turn = 0; ; turn++) {
+    if (meeting?.due()) {
+      yield { ...best, meets: true };
+      const theirs = adopted(s, best, meeting.fellow());
+      if (theirs) {
+        best = theirs;
+        yield best;
+      }
+    }
     if (lengthOf(best.stretch) <= least) return;
     const gone = Math.min(1, (spent() - begun) / Math.max(1e-9, 1 - begun));
     const by = COMPRESS_FROM + (COMPRESS_TO - COMPRESS_FROM) * gone;

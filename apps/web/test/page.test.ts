@@ -23,6 +23,8 @@ let served: Served;
 let folder: string;
 /** The rack with its master found, three readings and no ladder, as an archive of a job and its file. */
 let rack: string;
+/** The same with one part laid on a second sheet. */
+let onTwoSheets: string;
 
 beforeAll(async () => {
   served = await serveBuiltPage();
@@ -30,6 +32,8 @@ beforeAll(async () => {
   folder = mkdtempSync(join(tmpdir(), 'haunch-page-'));
   rack = join(folder, 'rack.zip');
   writeFileSync(rack, await rackJob());
+  onTwoSheets = join(folder, 'rack-on-two.zip');
+  writeFileSync(onTwoSheets, await rackJob((job, parts) => onSecondSheet(job, parts[0]!.id)));
 });
 
 afterAll(async () => {
@@ -38,7 +42,19 @@ afterAll(async () => {
   if (folder) rmSync(folder, { recursive: true, force: true });
 });
 
-async function rackJob(): Promise<Uint8Array> {
+interface RackJob {
+  readonly boards: readonly object[];
+}
+
+const onSecondSheet = (job: RackJob, part: string) => ({
+  ...job,
+  boards: [...job.boards, { ...job.boards[0], id: 'sheet-2' }],
+  lay: { placements: { [part]: { board: 'sheet-2', at: ['20 mm', '20 mm'] } } },
+});
+
+async function rackJob(
+  change: (job: RackJob, parts: readonly { readonly id: string }[]) => RackJob = (job) => job,
+): Promise<Uint8Array> {
   const drawing = new URL('../../../docs/examples/rack/rack.dxf', import.meta.url);
   const found = findMasterFile({
     content: readFileSync(drawing),
@@ -53,7 +69,7 @@ async function rackJob(): Promise<Uint8Array> {
   const cutters = [
     { ...example.cutters[0], id: 'router-6', diameter: '5.98 mm', chipLoad: '0.12 mm', depthPerPass: '6 mm' },
   ];
-  const job = JSON.stringify({ ...example, cutters }, null, 2);
+  const job = JSON.stringify(change({ ...example, cutters }, JSON.parse(text).parts), null, 2);
   const packed = writeZip([
     { path: 'rack/job.json', bytes: Uint8Array.from(Buffer.from(job)) },
     { path: 'rack/rack.master.json', bytes: Uint8Array.from(Buffer.from(text)) },
@@ -160,6 +176,31 @@ async function lookAtResult(page: Page): Promise<void> {
   await go(page, 'Assembly');
   await page.getByRole('button', { name: 'One step on' }).click();
   await page.getByRole('heading', { name: /^Step 1 of/ }).waitFor();
+}
+
+/** Drags the only part of the second sheet over the first one, into its upper right corner where nothing lies: there it may stay. */
+async function dropOnOtherSheet(page: Page): Promise<void> {
+  await go(page, 'Layout');
+  await page.setViewportSize({ width: 700, height: 2400 });
+  const [first, second] = ['sheet-1', 'sheet-2'].map((id) => page.locator(`.laid-sheet[data-board="${id}"]`));
+  await page.getByText('✓ All parts may lie so.').first().waitFor({ timeout: 30_000 });
+  await expect(second!.locator('.laid').count()).resolves.toBe(1);
+  const before = await first!.locator('.laid').count();
+  await first!.scrollIntoViewIfNeeded();
+  const part = (await second!.locator('.laid .plate').boundingBox())!;
+  const sheet = (await first!.locator('.board').boundingBox())!;
+  await page.mouse.move(part.x + part.width / 2, part.y + part.height / 2);
+  await page.mouse.down();
+  await page.mouse.move(sheet.x + sheet.width / 2, sheet.y + sheet.height / 2, { steps: 3 });
+  const corner = { x: sheet.x + sheet.width - part.width / 2 - 15, y: sheet.y + part.height / 2 + 15 };
+  await page.mouse.move(corner.x, corner.y, { steps: 3 });
+  await page.mouse.up();
+  await expect.poll(() => first!.locator('.laid').count()).toBe(before + 1);
+  await page.getByText('✓ All parts may lie so.').first().waitFor();
+  await page.getByText('✕ So they may not lie').first().waitFor({ state: 'detached' });
+  await page.getByRole('button', { name: 'Undo' }).click();
+  await expect.poll(() => second!.locator('.laid').count()).toBe(1);
+  await page.setViewportSize({ width: 1100, height: 900 });
 }
 
 /** Opens a report without a network: its piece turns, comes apart and goes together, and a program's replay is unpacked in it. */
@@ -349,7 +390,7 @@ describe('a job in the page', () => {
     await context.close();
   });
 
-  it('is as it was after Stop, while its layout is being made, and so is the last result', async () => {
+  it('is as it was after Stop, while its layout is being made, and so is the last result; a part may be dropped on another sheet', async () => {
     const { page, context, faults } = await openPage();
     await page.getByRole('button', { name: /^Pigeonholes/ }).click();
     await page.getByText('2 measured').waitFor({ timeout: 30_000 });
@@ -358,10 +399,11 @@ describe('a job in the page', () => {
     await page.getByRole('button', { name: 'Stop', exact: true }).click();
     await page.getByRole('button', { name: 'Make it all' }).waitFor();
     await expect(page.locator('.notice').count()).resolves.toBe(0);
-    await page.getByLabel('Open a job or drawing').setInputFiles(rack);
-    await page.getByText('1 measured').waitFor({ timeout: 30_000 });
+    await page.getByLabel('Open a job or drawing').setInputFiles(onTwoSheets);
+    await expect.poll(() => page.getByLabel('Title of the job').inputValue()).toMatch(/^Rack/);
     await page.getByRole('button', { name: 'Make it all' }).click();
     await proved(page);
+    await dropOnOtherSheet(page);
     await go(page, 'Fit');
     await page.getByRole('radio', { name: /slip: loose/ }).click();
     await page.getByText('of an earlier state').first().waitFor();

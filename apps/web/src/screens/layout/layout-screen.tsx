@@ -116,13 +116,16 @@ export const LayoutScreen: Screen = ({ job, result, fresh, unit, desk }) => {
             ) : (
               <>
                 <p class="word-of bad">{words.invalid(word.breaches.length)}</p>
-                <ul class="sayings">
-                  {word.breaches.slice(0, 6).map((b) => (
-                    <li key={b.message} class="error">
-                      {sentenceIn(b.message, unit)}
-                    </li>
-                  ))}
-                </ul>
+                {/* A list would push the boards from under the pointer: while a part is on its way, the line above its board says it. */}
+                {onTheWay ? null : (
+                  <ul class="sayings">
+                    {word.breaches.slice(0, 6).map((b) => (
+                      <li key={b.message} class="error">
+                        {sentenceIn(b.message, unit)}
+                      </li>
+                    ))}
+                  </ul>
+                )}
               </>
             )}
           </div>

@@ -98,8 +98,13 @@ export function drawBoard(pen: Pen, side: PaperSide, room: DrawingRoom, how: Boa
   }
   if (edge) pen.loops([edge], { stroke: 0, width: 0.6 });
   else pen.rect(x0, top, w, h, { stroke: 0, width: 0.6 });
-  for (const d of side.defects ?? [])
-    pen.loops([d.points.map(at)], { stroke: 0, width: 0.5, dash: [0.5, 1] });
+  for (const d of side.defects ?? []) {
+    const [p, q, r, t] = d.points.map(at);
+    const dots = { width: 0.5, dash: [0.5, 1] };
+    pen.loops([[p!, q!, r!, t!]], { stroke: 0, ...dots });
+    pen.line(p!, r!, dots);
+    pen.line(q!, t!, dots);
+  }
   for (const l of side.ladder) pen.loops([l.map(at)], { stroke: 0, width: 0.3, dash: [0.3, 0.8] });
   for (const { id, x, y, width, height, outline } of how.kept ?? []) {
     const corner = at({ x, y: y + height });

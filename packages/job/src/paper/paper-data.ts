@@ -74,7 +74,7 @@ export interface PaperSide {
   /** Outlines of a ladder that was cut from this sheet already. */
   readonly ladder: readonly (readonly Point[])[];
   readonly keepOuts: readonly (readonly Point[])[];
-  /** Flaws of one face, as the board lies. */
+  /** Flaws of one face, as the board lies: the corners of the rectangles round them. */
   readonly defects?: readonly { readonly points: readonly Point[]; readonly face: 'up' | 'down' }[];
   readonly screws: readonly { readonly at: Point; readonly head: number }[];
   readonly vacuumAreas: readonly (readonly [number, number, number, number])[];

@@ -70,7 +70,7 @@ describe('a setup sheet', () => {
     const text = await textOfPdf(setupSheetPdf(data));
     expect(text).toContain('It is no rectangle');
     expect(text).toContain('lower left corner of the box round the board');
-    expect(text).toContain('Its flaws lie in the rectangles of dots, 1 below');
+    expect(text).toContain('Its flaws lie in the crossed rectangles of dots, 1 below');
     expect(await textOfPdf(setupSheetPdf(stored()))).not.toMatch(/no rectangle|rectangles of dots/);
     // M stands on the board: another place than in the middle of its box.
     const whole = await setupSheetPdf(withSide({ defects: [flaw] }));

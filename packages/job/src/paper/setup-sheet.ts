@@ -61,7 +61,7 @@ function defectWords({ defects = [] }: PaperSide): string[] {
     ...(on('down') > 0 ? [`${on('down')} below`] : []),
   ].join(' and ');
   return [
-    `Its flaws lie in the rectangles of dots, ${said}: parts that show that face were laid beside them. Are they elsewhere, it lies another way round: stop.`,
+    `Its flaws lie in the crossed rectangles of dots, ${said}: parts that show that face were laid beside them. Are they elsewhere, it lies another way round: stop.`,
   ];
 }
 

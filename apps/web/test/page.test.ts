@@ -555,6 +555,14 @@ it('every screen is free of what axe finds (WCAG 2.2 A and AA), light and dark, 
   await openRack(page);
   await page.getByRole('button', { name: 'Make it all' }).click();
   await proved(page);
+  await go(page, 'Boards');
+  await page.getByRole('button', { name: 'Begin one' }).click();
+  await page.getByRole('button', { name: 'Enter this job’s sheets' }).click();
+  await page.getByText('1 line was entered here: download it.').waitFor();
+  await page.getByRole('button', { name: 'Enter all of it as cut' }).click();
+  await page.getByText(/^[2-9] lines were entered here/).waitFor();
+  const book = readFileSync(await (await downloaded(page, 'Download the day book')).path(), 'utf8');
+  expect(book.match(/"kind":"[a-z-]+"/g)!.slice(0, 2)).toEqual(['"kind":"board"', '"kind":"cut"']);
   for (const scheme of ['light', 'dark'] as const) {
     await page.emulateMedia({ colorScheme: scheme });
     await page.setViewportSize(

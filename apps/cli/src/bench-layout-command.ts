@@ -103,6 +103,10 @@ async function benchLayout(
   o: BenchLayoutOptions,
   exit: (code: number) => void,
 ): Promise<void> {
+  if (o.threads < o.explorers)
+    throw new UsageError(
+      `--explorers ${o.explorers} run side by side and share what they find: give --threads ${o.explorers}, or more`,
+    );
   const base = resolve(folder);
   const { found, diagnostics } = findProblems(base, o.only);
   say(diagnostics);
@@ -123,6 +127,7 @@ async function benchLayout(
             budget,
             explorer,
             explorers: o.explorers,
+            meets: o.explorers > 1,
           })),
         ),
       ),
@@ -276,7 +281,7 @@ export const benchLayoutCommand = (exit: (code: number) => void): Command =>
     )
     .option(
       '--explorers <number>',
-      'explorers of each trial with seeds of their own, each with the whole budget, of which the best counts; give as many threads',
+      'explorers of each trial with seeds of their own, each with the whole budget; towards its end they share what they found, and the best counts; give as many threads',
       explorersOption,
       1,
     )

@@ -1,6 +1,8 @@
 import { Worker } from 'node:worker_threads';
 import type { Layout } from '@haunch/model';
+import type { Met } from '@haunch/nesting';
 import type { TrialResult } from '@haunch/nesting/trial';
+import { type Team, teamOf } from './team.js';
 import type { TrialOrder } from './trial-order.js';
 
 /** What came back of a trial: its result, or why there is none. */
@@ -27,15 +29,28 @@ export function crewOf(threads: number, script: URL): Crew {
   let stopped = false;
   let onStop = (): void => {};
 
+  const teams = new Map<string, Team>();
+  const teamFor = (order: TrialOrder): Team => {
+    const { explorer, ...trial } = order;
+    const name = JSON.stringify(trial);
+    const team = teams.get(name) ?? teamOf(order.explorers, 'ticks' in order.budget);
+    teams.set(name, team);
+    return team;
+  };
+
   const runOne = (order: TrialOrder, worker: Worker): Promise<{ done: Done; alive: boolean }> =>
     new Promise((settle) => {
       const timers: NodeJS.Timeout[] = [];
-      const onMessage = (done: Done): void => end(done, true);
+      const onMessage = (said: Done | { readonly met: Met }): void => {
+        if (!('met' in said)) end(said, true);
+        else teamFor(order).meet(order.explorer, said.met, (heard) => worker.postMessage({ heard }));
+      };
       const onError = (e: Error): void => end({ failure: `its thread died: ${e.message}` }, false);
       const onExit = (): void => end({ failure: 'its thread ended' }, false);
       const end = (done: Done, alive: boolean): void => {
         for (const t of timers) clearTimeout(t);
         worker.off('message', onMessage).off('error', onError).off('exit', onExit);
+        if (order.meets) teamFor(order).leave(order.explorer);
         settle({ done, alive });
       };
       const cutOff = (why: string) => (): void => {

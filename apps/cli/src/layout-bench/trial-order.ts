@@ -14,6 +14,8 @@ export interface TrialOrder {
   /** Number of the explorer that this is, from 0, of how many: the best of them counts. */
   readonly explorer: number;
   readonly explorers: number;
+  /** Whether they meet on the way: they must run side by side then. */
+  readonly meets: boolean;
 }
 
 /** Reads `1-5`, `7` or `1,3,8-10`: whole numbers from 0, each once, in order. */

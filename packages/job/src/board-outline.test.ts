@@ -286,6 +286,18 @@ describe('a job on a board that is no rectangle', () => {
     expect(itemFor(part!, boardWith(BEND).boards).shows).toBeUndefined();
   });
 
+  it('is refused for its outline alone, and for nothing that only follows from it', () => {
+    const draft = JSON.parse(input().text);
+    draft.boards[0].outline = [
+      [0, 0],
+      [900, 600],
+      [900, 0],
+      [0, 600],
+    ];
+    const read = readJob(JSON.stringify(draft), 'job.json');
+    expect(read.diagnostics.map((d) => d.code)).toEqual(['job/board-outline-crosses']);
+  });
+
   it('names a board that is all keep-out', () => {
     const { laid } = laidOut({
       keepOuts: [

@@ -164,7 +164,8 @@ export function readJob(text: string, file = 'job.json', options: JobOptions = {
   if (!router) return fail(...problems, noRouter(file));
   const fits = tableOf(FITS, settings, { file, lineOf: json.lineOf }, options.source);
   problems.push(...fits.diagnostics, ...feeds.diagnostics);
-  if (!fits.ok || !feeds.ok) return fail(...problems);
+  // Without a board that could be read, a ladder would be blamed for being of another.
+  if (!fits.ok || !feeds.ok || boards.length === 0) return fail(...problems);
   const read: Outcome<JobLadders> =
     options.ladder === 'not yet'
       ? ok({

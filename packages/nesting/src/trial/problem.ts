@@ -74,12 +74,39 @@ function unitFor(width: number): number {
 const scaled = (r: Ring, unit: number): Ring =>
   unit === 1 ? r : { vertices: r.vertices.map((v) => ({ ...v, x: v.x * unit, y: v.y * unit })) };
 
+/** Corners nearer than this to the one before are the rounding of whoever wrote the file, mm: two grid steps. */
+const ROUNDING = 0.0002;
+
+/** A ring of lines without corners that are the same but for rounding: it would cross itself there. */
+function withoutDoubles(r: Ring): Ring {
+  if (r.vertices.some((v) => v.bulge !== 0)) return r;
+  const kept: Ring['vertices'][number][] = [];
+  const apart = (p: { x: number; y: number }, q: { x: number; y: number } | undefined): boolean =>
+    !q || Math.hypot(p.x - q.x, p.y - q.y) > ROUNDING;
+  for (const v of r.vertices) if (apart(v, kept.at(-1))) kept.push(v);
+  while (kept.length > 3 && !apart(kept.at(-1)!, kept[0])) kept.pop();
+  return kept.length === r.vertices.length || kept.length < 3 ? r : { ...r, vertices: kept };
+}
+
+/** Says so where corners were left out. */
+const doublesNote = (items: readonly ProblemItem[], unit: number): string[] => {
+  const fewer = items.filter(({ outline }) => {
+    const r = scaled(outline, unit);
+    return withoutDoubles(r) !== r;
+  });
+  return fewer.length > 0
+    ? [
+        `corners nearer than ${ROUNDING} mm to the one before are left out of ${fewer.map((i) => i.id).join(', ')}`,
+      ]
+    : [];
+};
+
 const copies = (items: readonly ProblemItem[], unit: number, boards: readonly string[]): NestingItem[] =>
   items.flatMap((i) =>
     Array.from({ length: i.demand }, (_, k) => ({
       id: k === 0 ? i.id : `${i.id}/${k + 1}`,
-      outline: scaled(i.outline, unit),
-      ...(i.holes ? { holes: i.holes.map((h) => scaled(h, unit)) } : {}),
+      outline: withoutDoubles(scaled(i.outline, unit)),
+      ...(i.holes ? { holes: i.holes.map((h) => withoutDoubles(scaled(h, unit))) } : {}),
       turns: i.turns,
       boards,
     })),
@@ -133,7 +160,7 @@ export function stripProblem(
   return {
     kind: 'layout-problem',
     ...facts,
-    notes: facts.notes ?? [],
+    notes: [...(facts.notes ?? []), ...doublesNote(items, unit)],
     instance: { items: copies(items, unit, ['strip']), boards: [strip], spacing: 0, edgeMargin: 0 },
     unit,
     stripWidth: width,
@@ -169,7 +196,7 @@ export function boardProblem(
   return {
     kind: 'layout-problem',
     ...facts,
-    notes: facts.notes ?? [],
+    notes: [...(facts.notes ?? []), ...doublesNote(items, unit)],
     instance: {
       items: copies(
         items,

@@ -1,4 +1,4 @@
-import { polygonRing, rectangleRing, ringBounds, STAY } from '@haunch/geometry';
+import { polygonRing, rectangleRing, ringBounds, ringProblems, STAY } from '@haunch/geometry';
 import { describe, expect, it } from 'vitest';
 import { compareScores, scoreLayout } from '../score-layout.js';
 import { lowerBound } from './bounds.js';
@@ -57,6 +57,29 @@ describe('readProblems', () => {
     expect(p!.instance.items.map((i) => i.id)).toEqual(['item0', 'item0/2']);
     expect(p!.instance.items[0]!.turns).toEqual([0, Math.PI]);
   });
+  it('leaves out corners that are doubled but for rounding, by which the outline would cross itself, and says so', () => {
+    const polygon = [
+      [0, 0],
+      [10, 0],
+      [10, -1.8e-14],
+      [20, -1.8e-14],
+      [20, 10],
+      [0, 10],
+      [1e-9, 0],
+    ];
+    const text = JSON.stringify({
+      name: 'doubled',
+      stripHeight: 30,
+      items: [{ id: 'a', demand: 1, rotations: [0], polygon }],
+    });
+    const read = readProblems(text, 'doubled.json');
+    const [problem] = read.ok ? read.value : [];
+    expect(problem!.instance.items[0]!.outline.vertices).toHaveLength(5);
+    expect(ringProblems(problem!.instance.items[0]!.outline)).toEqual([]);
+    expect(problem!.itemArea).toBeCloseTo(200, 6);
+    expect(problem!.notes.join()).toContain('left out of a');
+  });
+
   it('reads holes, counts their area off, and refuses one that is none', () => {
     const [item] = STRIP.items;
     const ring = (x: number) => [

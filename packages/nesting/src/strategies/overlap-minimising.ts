@@ -12,6 +12,7 @@ import { closed } from './overlap/search.js';
 import { type Meeting, shorten } from './overlap/shorten.js';
 import { type Axis, usedLength, withLength } from './overlap/shrink.js';
 import { isFree, type Laid, laidOf, layoutOf, type Stage, searchFor, stageOf } from './overlap/stage.js';
+import { repeated } from './pattern/repeat.js';
 import { assemble } from './puzzle/assemble.js';
 import { puzzleOf, writePuts } from './puzzle/puzzle-of.js';
 import { orderSlabs } from './rectangles/order-slabs.js';
@@ -124,6 +125,22 @@ function* inStrips(
     writeSlabs(found, lying, stage, search.now);
     yield { laid: { search, arrangement: copyOf(search.now) }, shortest: lying.length <= aim };
   }
+}
+
+/** Many copies of one piece in repeated cells, where there is nothing else; all of them are placed then. */
+function inCells(stage: Stage, run: NestingRun): Laid[] {
+  return repeated(stage, ['x', 'y'], () => run.tick()).flatMap(({ copies }) => {
+    const search = searchFor(stage, stage.possible, run);
+    copies.forEach(({ variant, x, y }, i) => {
+      search.now.x[i] = x;
+      search.now.y[i] = y;
+      search.now.variant[i] = variant;
+      search.now.room[i] = 0;
+    });
+    const laid = { search, arrangement: copyOf(search.now) };
+    // Cells far apart were not held against each other.
+    return isFree(laid) ? [laid] : [];
+  });
 }
 
 /** Tries to place what is unplaced: all of it, then one piece after the other, the largest first. */
@@ -273,6 +290,13 @@ function* nest(instance: NestingInstance, options: OverlapOptions, run: NestingR
     best = checked(laid);
     yield layoutOf(stage, best);
     if (shortest) return;
+  }
+  for (const laid of inCells(stage, watched)) {
+    const extent = extentOf(laid.search, laid.arrangement);
+    if (laid.search.pieces.length < best.search.pieces.length || extent >= least) continue;
+    least = extent;
+    best = laid;
+    yield layoutOf(stage, best);
   }
   let given = least;
   let pending: Laid | undefined;

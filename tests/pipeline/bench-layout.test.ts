@@ -1,6 +1,8 @@
 import { existsSync, mkdirSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
+import { overlapMinimising, runExplorers } from '@haunch/nesting';
+import { readProblems } from '@haunch/nesting/trial';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { ROOT } from '../architecture/source-file.js';
 import { runHaunch } from './haunch.js';
@@ -67,6 +69,25 @@ describe('haunch bench layout', () => {
     expect(hashes('one')[0]).toMatch(/^[0-9a-f]{64}$/);
   });
 
+  it('has explorers on threads of their own come to what they come to one after the other', async () => {
+    const ran = ['--strategy', 'overlap-minimising', '--seeds', '4', '--budget', '400', '--explorers', '2'];
+    expect((await bench('problems', ...ran, '--out', 'met')).status).toBe(0);
+    const text = readFileSync(join(home, 'problems/twelve.json'), 'utf8');
+    const read = readProblems(text, 'twelve.json');
+    if (!read.ok) throw new Error('the problem cannot be read');
+    const [problem] = read.value;
+    const explorers = { seed: 4, count: 2, ticks: 400 };
+    const together = runExplorers(
+      overlapMinimising,
+      problem!.instance,
+      overlapMinimising.defaults,
+      explorers,
+    );
+    const file = join(home, 'met', records('met')[0]!.layoutFile);
+    const { placements } = JSON.parse(readFileSync(file, 'utf8'));
+    expect(placements).toEqual(together.layout.placements);
+  });
+
   it('runs a record again by its own command', async () => {
     const [first] = records('one');
     const args = first!.command.replace('haunch bench layout ', '').split(' ');
@@ -116,6 +137,7 @@ describe('haunch bench layout', () => {
       /no layout strategy|cannot be loaded/,
     ],
     ['seeds that are none', ['problems', '--seeds', '5-1'], /no list of seeds/],
+    ['explorers that have no thread each', ['problems', '--explorers', '3'], /give --threads 3/],
     ['a budget that is none', ['problems', '--budget', 'soon'], /no budget/],
     ['a folder that holds something else', ['problems', '--out', 'problems'], /holds no bench of layouts/],
     ['results of an earlier bench', ['problems', '--out', 'one'], /--replace/],

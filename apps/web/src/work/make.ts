@@ -1,5 +1,7 @@
 import { loadClip } from '@haunch/geometry';
-import { type Made, makeJob, outputsOf } from '@haunch/job';
+import { type Drawings, drawingsOf, type Made, makeJob, outputsOf } from '@haunch/job';
+import type { Outcome } from '@haunch/model';
+import { proverBeside } from './prover-beside.js';
 import { keepResult } from './results.js';
 import type { Progressing, Tell } from './service.js';
 import { showResult } from './show.js';
@@ -39,17 +41,28 @@ export async function makeDocument(document: WireDocument, tell: Tell): Promise<
     stages.enter(progress.stage);
     tell(progress);
   };
-  const source = await sourcesOf(document);
-  const made = await makeJob({
-    text: document.text,
-    file: JOB_FILE,
-    source,
-    progress: (stage, board) => enter(board === undefined ? { stage } : { stage, board }),
-  });
+  let drawn: Drawings | undefined;
+  const beside = proverBeside();
+  let made: Outcome<Made>;
+  try {
+    made = await makeJob({
+      text: document.text,
+      file: JOB_FILE,
+      source: await sourcesOf(document),
+      progress: (stage, board) => enter(board === undefined ? { stage } : { stage, board }),
+      ...(beside === undefined ? {} : { prover: beside.prove }),
+      drafted: async (draft) => {
+        enter({ stage: 'write' });
+        drawn = drawingsOf(draft, await loadClip());
+      },
+    });
+  } finally {
+    beside?.close();
+  }
   if (!made.ok) return made;
   held = { document: document.id, made: made.value };
   enter({ stage: 'write' });
-  const outputs = outputsOf(made.value, await loadClip());
+  const outputs = outputsOf(made.value, await loadClip(), drawn);
   const { pass } = made.value;
   // A program that is not proved is not written.
   const files = new Map([...outputs.files].filter(([path]) => pass || !/^(programs|replays)\//.test(path)));

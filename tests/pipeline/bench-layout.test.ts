@@ -70,13 +70,14 @@ describe('haunch bench layout', () => {
   });
 
   it('has explorers on threads of their own come to what they come to one after the other', async () => {
-    const ran = ['--strategy', 'overlap-minimising', '--seeds', '4', '--budget', '400', '--explorers', '2'];
+    const ran = ['--strategy', 'overlap-minimising', '--seeds', '2', '--budget', '400', '--explorers', '2'];
     expect((await bench('problems', ...ran, '--out', 'met')).status).toBe(0);
     const text = readFileSync(join(home, 'problems/twelve.json'), 'utf8');
     const read = readProblems(text, 'twelve.json');
     if (!read.ok) throw new Error('the problem cannot be read');
     const [problem] = read.value;
-    const explorers = { seed: 4, count: 2, ticks: 400 };
+    const explorers = { seed: 2, count: 2, ticks: 400 };
+    // With this seed they come to something else when they do not meet.
     const together = runExplorers(
       overlapMinimising,
       problem!.instance,

@@ -1,7 +1,8 @@
 import type { Point } from '@haunch/geometry';
 import type { KitDocument } from './kit.js';
 import type { OutlineFont } from './outline-font.js';
-import { type TextRun, textRuns } from './text-runs.js';
+import type { TextRun } from './text-run.js';
+import { textRuns } from './text-runs.js';
 
 /** How a shape is drawn: greys from 0, black, to 1, white; widths and dashes in mm. */
 export interface Stroke {

@@ -1,4 +1,4 @@
-import type { TextRun } from './text-runs.js';
+import type { TextRun } from './text-run.js';
 
 /** Letters of scripts that are written from right to left, with the marks on them. */
 const RIGHT_TO_LEFT =

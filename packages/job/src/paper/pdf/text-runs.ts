@@ -1,12 +1,7 @@
 import type { OutlineFont } from './outline-font.js';
 import { asTheyStand } from './right-to-left.js';
+import type { TextRun } from './text-run.js';
 import { winAnsi } from './win-ansi.js';
-
-/** Letters that are set in one font, a standard one or the embedded one. */
-export interface TextRun {
-  readonly font: 'standard' | 'outline';
-  readonly text: string;
-}
 
 /** A text ready to be set. */
 export interface SetText {

@@ -22,5 +22,6 @@ export { type NestingResult, nestingSteps, runNesting } from './run-nesting.js';
 export { compareScores, largestEmptyRectangle, type Score, scoreLayout } from './score-layout.js';
 export { seededRandom } from './seeded-random.js';
 export { type BottomLeftFillOptions, constructive } from './strategies/bottom-left-fill.js';
+export { evaluations } from './strategies/overlap/field.js';
 export { type OverlapOptions, overlapMinimising } from './strategies/overlap-minimising.js';
 export { seededRun, ticks } from './ticks.js';

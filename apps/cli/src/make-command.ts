@@ -231,7 +231,11 @@ export const makeCommand = (exit: (code: number) => void): Command =>
         "the shop's day book (.jsonl): the cutter's wear is read from it; nothing is entered before it is cut (haunch book cut)",
       )
       .option('--replace', 'overwrite files in the folder that haunch did not write')
-      .option('--no-paper', 'write no setup sheets, tickets, assembly sheet and lists'),
+      .option('--no-paper', 'write no setup sheets, tickets, assembly sheet and lists')
+      .addHelpText(
+        'after',
+        '\nHAUNCH_THREADS in the environment: threads that share the work, 1 for one alone; without it one for each core, 4 at the most',
+      ),
   ).action(async (file: string, options: MakeOptions) => {
     const pool = proverPool(
       threadsForProofs(process.env.HAUNCH_THREADS),

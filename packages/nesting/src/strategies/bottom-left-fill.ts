@@ -26,8 +26,10 @@ interface Cost {
 const isLess = (a: Cost, b: Cost): boolean =>
   a.unplaced < b.unplaced || (a.unplaced === b.unplaced && a.extent < b.extent);
 
-/** So many items are first laid by their convex hulls: a layout within moments, and then closer ones. */
+/** So many items are first laid by their convex hulls: a layout within moments, and then closer ones … */
 const MANY = 60;
+/** … and so are fewer that have so many corners together. */
+const MANY_CORNERS = 3000;
 
 /** The first layout of more items than these is not completed beyond the budget: the rest is unplaced. */
 const MOST_ANYWAY = 2000;
@@ -163,7 +165,8 @@ function* nest(
   const n = instance.items.length;
   let bestCost = NEVER;
   let laid = false;
-  if (n >= MANY && n <= MOST_ANYWAY) {
+  const corners = instance.items.reduce((sum, i) => sum + i.outline.vertices.length, 0);
+  if ((n >= MANY || corners >= MANY_CORNERS) && n <= MOST_ANYWAY) {
     const filled = filledByHulls(instance, options, run);
     const cost = costOf(filled.stock, filled.filled);
     // What finds no room as a hull may have some as it is.

@@ -1,12 +1,11 @@
-import type { Diagnostic } from '@haunch/model';
 import * as Comlink from 'comlink';
 import { text } from '../text/catalogue.js';
-import type { BookEvent } from '../work/book-wire.js';
 import { Hand, Stopped, WorkerDied } from '../work/hand.js';
 import type { Opened } from '../work/opened.js';
 import type { Progressing, Service } from '../work/service.js';
 import type { ShownResult } from '../work/shown-wire.js';
 import type { MadeResult, Reply } from '../work/wire.js';
+import { BookDesk } from './book-desk.js';
 import { forget, isFull, keep, take } from './browser-store.js';
 import { download } from './download.js';
 import { advance, begin, type History, redo, undo } from './history.js';
@@ -14,7 +13,7 @@ import { type JobDocument, type JobText, jobOf, newDocumentId, withJob } from '.
 import { newJob } from './new-job.js';
 import { readSavedJob, savedJob, staleAsText } from './saved-job.js';
 import type { ScreenName } from './screen-name.js';
-import type { Busy, Settings, ShopBook, Store } from './store.js';
+import type { Busy, Settings, Store } from './store.js';
 
 /** A file as it was dropped or chosen. */
 export interface DroppedFile {
@@ -39,9 +38,22 @@ export class Desk {
   #checked = '';
   /** Whether this is the window that saves. */
   #mine = true;
+  /** The shop's day book. */
+  readonly book: BookDesk;
 
   constructor(store: Store) {
     this.#store = store;
+    this.book = new BookDesk(store, {
+      ask: (question) => this.ask(question),
+      // Another window keeps its own; this one's would be written over.
+      keep: (book) =>
+        !this.#mine
+          ? Promise.reject(new Error('another window saves'))
+          : book
+            ? keep('day book', book)
+            : forget('day book'),
+      download,
+    });
   }
 
   /**
@@ -68,8 +80,7 @@ export class Desk {
     this.#claim();
     const settings = (await take('settings').catch(() => undefined)) as Partial<Settings> | undefined;
     if (settings) this.#store.set({ settings: { ...this.#store.state.settings, ...settings } });
-    const book = (await take('day book').catch(() => undefined)) as ShopBook | undefined;
-    if (book?.content instanceof Blob) this.#store.set({ book });
+    this.book.takeUp(await take('day book').catch(() => undefined));
     let record: unknown;
     try {
       record = await take('job');
@@ -330,73 +341,10 @@ export class Desk {
     return document ? this.#long(what, (s, tell) => work(s, document, Comlink.proxy(tell))) : null;
   }
 
-  /** Opens a day book, or begins one. What cannot be read is said, and the one before stays. */
-  async openBook(file: DroppedFile): Promise<void> {
-    this.#store.dismiss('book');
-    const book = { name: file.name, content: file.content, added: 0 };
-    const seen = await this.ask((s, document) => s.lookInBook(document, book));
-    if (seen?.ok) this.#keepBook(book);
-    else if (seen) this.#sayOfBook(seen.diagnostics);
-  }
-
-  /** Enters what happened in the day book that is open; says so where it had all of it already. */
-  async enterInBook(event: BookEvent): Promise<void> {
-    const { book } = this.#store.state;
-    if (!book) return;
-    this.#store.dismiss('book');
-    const entered = await this.ask((s, document) => s.enterInBook(document, book, event));
-    if (!entered) return;
-    if (!entered.ok) return this.#sayOfBook(entered.diagnostics);
-    const { content, added } = entered.value;
-    if (added > 0) this.#keepBook({ name: book.name, content, added: book.added + added });
-    else this.#store.notice({ id: 'book', level: 'note', text: text.notices.bookKnows });
-  }
-
-  #keepBook(book: ShopBook): void {
-    this.#store.set({ book });
-    void keep('day book', book).catch(() => undefined);
-  }
-
-  #sayOfBook(diagnostics: readonly Diagnostic[]): void {
-    const [first] = diagnostics.filter((d) => d.level === 'error');
-    if (!first) return;
-    const { file, line } = first.locus;
-    this.#store.notice({
-      id: 'book',
-      level: 'error',
-      text: `${file && line ? `${text.place.line(file, line)}: ` : ''}${first.message}`,
-      hint: first.hint,
-    });
-  }
-
-  /** Downloads the day book with all that was entered. */
-  downloadBook(): void {
-    const { book } = this.#store.state;
-    if (!book) return;
-    download(book.content, book.name);
-    this.#keepBook({ ...book, added: 0 });
-  }
-
-  /** Puts the day book away. */
-  closeBook(): void {
-    this.#store.set({ book: null });
-    void forget('day book').catch(() => undefined);
-  }
-
-  /** Whether the day book that is open lets the job's router cut; why not is said. */
-  async #cutterMayCut(): Promise<boolean> {
-    const { book } = this.#store.state;
-    const seen = book && (await this.ask((s, document) => s.lookInBook(document, book)));
-    if (!seen?.ok || !seen.value.due.some((d) => d.level === 'error')) return true;
-    this.#sayOfBook(seen.value.due);
-    return false;
-  }
-
   /** The whole chain on the job as it is. */
   async make(): Promise<void> {
     this.#store.dismiss('make');
-    this.#store.dismiss('book');
-    if (!(await this.#cutterMayCut())) return;
+    if (!(await this.book.mayCut())) return;
     const reply = await this.long('make', (s, document, tell) => s.make(document, tell));
     if (reply === null) return;
     if (reply.ok) {

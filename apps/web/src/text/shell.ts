@@ -125,6 +125,11 @@ export const shellText = {
   },
   notices: {
     bookKnows: 'The day book has all of that already.',
+    bookNotKept: 'The day book could not be kept in this browser, so that a reload loses what was entered.',
+    bookNotKeptHint: 'It is still open here. Download it before you close the page.',
+    bookGone: (name: string, lines: number) =>
+      `${name} was put away with ${lines === 1 ? 'a line that was' : `${lines} lines that were`} entered here and not downloaded.`,
+    bookGoneHint: 'It can still be downloaded, until this page is closed.',
     toBoards: 'Go to the boards',
     stale: 'This browser holds a job of another version of this page, which cannot be opened here.',
     staleHint: 'It was set aside, and nothing of it is lost.',

@@ -21,7 +21,7 @@ export function DayBook(props: {
   const { job, made, unit, desk } = props;
   const { book, view } = useBook(job.document.id);
   const open = (
-    <ChooseFiles label={words.open} accept=".jsonl" onFiles={([file]) => file && void desk.openBook(file)} />
+    <ChooseFiles label={words.open} accept=".jsonl" onFiles={([file]) => file && void desk.book.open(file)} />
   );
   if (!book)
     return (
@@ -31,7 +31,7 @@ export function DayBook(props: {
           {open}
           <button
             type="button"
-            onClick={() => void desk.openBook({ name: words.newName, content: new Blob([]) })}
+            onClick={() => void desk.book.open({ name: words.newName, content: new Blob([]) })}
           >
             {words.begin}
           </button>
@@ -52,7 +52,7 @@ export function DayBook(props: {
           </p>
           {view.newBoards.length > 0 ? (
             <div class="row">
-              <button type="button" onClick={() => void desk.enterInBook({ kind: 'boards' })}>
+              <button type="button" onClick={() => void desk.book.enter({ kind: 'boards' })}>
                 {words.enterBoards}
               </button>
             </div>
@@ -61,7 +61,7 @@ export function DayBook(props: {
             <>
               <p class="soft">{words.cutSays}</p>
               <div class="row">
-                <button type="button" onClick={() => void desk.enterInBook({ kind: 'cut' })}>
+                <button type="button" onClick={() => void desk.book.enter({ kind: 'cut' })}>
                   {words.enterCut}
                 </button>
               </div>
@@ -71,11 +71,11 @@ export function DayBook(props: {
         </>
       ) : null}
       <div class="row">
-        <button type="button" onClick={() => desk.downloadBook()}>
+        <button type="button" onClick={() => void desk.book.download()}>
           {words.download}
         </button>
         {open}
-        <button type="button" onClick={() => desk.closeBook()}>
+        <button type="button" onClick={() => void desk.book.putAway()}>
           {words.putAway}
         </button>
       </div>
@@ -114,7 +114,7 @@ function Boards(props: { readonly view: BookView; readonly unit: DisplayUnit; re
                 >
                   {words.take(b.id)}
                 </button>
-                <button type="button" onClick={() => void desk.enterInBook({ kind: 'gone', board: b.id })}>
+                <button type="button" onClick={() => void desk.book.enter({ kind: 'gone', board: b.id })}>
                   {words.gone(b.id)}
                 </button>
               </>

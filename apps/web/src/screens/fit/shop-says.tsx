@@ -41,13 +41,13 @@ export function ShopSays(props: {
               <button
                 key={board}
                 type="button"
-                onClick={() => void desk.enterInBook({ kind: 'ladder', board })}
+                onClick={() => void desk.book.enter({ kind: 'ladder', board })}
               >
                 {words.ladderNew(board)}
               </button>
             ))}
             {(['ground', 'swapped'] as const).map((why) => (
-              <button key={why} type="button" onClick={() => void desk.enterInBook({ kind: 'ground', why })}>
+              <button key={why} type="button" onClick={() => void desk.book.enter({ kind: 'ground', why })}>
                 {words[why]}
               </button>
             ))}
@@ -145,7 +145,7 @@ function JointsFelt({ made, desk }: { readonly made: MadeResult; readonly desk: 
         <button
           type="button"
           onClick={() => {
-            void desk.enterInBook({ kind: 'felt', said, rest: rest === 'none' ? null : rest });
+            void desk.book.enter({ kind: 'felt', said, rest: rest === 'none' ? null : rest });
             say([]);
           }}
         >

@@ -94,7 +94,7 @@ export class BookDesk {
   }
 
   #next(work: () => Promise<void>): Promise<void> {
-    this.#last = this.#last.then(work);
+    this.#last = this.#last.then(work, work);
     return this.#last;
   }
 

@@ -37,7 +37,7 @@ function loading(side: PaperSide, unit: PaperUnit): string[] {
     `Board ${side.board}, ${side.material === side.stock ? side.material : `${side.material} (${side.stock})`}, ${size([side.width, side.height], unit, 0)}, measured ${length(side.thickness, unit, 2)}. ${grain}`,
     ...(side.edge
       ? [
-          'It is no rectangle: its edge is as drawn, seen from above. Lay it so; its size is that of the box round it.',
+          'It is no rectangle: its edge is as drawn, seen from above. Lay it that way round; its size is that of the box round it.',
         ]
       : []),
     ...defectWords(side),
@@ -61,7 +61,7 @@ function defectWords({ defects = [] }: PaperSide): string[] {
     ...(on('down') > 0 ? [`${on('down')} below`] : []),
   ].join(' and ');
   return [
-    `Its flaws lie in the crossed rectangles of dots, ${said}: parts that show that face were laid beside them. Are they elsewhere, it lies another way round: stop.`,
+    `Its flaws lie in the crossed rectangles of dots, ${said}: parts that show that face were laid clear of them. If they are elsewhere, the board lies another way round: stop.`,
   ];
 }
 

@@ -51,9 +51,11 @@ export function writtenOffCut(
     width,
     height,
     outline,
+    defects = [],
   }: Readonly<Record<'width' | 'height', number>> & {
     readonly id: string;
     readonly outline?: readonly Point[];
+    readonly defects?: JobBoard['defects'];
   },
   { at, readings, ...sheet }: JobOffCut,
 ): WrittenBoard {
@@ -68,6 +70,9 @@ export function writtenOffCut(
     height: mm(height),
     ...(outline ? { outline: outline.map(({ x, y }) => [mm(x), mm(y)]) } : {}),
     grain: of.grain,
+    ...(defects.length > 0
+      ? { defects: defects.map(({ box, face }) => ({ box: box.map((v) => mm(v)), face })) }
+      : {}),
     offCutOf: {
       width: mm(sheet.width),
       height: mm(sheet.height),

@@ -81,6 +81,22 @@ describe('offCutsLeft', () => {
     }
   });
 
+  it('takes along the flaws that lie in it, cut off at its edges, and no others', () => {
+    const of = JobBoardSchema.parse({
+      ...{ id: 'sheet', width: '1000 mm', height: '800 mm', readings: ['18 mm'], nominal: '18 mm' },
+      defects: [
+        { box: [250, 90, 150, 300], face: 'down' },
+        { box: [0, 0, 200, 100], face: 'up' },
+      ],
+    });
+    const part = { id: 'sheet-rest', board: 'sheet', x: 200, y: 100, width: 500, height: 400 };
+    const own = JobBoardSchema.parse(leftForJob(of, part));
+    expect(own.defects).toEqual([{ box: [50, 0, 0, 200], face: 'down' }]);
+    const { boards, problems } = boardsOfJob([own], 'job.json', () => 1);
+    expect(problems.filter((p) => p.level === 'error')).toEqual([]);
+    expect(boards[0]!.defects).toMatchObject([{ face: 'down' }]);
+  });
+
   it('knows of an off-cut of a turned off-cut where it lay in the sheet that both come from', () => {
     const of = JobBoardSchema.parse({
       id: 'rest',

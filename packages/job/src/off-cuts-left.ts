@@ -139,17 +139,33 @@ function joined(left: readonly OffCutLeft[]): OffCutLeft[] {
   return [...left];
 }
 
-/** An off-cut as the next job has it under `boards`: with the readings of the sheet that it comes from, so that it inherits its map. */
+/** The flaws of a board as they lie in an off-cut of it, which is clear of keep-outs but not of these. */
+const flawsIn = (of: JobBoard, { x, y, width, height }: OffCutLeft): JobBoard['defects'] =>
+  of.defects.flatMap(({ box: [x0, y0, x1, y1], face }) => {
+    const inX = (v: number): number => snap(Math.max(0, Math.min(width, v - x)));
+    const inY = (v: number): number => snap(Math.max(0, Math.min(height, v - y)));
+    const [a, b, c, d] = [inX(x0), inY(y0), inX(x1), inY(y1)];
+    return a === c || b === d ? [] : [{ box: [a, b, c, d], face }];
+  });
+
+/**
+ * An off-cut as the next job has it under `boards`: with the readings of the sheet that it comes from, so that it inherits its map, and
+ * with the flaws of one face that lie in it.
+ */
 export function leftForJob(of: JobBoard, left: OffCutLeft): WrittenBoard {
   const { offCutOf } = of;
   // An off-cut of an off-cut lay in the sheet that both come from.
   const at = offCutOf ? inParent(motionOf(offCutOf), left) : left;
-  return writtenOffCut(of, left, {
-    width: offCutOf?.width ?? of.width,
-    height: offCutOf?.height ?? of.height,
-    readings: offCutOf?.readings ?? of.readings,
-    at: [at.x, at.y],
-    turnDegrees: offCutOf?.turnDegrees ?? 0,
-    turnedOver: offCutOf?.turnedOver ?? false,
-  });
+  return writtenOffCut(
+    of,
+    { ...left, defects: flawsIn(of, left) },
+    {
+      width: offCutOf?.width ?? of.width,
+      height: offCutOf?.height ?? of.height,
+      readings: offCutOf?.readings ?? of.readings,
+      at: [at.x, at.y],
+      turnDegrees: offCutOf?.turnDegrees ?? 0,
+      turnedOver: offCutOf?.turnedOver ?? false,
+    },
+  );
 }

@@ -64,10 +64,13 @@ export const layCommand = (exit: (code: number) => void): Command =>
         stop: () => Date.now() >= until,
       });
       say(found.diagnostics);
-      if (!found.ok) return exit(exitCodeOf(found.diagnostics));
+      if (!found.ok) {
+        process.stderr.write('nothing was written\n');
+        return exit(exitCodeOf(found.diagnostics));
+      }
       if (found.value === null) {
         process.stderr.write(
-          'error: not every part found room; add a board of its stock, reduce the web or the edge margin, or raise --effort\nnothing was written\n',
+          'error: not every part found room in that time; give more of it, add a board of its stock, or reduce the web or the edge margin\nnothing was written\n',
         );
         return exit(REFUSED);
       }

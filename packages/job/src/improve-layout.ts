@@ -1,8 +1,16 @@
-import { type Layout, type NestingInstance, type NestingStrategy, type Outcome, ok } from '@haunch/model';
+import {
+  fail,
+  type Layout,
+  type NestingInstance,
+  type NestingStrategy,
+  type Outcome,
+  ok,
+} from '@haunch/model';
 import {
   checkLayout,
   compareScores,
   constructive,
+  instanceProblems,
   type RefereeReport,
   runNesting,
   type Score,
@@ -13,7 +21,7 @@ import {
 import { improveStocks } from './improve-stocks.js';
 import type { Job } from './job.js';
 import type { JobPlacement } from './job-schema.js';
-import { layoutQuestion } from './lay-job.js';
+import { layoutQuestion, withoutRoom } from './lay-job.js';
 import { likeThickness, withLikeMates } from './like-thickness.js';
 import type { Pieces } from './load-pieces.js';
 import { around, motionOfPlacement, placedByHand, together, writtenLayout } from './placed-by-hand.js';
@@ -65,7 +73,7 @@ function telling<O>(
 /**
  * Looks longer for a layout than the job's own effort, round the parts that a person has laid, and tells of every better one. What was found last
  * can be written into the job file as `lay.placements`, and is then the layout that `layJob` makes: stopped by a clock or by hand, it is
- * made again all the same. Null where nothing valid was found in which every part has room.
+ * made again all the same. Fails by name where a part has no room; null where it was stopped before every part had some.
  */
 export function improveLayout(
   job: Job,
@@ -75,6 +83,8 @@ export function improveLayout(
   const asked = layoutQuestion(job, pieces);
   if (!asked.ok) return asked;
   const { first, instance, roomy } = asked.value;
+  const problems = instanceProblems(roomy);
+  if (problems.some((p) => p.level === 'error')) return fail(...problems);
   const fixed = placedByHand(job, first.parts, instance);
   if (!fixed.ok) return fixed;
   const rest = around(roomy, fixed.value);
@@ -94,7 +104,9 @@ export function improveLayout(
     found: (step) => tell(step.layout, step.score),
     enough: stop,
   });
-  if (!checkLayout(rest, layout).valid || layout.unplaced.length > 0) return ok(null);
+  if (!checkLayout(rest, layout).valid) return ok(null);
+  if (layout.unplaced.length > 0)
+    return stop() ? ok(null) : fail(...withoutRoom(job, pieces, layout.unplaced));
   const like = pieces.master
     ? withLikeMates(
         rest,
@@ -104,7 +116,7 @@ export function improveLayout(
         (l) => together(instance, fixed.value, l),
       ).layout
     : layout;
-  return ok(written(checkLayout(rest, like).valid ? like : layout));
+  return ok(written(checkLayout(rest, like).valid ? like : layout), problems);
 }
 
 /**

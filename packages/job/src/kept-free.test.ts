@@ -51,5 +51,7 @@ describe('what a layout keeps free', () => {
       'keep-outs (screws, pins, zones) with a hood of 33 mm',
       'trimming cuts',
     ]);
+    const flawed = { ...withoutTrims(board), defects: [{ outline: pod.keepOuts[0]!, face: 'up' as const }] };
+    expect(takingRoom([flawed], { hoodRadius: 33 })).toEqual(['flaws of faces that are seen']);
   });
 });

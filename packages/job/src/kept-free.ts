@@ -54,6 +54,7 @@ export function takingRoom(boards: readonly Board[], { hoodRadius }: Shop['machi
       ? [`keep-outs (screws, pins, zones)${hoodRadius ? ` with a hood of ${hoodRadius} mm` : ''}`]
       : []),
     ...(boards.some((b) => (b.trims ?? []).length > 0) ? ['trimming cuts'] : []),
+    ...(boards.some((b) => (b.defects ?? []).length > 0) ? ['flaws of faces that are seen'] : []),
   ];
 }
 

@@ -106,6 +106,18 @@ const idsOf = (pieces: Pieces): string[] => [
   ...pieces.loose.map((p) => p.id),
 ];
 
+/** What is said of parts that found no room: which, and on which boards. */
+export const withoutRoom = (job: Job, pieces: Pieces, parts: readonly string[]): Diagnostic[] =>
+  parts.map((id) => {
+    const boards = boardsFor(job, pieces, id);
+    return noRoom(
+      id,
+      boards.map((b) => b.id),
+      false,
+      takingRoom(boards, job.machine),
+    );
+  });
+
 const placeOf = (v: Violation): Locus => ({
   ...(v.board === undefined ? {} : { board: v.board }),
   ...(v.items[0] === undefined ? {} : { part: v.items[0] }),
@@ -271,17 +283,7 @@ export function layJob(job: Job, pieces: Pieces, watch: LayWatch = {}): Outcome<
   const rest = like?.layout ?? improved;
   const report = checkLayout(open, rest);
   if (!report.valid) return fail(...report.violations.map((v) => layoutInvalid(v.message, placeOf(v))));
-  if (rest.unplaced.length > 0)
-    return fail(
-      ...rest.unplaced.map((id) =>
-        noRoom(
-          id,
-          boardsFor(job, pieces, id).map((b) => b.id),
-          false,
-          takingRoom(boardsFor(job, pieces, id), job.machine),
-        ),
-      ),
-    );
+  if (rest.unplaced.length > 0) return fail(...withoutRoom(job, pieces, rest.unplaced));
   const layout = all(rest);
 
   const boardOf = new Map(layout.placements.map((p) => [p.item, job.boards.find((b) => b.id === p.board)!]));

@@ -160,6 +160,27 @@ describe('layJob', () => {
     expect(judgePlacements(instance, best.value!).valid).toBe(true);
     expect(judgePlacements(instance, { ...best.value!, [first!.item]: far }).valid).toBe(false);
 
+    // A part that no board can take is named, before anything is tried.
+    const [small] = job.boards.map((b) => ({ ...b, outline: rectangleRing(0, 0, 320, 320) }));
+    const none = improveLayout({ ...job, boards: [small!] }, pieces, { effort: 60 });
+    expect(none.diagnostics).toContainEqual(
+      expect.objectContaining({
+        code: 'lay/part-exceeds-boards',
+        locus: expect.objectContaining({ part: 'BASE' }),
+      }),
+    );
+    // One that finds no room among the others too, unless it was stopped before.
+    const [tight] = job.boards.map((b) => ({ ...b, outline: rectangleRing(0, 0, 460, 320) }));
+    const full = improveLayout({ ...job, boards: [tight!] }, pieces, { effort: 20 });
+    expect(full.ok).toBe(false);
+    expect(new Set(full.diagnostics.map((d) => d.code))).toEqual(new Set(['lay/no-room']));
+    expect(
+      improveLayout({ ...job, boards: [tight!] }, pieces, { effort: 20, stop: () => true }),
+    ).toMatchObject({
+      ok: true,
+      value: null,
+    });
+
     const wrong = lay({ [first!.item]: { ...far, at: [0, 0] } }).laid;
     expect(wrong.ok).toBe(false);
     expect(wrong.diagnostics[0]).toMatchObject({ code: 'lay/placed-wrong', locus: { part: first!.item } });

@@ -33,7 +33,7 @@ export function crewOf(threads: number, script: URL): Crew {
   const teamFor = (order: TrialOrder): Team => {
     const { explorer, ...trial } = order;
     const name = JSON.stringify(trial);
-    const team = teams.get(name) ?? teamOf(order.explorers, 'ticks' in order.budget);
+    const team = teams.get(name) ?? teamOf(order.explorers, 'ticks' in order.budget && !stopped);
     teams.set(name, team);
     return team;
   };
@@ -92,6 +92,7 @@ export function crewOf(threads: number, script: URL): Crew {
     stop() {
       stopped = true;
       Atomics.store(flag, 0, 1);
+      for (const team of teams.values()) team.disband();
       onStop();
     },
   };

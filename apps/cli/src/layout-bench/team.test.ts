@@ -36,6 +36,17 @@ describe('teamOf', () => {
     expect(told).toEqual(['1']);
   });
 
+  it('lets those go on that wait for one that will never begin', () => {
+    const told: (string | undefined)[] = [];
+    const team = teamOf(2, true);
+    team.meet(0, met(1), (h) => told.push(nameOf(h) ?? 'nothing'));
+    expect(told).toEqual([]);
+    team.disband();
+    expect(told).toEqual(['nothing']);
+    team.meet(0, met(1), (h) => told.push(nameOf(h) ?? 'nothing'));
+    expect(told).toEqual(['nothing', 'nothing']);
+  });
+
   it('tells at once what the others last had where time is what counts', () => {
     const told: (string | undefined)[] = [];
     const team = teamOf(2, false);

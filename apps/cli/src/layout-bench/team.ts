@@ -7,6 +7,8 @@ export interface Team {
   meet(k: number, met: Met, tell: (heard: Layout | undefined) => void): void;
   /** Explorer `k` has ended: nobody waits for it. */
   leave(k: number): void;
+  /** Nobody is waited for any more: some may never begin, as the work is being stopped. */
+  disband(): void;
 }
 
 /**
@@ -16,9 +18,10 @@ export interface Team {
 export function teamOf(explorers: number, counted: boolean): Team {
   const met: (Met | undefined)[] = Array.from({ length: explorers }, () => undefined);
   const left = new Set<number>();
+  let waits = counted;
   const waiting = new Map<number, (heard: Layout | undefined) => void>();
   const tellAll = (): void => {
-    if (counted && waiting.size + left.size < explorers) return;
+    if (waits && waiting.size + left.size < explorers) return;
     const told = [...waiting].map(([k, tell]) => ({ tell, heard: heardBy(k, met) }));
     waiting.clear();
     for (const { tell, heard } of told) tell(heard);
@@ -32,6 +35,10 @@ export function teamOf(explorers: number, counted: boolean): Team {
     leave(k) {
       left.add(k);
       waiting.delete(k);
+      tellAll();
+    },
+    disband() {
+      waits = false;
       tellAll();
     },
   };

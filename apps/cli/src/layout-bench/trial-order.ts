@@ -31,19 +31,25 @@ export function seedsOption(text: string): number[] {
   return [...seeds].sort((p, q) => p - q);
 }
 
-/** Reads `5s`, `60s` (seconds, cannot be repeated) or `20000` (ticks, can). Several with commas. */
-export const budgetsOption = (text: string): TrialBudget[] =>
-  text.split(',').map((part) => {
+/** Reads `5s`, `60s` (seconds, cannot be repeated) or `20000` (ticks, can). Several with commas, each once. */
+export const budgetsOption = (text: string): TrialBudget[] => {
+  const all = text.split(',').map((part): TrialBudget => {
     const [, number, s] = /^(\d+(?:\.\d+)?)(s?)$/.exec(part.trim()) ?? [];
     const value = Number(number);
     if (number === undefined || !(value > 0) || (s === '' && !Number.isInteger(value)))
       throw new InvalidArgumentError(`'${part}' is no budget, such as 5s (seconds) or 20000 (ticks)`);
     return s === 's' ? { seconds: value } : { ticks: value };
   });
+  // A trial that is run twice would count as two.
+  return [...new Map(all.map((b) => [JSON.stringify(b), b])).values()];
+};
 
-/** Reads a list of names with commas. */
-export const namesOption = (text: string): string[] =>
-  text
-    .split(',')
-    .map((n) => n.trim())
-    .filter((n) => n !== '');
+/** Reads a list of names with commas, each once. */
+export const namesOption = (text: string): string[] => [
+  ...new Set(
+    text
+      .split(',')
+      .map((n) => n.trim())
+      .filter((n) => n !== ''),
+  ),
+];

@@ -21,6 +21,7 @@ import {
 import { Command } from 'commander';
 import { BAD_INPUT, DONE, REFUSED, say, UsageError } from './exit.js';
 import { writeOutput } from './files.js';
+import { bestOfTeam } from './layout-bench/best-of-team.js';
 import { contenderNamed, ownStrategies } from './layout-bench/contender.js';
 import { crewOf, type Done } from './layout-bench/crew.js';
 import { type FoundProblem, findProblems } from './layout-bench/problem-folder.js';
@@ -84,18 +85,6 @@ function tell(n: number, of: number, r: TrialResult): void {
   process.stderr.write(
     `${n}/${of}  ${r.problem}, ${r.strategy}, seed ${r.seed}, ${budgetText(r.budget)}: ${reached}\n`,
   );
-}
-
-/** What the explorers of one trial came to once the last of them has ended: the best figure, the first of equal ones. */
-function bestOfTeam(teams: Map<string, Done[]>, order: TrialOrder, own: Done): Done | undefined {
-  const { explorer, explorers, ...trial } = order;
-  const name = JSON.stringify(trial);
-  const team = teams.get(name) ?? [];
-  teams.set(name, team);
-  team[explorer] = own;
-  if (team.filter((d) => d !== undefined).length < explorers) return undefined;
-  const figure = (d: Done): number => ('failure' in d ? -Infinity : (figureOf(d.result) ?? -Infinity));
-  return team.reduce((best, d) => (figure(d) > figure(best) ? d : best));
 }
 
 async function benchLayout(

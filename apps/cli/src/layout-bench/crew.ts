@@ -27,7 +27,8 @@ export function crewOf(threads: number, script: URL): Crew {
   const shared = new SharedArrayBuffer(4);
   const flag = new Int32Array(shared);
   let stopped = false;
-  let onStop = (): void => {};
+  /** What is to be done when the crew is stopped, of each trial that is running. */
+  const running = new Set<() => void>();
 
   const teams = new Map<string, Team>();
   const teamFor = (order: TrialOrder): Team => {
@@ -47,7 +48,11 @@ export function crewOf(threads: number, script: URL): Crew {
       };
       const onError = (e: Error): void => end({ failure: `its thread died: ${e.message}` }, false);
       const onExit = (): void => end({ failure: 'its thread ended' }, false);
+      const onStop = (): void => {
+        timers.push(setTimeout(cutOff('it did not stop when asked, and was cut off'), GRACE * 1000));
+      };
       const end = (done: Done, alive: boolean): void => {
+        running.delete(onStop);
         for (const t of timers) clearTimeout(t);
         worker.off('message', onMessage).off('error', onError).off('exit', onExit);
         if (order.meets) teamFor(order).leave(order.explorer);
@@ -66,11 +71,7 @@ export function crewOf(threads: number, script: URL): Crew {
             limit * 1000,
           ),
         );
-      const before = onStop;
-      onStop = () => {
-        before();
-        timers.push(setTimeout(cutOff('it did not stop when asked, and was cut off'), GRACE * 1000));
-      };
+      running.add(onStop);
       worker.postMessage(order);
     });
 
@@ -93,7 +94,7 @@ export function crewOf(threads: number, script: URL): Crew {
       stopped = true;
       Atomics.store(flag, 0, 1);
       for (const team of teams.values()) team.disband();
-      onStop();
+      for (const onStop of running) onStop();
     },
   };
 }

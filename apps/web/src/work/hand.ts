@@ -1,4 +1,5 @@
 import * as Comlink from 'comlink';
+import { watchLife } from './life-lock.js';
 import type { Service } from './service.js';
 
 /** Work that was asked for and given up. */
@@ -45,10 +46,7 @@ function start(): Living {
   // Every call of a service is asked and answered in messages already, so that the remote one is of the same shape.
   const remote = Comlink.wrap<Service>(worker) as unknown as Service;
   void remote.alive().then(
-    () =>
-      navigator.locks
-        ?.request(name, { signal: watch.signal }, () => stop(new WorkerDied('it ended')))
-        .catch(() => undefined),
+    () => watchLife(name, watch.signal, () => stop(new WorkerDied('it ended'))),
     () => undefined,
   );
   return { remote, end, stop, over: () => ended };

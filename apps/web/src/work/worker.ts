@@ -1,4 +1,5 @@
 import * as Comlink from 'comlink';
+import { holdLife } from './life-lock.js';
 import { recallResult } from './results.js';
 import type { Service } from './service.js';
 import { writeZip } from './zip.js';
@@ -11,14 +12,7 @@ interface Packed {
 const bytesOf = async (content: Blob): Promise<Uint8Array<ArrayBuffer>> =>
   new Uint8Array(await content.arrayBuffer());
 
-/** As long as this worker lives it holds a lock of its name: whoever gets that lock knows that it is gone. */
-const held = new Promise<true>((resolve) => {
-  if (!navigator.locks) return resolve(true);
-  void navigator.locks.request(self.name, () => {
-    resolve(true);
-    return new Promise(() => undefined);
-  });
-});
+const held = holdLife();
 
 // What a call needs is loaded with the first of its kind: a drawing is seen before the code that makes programs is there.
 const service: Service = {

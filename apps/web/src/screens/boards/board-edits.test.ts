@@ -69,6 +69,10 @@ describe('a board that is edited', () => {
     ]);
     expect(JobSchema.safeParse({ ...job, boards: [b] }).success).toBe(true);
     expect(defectsOf(withoutDefect(b, 0))).toEqual([{ box: [0, 0, 9, 9], face: 'up' }]);
+    // The job takes corners in any order, and a picture only the lower left one first.
+    const anyOrder = { ...b, keepOuts: [[40, 30, 0, 0]], defects: [{ box: [9, 0, 0, 9], face: 'up' }] };
+    expect(keepOutsOf(anyOrder as typeof b)).toEqual([[0, 0, 40, 30]]);
+    expect(defectsOf(anyOrder as typeof b)).toEqual([{ box: [0, 0, 9, 9], face: 'up' }]);
   });
 
   it('is drawn by its corners where it is no rectangle, and a whole sheet like it is none', () => {

@@ -42,9 +42,14 @@ export const withoutReading = (b: BoardText, index: number): BoardText => ({
   readings: (b.readings ?? []).filter((_, i) => i !== index),
 });
 
+/** A rectangle of the job file, whichever of its corners is written first. mm */
+function boxOf(written: readonly (string | number)[]): Box {
+  const [x0, y0, x1, y1] = written.map(mmOf) as unknown as Box;
+  return [Math.min(x0, x1), Math.min(y0, y1), Math.max(x0, x1), Math.max(y0, y1)];
+}
+
 /** The keep-outs of a board, mm. */
-export const keepOutsOf = ({ keepOuts = [] }: BoardText): Box[] =>
-  keepOuts.map((k) => k.map(mmOf) as unknown as Box);
+export const keepOutsOf = ({ keepOuts = [] }: BoardText): Box[] => keepOuts.map(boxOf);
 
 const writtenBox = ([x0, y0, x1, y1]: Box): [string, string, string, string] => [
   writtenMm(x0),
@@ -73,7 +78,7 @@ export interface DefectShown {
 
 /** The flaws of a board, mm. */
 export const defectsOf = ({ defects = [] }: BoardText): DefectShown[] =>
-  defects.map(({ box, face }) => ({ box: box.map(mmOf) as unknown as Box, face }));
+  defects.map(({ box, face }) => ({ box: boxOf(box), face }));
 
 /** With one flaw more. */
 export const withDefect = (b: BoardText, box: Box, face: DefectShown['face']): BoardText => ({

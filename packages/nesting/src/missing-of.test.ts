@@ -1,4 +1,4 @@
-import { circleRing, polygonRing, rectangleRing, ring } from '@haunch/geometry';
+import { circleRing, type Point, pointInRing, polygonRing, rectangleRing, ring } from '@haunch/geometry';
 import { describe, expect, it } from 'vitest';
 import { missingOf } from './missing-of.js';
 
@@ -58,5 +58,19 @@ describe('what an outline lacks of its box', () => {
     const bite = missingOf(bitten);
     expect(Math.max(...bite.map((b) => b.maxY))).toBeCloseTo(100.05, 6);
     expect(Math.min(...bite.map((b) => b.minX))).toBeCloseTo(399.95, 6);
+  });
+
+  it('covers all of a jagged edge of a thousand corners by few boxes', () => {
+    const teeth = Array.from({ length: 1000 }, (_, k) => [1200 - k, 700 + ((k * 37) % 101)] as const);
+    const jagged = polygon([0, 0], [1200, 0], ...teeth, [0, 700]);
+    const boxes = missingOf(jagged);
+    expect(boxes.length).toBeLessThanOrEqual(300);
+    // Below the lowest tooth there is board.
+    expect(Math.min(...boxes.map((b) => b.minY))).toBeGreaterThanOrEqual(699);
+    const covered = (p: Point): boolean =>
+      boxes.some((b) => p.x >= b.minX && p.x <= b.maxX && p.y >= b.minY && p.y <= b.maxY);
+    for (let x = 0.5; x < 1200; x += 7.3)
+      for (let y = 690.5; y < 800; y += 3.1)
+        if (pointInRing(jagged, { x, y }) === 'outside') expect(covered({ x, y })).toBe(true);
   });
 });

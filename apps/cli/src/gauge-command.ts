@@ -46,12 +46,17 @@ function describe(board: Board): void {
 
 /** Enters the boards of a job and says what was added. */
 function enter(book: string, boards: readonly JobBoard[], wanted: ReadonlySet<string>): string[] {
-  const { entries, notWhole } = boardNews(openDayBook(book).entries, boards, wanted, now());
+  const { entries, notWhole, noRectangles } = boardNews(openDayBook(book).entries, boards, wanted, now());
   if (entries.length > 0) enterInDayBook(book, entries);
   return [
-    entries.length === 0
-      ? `${book} has all this already; nothing was added`
-      : `entered in ${book}: ${entries.map((e) => e.board).join(', ')}`,
+    entries.length > 0
+      ? `entered in ${book}: ${entries.map((e) => e.board).join(', ')}`
+      : noRectangles.length > 0
+        ? 'nothing was added'
+        : `${book} has all this already; nothing was added`,
+    ...noRectangles.map(
+      (id) => `${id} is no rectangle and is not entered: the day book has two lengths of a board alone`,
+    ),
     ...notWhole.map(
       ({ id, state }) =>
         `${id} stays ${state === 'gone' ? 'gone' : 'cut from'} in the day book; another sheet needs another name, or: haunch book board ${id} --anew`,

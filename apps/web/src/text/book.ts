@@ -1,7 +1,7 @@
 /** The shop's day book, on the screens where it has something to say. */
 export const bookText = {
   book: 'The shop’s day book',
-  bookSays: 'What was measured, cut and felt in the shop, line by line; of no one job.',
+  bookSays: 'What was measured, cut and felt in the shop, line by line, from one job to the next.',
   open: 'Open a day book',
   begin: 'Begin one',
   newName: 'day-book.jsonl',
@@ -12,8 +12,10 @@ export const bookText = {
   download: 'Download the day book',
   putAway: 'Put the day book away',
   enterBoards: 'Enter this job’s sheets',
-  boardsNew: (names: string) => `It has not, as they are here: ${names}.`,
+  boardsNew: (names: string) => `Not in it yet, or changed here since: ${names}.`,
   boardsKnown: 'It has this job’s sheets as they are here.',
+  noRectangles: (names: string) =>
+    `It has two lengths of a board alone; these are no rectangles and cannot be entered: ${names}.`,
   states: { whole: 'whole', cut: 'cut from', gone: 'gone' },
   board: (id: string, size: string, stock: string) => `${id}: ${size}, ${stock}`,
   ofSheet: (sheet: string) => `off-cut of ${sheet}`,
@@ -30,14 +32,14 @@ export const bookText = {
   says: 'What the shop has seen',
   saysSays: 'By its day book. Nothing of it is applied by itself.',
   openFirst: 'No day book is open.',
-  toBook: 'To the day book, on the boards’ screen',
+  toBook: 'Open one on the Boards screen',
   ground: 'The cutter was ground',
   swapped: 'Another cutter is in',
   ladderNew: (board: string) => `Enter the ladder of ${board}`,
   proposed: 'Clearances that it proposes',
   takeTable: 'Use them in this job',
   tableTaken: 'They are this job’s table of fits. Take them anew after new entries.',
-  nothingProposed: 'Nothing was felt yet, so that nothing is proposed.',
+  nothingProposed: 'Nothing was felt yet, so nothing is proposed.',
   felt: 'How the piece went together',
   feltSays:
     'Joints that were not right, one by one; then all others. The next piece is cut by what was felt.',

@@ -31,6 +31,8 @@ export interface BookView {
   /** Names of the job's sheets that it has not as they are, and of felt ladders that it has not. */
   readonly newBoards: readonly string[];
   readonly newLadders: readonly string[];
+  /** Names of the job's sheets that are no rectangles, and so are in no book. */
+  readonly noRectangles: readonly string[];
 }
 
 /** What happened, to be entered in a day book. */

@@ -49,6 +49,27 @@ describe('the day book in the page', () => {
     expect(JSON.parse(after.table!)).toMatchObject({ format: 'haunch-fits', rows: [{}] });
   });
 
+  it('takes no board for a rectangle that is none', async () => {
+    const { boards, ...rest } = JSON.parse(text);
+    const [w, h] = [boards[0].width, boards[0].height];
+    const outline = [
+      ['0 mm', '0 mm'],
+      [w, '0 mm'],
+      [w, h],
+      ['600 mm', h],
+      ['600 mm', '700 mm'],
+      ['0 mm', '700 mm'],
+    ];
+    const ell = {
+      id: 'd2',
+      text: JSON.stringify({ ...rest, boards: [{ ...boards[0], outline }] }),
+      sources: {},
+    };
+    const empty = book(new Blob([]));
+    expect(done(await lookInBook(ell, empty))).toMatchObject({ newBoards: [], noRectangles: [board!.id] });
+    expect(done(await enterInBook(ell, empty, { kind: 'boards' })).added).toBe(0);
+  });
+
   it('gives a board that the job has not as a job has it, and says which are cut from', async () => {
     const other: DayBookEntry = {
       v: 2,

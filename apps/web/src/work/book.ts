@@ -68,6 +68,7 @@ export async function lookInBook(document: WireDocument, wire: WireBook): Promis
   const job = await jobOf(document);
   const own = new Set(job?.settings.boards.flatMap(copiesOf) ?? []);
   const proposals = proposeDefaults(entries);
+  const news = job && boardNews(entries, job.settings.boards, sheetsOf(job), now());
   const states = ['whole', 'cut', 'gone'];
   const known = job
     ? diameterNow(routerPast(job, entries), { locus: { file: wire.name }, nominal: job.router.diameter })
@@ -94,9 +95,8 @@ export async function lookInBook(document: WireDocument, wire: WireBook): Promis
     ],
     proposals: proposals.map(proposalInWords),
     table: proposals.length === 0 ? null : proposedTable(proposals),
-    newBoards: job
-      ? boardNews(entries, job.settings.boards, sheetsOf(job), now()).entries.map((e) => e.board)
-      : [],
+    newBoards: news?.entries.map((e) => e.board) ?? [],
+    noRectangles: news?.noRectangles ?? [],
     newLadders: job ? newLadders(job, entries) : [],
   });
 }

@@ -45,7 +45,7 @@ function loading(side: PaperSide, unit: PaperUnit): string[] {
     `Measure the thickness once near its middle, at M in the drawing. From ${figure(least, unit, 2)} to ${length(most, unit, 2)}: go. Thinner or thicker: stop. It is another sheet, or it has moved; measure it again (haunch gauge) and make the programs anew.`,
     ...(side.ladder.length > 0
       ? [
-          'The ladder is cut from this sheet already, where the dotted lines are. Else it is another sheet: stop.',
+          'The ladder is cut from this sheet already, where the dotted lines are. If it is not, this is another sheet: stop.',
         ]
       : []),
     'No chips under the sheet. It lies flat, and does not rock.',

@@ -10,6 +10,8 @@ export interface BoardNews {
   readonly entries: readonly BoardEntry[];
   /** Boards that stay cut from, or gone, in the book: measured again they are no more whole. */
   readonly notWhole: readonly { readonly id: string; readonly state: Exclude<BookBoard['state'], 'whole'> }[];
+  /** Boards that are no rectangles: a book has two lengths of a board alone, and the next job would lay parts beside these. */
+  readonly noRectangles: readonly string[];
 }
 
 const boardEntry = (b: JobBoard, id: string, when: string): BoardEntry => ({
@@ -34,8 +36,8 @@ const said = ({ when: _, v: __, anew: ___, ...rest }: BoardEntry): string =>
   JSON.stringify(rest, Object.keys({ ...rest, at: 0, x: 0, y: 0, thickness: 0, repeatability: 0 }).sort());
 
 /**
- * The sheets of a job as a day book takes them: each of several alike by itself, none of which the book knows all this already, off-cuts left
- * out. `wanted` are the names of those that are meant.
+ * The sheets of a job as a day book takes them: each of several alike by itself, none of which the book knows all this already, off-cuts and
+ * boards of another outline left out. `wanted` are the names of those that are meant.
  */
 export function boardNews(
   entries: readonly DayBookEntry[],
@@ -45,15 +47,18 @@ export function boardNews(
 ): BoardNews {
   const known = boardsOfBook(entries);
   const last = new Map(entries.flatMap((e) => (e.kind === 'board' ? [[e.board, said(e)] as const] : [])));
-  const fresh = boards
-    .filter((b) => !b.offCutOf)
-    .flatMap((b) => copiesOf(b).map((id) => boardEntry(b, id, when)))
-    .filter((e) => wanted.has(e.board));
+  const sheets = boards.filter((b) => !b.offCutOf);
+  const named = (own: readonly JobBoard[]): { readonly b: JobBoard; readonly id: string }[] =>
+    own.flatMap((b) => copiesOf(b).map((id) => ({ b, id }))).filter(({ id }) => wanted.has(id));
+  const fresh = named(sheets.filter((b) => b.outline === undefined)).map(({ b, id }) =>
+    boardEntry(b, id, when),
+  );
   return {
     entries: fresh.filter((e) => last.get(e.board) !== said(e)),
     notWhole: fresh.flatMap(({ board: id }) => {
       const state = known.get(id)?.state ?? 'whole';
       return state === 'whole' ? [] : [{ id, state }];
     }),
+    noRectangles: named(sheets.filter((b) => b.outline !== undefined)).map(({ id }) => id),
   };
 }

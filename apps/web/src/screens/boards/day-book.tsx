@@ -48,7 +48,12 @@ export function DayBook(props: {
         <>
           <Sayings of={view.said} />
           <p class="soft">
-            {view.newBoards.length > 0 ? words.boardsNew(view.newBoards.join(', ')) : words.boardsKnown}
+            {view.newBoards.length > 0
+              ? words.boardsNew(view.newBoards.join(', '))
+              : view.noRectangles.length === 0
+                ? words.boardsKnown
+                : ''}{' '}
+            {view.noRectangles.length > 0 ? words.noRectangles(view.noRectangles.join(', ')) : ''}
           </p>
           {view.newBoards.length > 0 ? (
             <div class="row">

@@ -127,7 +127,15 @@ describe('a board that is no rectangle', () => {
         [900, 0],
         [450, 0],
       ],
-      'board-outline-crosses',
+      'board-outline-flat',
+    ],
+    [
+      'has two corners and no arc',
+      [
+        [0, 0],
+        [900, 600],
+      ],
+      'board-outline-flat',
     ],
     [
       'is less wide than the board',

@@ -43,6 +43,16 @@ export function bulgeThrough(from: Point, through: Point, to: Point): number | u
   return -Math.sign(cross) / Math.tan(angle / 2);
 }
 
+/** Whether all corners lie on one line and no edge is an arc. */
+function isFlat(vertices: readonly Vertex[]): boolean {
+  const [a] = vertices;
+  if (!a || vertices.some((v) => v.bulge !== 0)) return false;
+  const far = (v: Point): number => Math.hypot(v.x - a.x, v.y - a.y);
+  const b = vertices.reduce((p, q) => (far(q) > far(p) ? q : p));
+  const off = (v: Point): number => Math.abs((b.x - a.x) * (v.y - a.y) - (b.y - a.y) * (v.x - a.x));
+  return vertices.every((v) => off(v) <= STRAIGHT * far(b));
+}
+
 /** Whether a board is a rectangle that fills its box. */
 export const isWhole = ({ outline }: Pick<Board, 'outline'>): boolean => {
   const { minX, minY, maxX, maxY } = ringBounds(outline);
@@ -71,6 +81,7 @@ export function outlineOf(
     return { ...at(i), bulge: bulge ?? 0 };
   });
   if (wrong.length > 0) return fail(...wrong);
+  if (isFlat(vertices)) return fail(boardOutlineFlat(id, locusOf(['outline'])));
   const drawn = ring(vertices);
   const [problem] = ringProblems(drawn);
   if (problem)

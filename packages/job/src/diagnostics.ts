@@ -179,13 +179,14 @@ export const matesUnlike = (
     moved,
   }: { readonly before: number; readonly after: number; readonly moved: readonly string[] },
   allowed: number,
+  byHand: boolean,
   file: string,
 ): Diagnostic =>
   job(
     'note',
     'mates-unlike',
     moved.length === 0
-      ? `mates lie where the sheets differ in thickness, by ${before.toFixed(2)} mm in all beyond ${allowed} mm for each pair, and no other arrangement that takes as little of them was found`
+      ? `mates lie where the sheets differ in thickness, by ${before.toFixed(2)} mm in all beyond ${allowed} mm for each pair, and ${byHand ? 'all parts stay where they were laid' : 'no other arrangement that takes as little of them was found'}`
       : `the sheets are uneven, so ${moved.length} part${moved.length === 1 ? ' was' : 's were'} laid otherwise: what mates differ in thickness beyond ${allowed} mm for each pair is ${after.toFixed(2)} mm in all, where it was ${before.toFixed(2)} mm`,
     { file },
     'Nothing is to be done: every slot is cut for the very spot that enters it. Where edges must come flush, see in the dry fit how far they do; a more even sheet, or parts laid by hand, makes it less.',

@@ -349,7 +349,8 @@ export function layJob(job: Job, pieces: Pieces, watch: LayWatch = {}): Outcome<
     moves,
     alike: like?.alike ?? null,
   };
-  if (like && like.alike.before > 0) warnings.push(matesUnlike(like.alike, ALIKE, job.file));
+  if (like && like.alike.before > 0)
+    warnings.push(matesUnlike(like.alike, ALIKE, open.items.length === 0, job.file));
   warnings.push(...stillOff(job, laid), ...asItIs(job, laid));
   return ok(laid, [...again.diagnostics, ...problems, ...warnings]);
 }

@@ -10,14 +10,14 @@ const dir = new URL('../../../docs/examples/reading-stand/', import.meta.url);
 const written = readFileSync(new URL('job.json', dir), 'utf8');
 
 /** The reading stand on its sheet, which is so much thicker at the right end than at the left. */
-function onWedge(slope: number) {
+function onWedge(slope: number, placements: object = {}) {
   const draft = JSON.parse(written);
   const [board] = draft.boards;
   const [w, h] = [Number.parseFloat(board.width), Number.parseFloat(board.height)];
   board.readings = [0.02, 0.5, 0.98].flatMap((u) =>
     [0.05, 0.95].map((v) => ({ at: [u * w, v * h], thickness: 17.8 + slope * (u - 0.5) })),
   );
-  draft.lay = { ...draft.lay, effort: 600, improve: 100 };
+  draft.lay = { ...draft.lay, effort: 600, improve: 100, placements };
   const job = readJob(JSON.stringify(draft), 'job.json');
   if (!job.ok) throw new Error(JSON.stringify(job.diagnostics));
   const pieces = loadPieces(job.value, (name) => readFileSync(new URL(name, dir)));
@@ -53,6 +53,14 @@ describe('mates on a sheet that is thicker at one end', () => {
     }, 0);
     // Its few samples against the many by which parts are refitted.
     expect(Math.abs(after - sum)).toBeLessThan(0.02 * pairs.size);
+  });
+
+  it('stay where they were laid by hand, and what they differ by is said', () => {
+    const byHand = onWedge(0.6, laid.written);
+    expect(byHand.laid.written).toEqual(laid.written);
+    const note = byHand.said.find((d) => d.code === 'job/mates-unlike')!;
+    expect(note.message).toContain(`by ${after.toFixed(2)} mm in all`);
+    expect(note.message).toContain('all parts stay where they were laid');
   });
 
   it('move nothing on a sheet that is even, and nothing is said of it', () => {

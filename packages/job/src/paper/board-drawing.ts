@@ -36,6 +36,8 @@ export interface DrawnBoard {
 
 /** Room for axes and sizes round the sheet, mm on paper. */
 const AROUND = { left: 11, right: 3, top: 3, bottom: 11 };
+/** The scale bar and what is written beside it take this width, right of the origin's name. */
+const SCALE_BAR = 62;
 /** Radius of the mark where the thickness is checked. */
 const CHECK = 2.6;
 /** The smallest type of a name, points, and the width that any name may have on paper, mm. */
@@ -124,7 +126,7 @@ export function drawBoard(pen: Pen, side: PaperSide, room: DrawingRoom, how: Boa
   const check = how.atMachine ? middle : null;
   names(pen, side, at, scale, { nameOf: how.nameOf ?? ((item) => item), check });
   if (how.atMachine) axes(pen, side, { x0, bottom, w, middle }, how.unit);
-  scaleBar(pen, x0 + w, bottom + 8, scale, how.unit);
+  scaleBar(pen, x0 + Math.max(w, SCALE_BAR), bottom + 8, scale, how.unit);
   return { scale, height: AROUND.top + h + AROUND.bottom };
 }
 
@@ -239,6 +241,9 @@ interface Sheeted {
   readonly middle: Point;
 }
 
+/** Between the word and the arrow of the grain, mm. */
+const GRAIN_WORD = 2;
+
 /** The origin with its axes, the grain, and where the thickness is checked. */
 function axes(pen: Pen, side: PaperSide, { x0, bottom, w, middle: m }: Sheeted, unit: PaperUnit): void {
   const corner = { x: x0, y: bottom };
@@ -257,7 +262,9 @@ function axes(pen: Pen, side: PaperSide, { x0, bottom, w, middle: m }: Sheeted, 
     { width: 0.4 },
   );
   arrow(pen, { x: x0, y: bottom + 4 }, { x: x0 + 16, y: bottom + 4 });
-  pen.text({ x: x0 + 17, y: bottom + 5 }, `X  ${length(side.width, unit, 0)}`, { size: 9, bold: true });
+  const lettering = { size: 9, bold: true };
+  const across = `X  ${length(side.width, unit, 0)}`;
+  pen.text({ x: x0 + 17, y: bottom + 5 }, across, lettering);
   arrow(pen, { x: x0 - 4, y: bottom }, { x: x0 - 4, y: bottom - 16 });
   pen.text({ x: x0 - 3, y: bottom - 18 }, `Y  ${length(side.height, unit, 0)}`, {
     size: 9,
@@ -269,8 +276,13 @@ function axes(pen: Pen, side: PaperSide, { x0, bottom, w, middle: m }: Sheeted, 
   pen.text({ x: m.x, y: m.y + 1.15 }, 'M', { size: 9, bold: true, align: 'middle' });
   if (side.grain === null) return;
   const along = side.grain === 'x';
-  const tip = { x: x0 + w - 34, y: bottom + 4 };
-  pen.text({ x: tip.x - 2, y: tip.y + 1 }, 'grain', { size: 9, bold: true, align: 'right' });
+  const word = GRAIN_WORD + pen.widthOf('grain', lettering);
+  // On a board that is drawn small the grain stands beside the axis, beyond the board's edge.
+  const tip = {
+    x: Math.max(x0 + w - 34, x0 + 17 + pen.widthOf(across, lettering) + 3 + word),
+    y: bottom + 4,
+  };
+  pen.text({ x: tip.x - GRAIN_WORD, y: tip.y + 1 }, 'grain', { ...lettering, align: 'right' });
   const [a, b] = along
     ? [tip, { x: tip.x + 12, y: tip.y }]
     : [

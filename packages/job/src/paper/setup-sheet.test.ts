@@ -77,6 +77,23 @@ describe('a setup sheet', () => {
     expect(Buffer.from(await setupSheetPdf(data)).equals(Buffer.from(whole))).toBe(false);
   });
 
+  it('writes nothing over anything else beside a board that is drawn small', async () => {
+    for (const [width, height, grain] of [
+      [1300, 2600, 'x'],
+      [300, 2400, 'y'],
+    ] as const) {
+      const [page] = await readPdf(setupSheetPdf(withSide({ width, height, grain })));
+      const row = page!.words.filter(({ text }) => /^(?:X \d.*mm|X0 Y0|grain|1 : [\d.]+)$/.test(text));
+      expect(row).toHaveLength(4);
+      for (const [i, a] of row.entries())
+        for (const b of row.slice(i + 1))
+          expect(
+            Math.abs(a.y - b.y) > 6 || a.x + a.width < b.x || b.x + b.width < a.x,
+            `${a.text} and ${b.text}`,
+          ).toBe(true);
+    }
+  });
+
   it('tells where the cutter is when it touches the edges: its radius and the strip away', async () => {
     const data = stored();
     const cutters = data.cutters.map((c) => ({ ...c, diameter: 6 }));

@@ -80,6 +80,8 @@ describe('readDayBook', () => {
     const lines = bookOf(entries).split('\n');
     const spoiled = readDayBook([lines[0], '{"v":2,', ...lines.slice(1)].join('\n'));
     expect(spoiled.diagnostics.map((d) => [d.code, d.locus.line])).toEqual([['gauge/day-book-line', 2]]);
+    // Another file altogether is not taken for a book whose only line was torn off.
+    expect(readDayBook('\u0089PNG').diagnostics.map((d) => d.locus.line)).toEqual([1]);
     const later = readDayBook(`{"v":3,"kind":"moon"}\n`);
     expect(later.diagnostics[0]?.code).toBe('gauge/day-book-newer');
     expect(later.diagnostics[0]?.message).toContain('versions 1 to 2 are known here');

@@ -68,7 +68,8 @@ export function readDayBook(text: string, file = 'day-book.jsonl'): Outcome<DayB
     try {
       value = JSON.parse(line);
     } catch {
-      if (i === lines.length - 1 && !ended) torn = line;
+      // Every entry begins so: a line that does not was never one, and its file is no day book.
+      if (i === lines.length - 1 && !ended && line.startsWith('{')) torn = line;
       else if (tornBefore(lines[i + 1]) === line) return;
       else problems.push(dayBookLine('this line is not JSON', locus));
       return;

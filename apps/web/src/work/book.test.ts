@@ -93,6 +93,15 @@ describe('the day book in the page', () => {
     });
   });
 
+  it('offers no board that the job has, though the job cannot be read', async () => {
+    const read = JSON.parse(text);
+    const spoiled = { id: 'd3', text: JSON.stringify({ ...read, cutters: [] }), sources: {} };
+    const entered = done(await enterInBook(document, book(new Blob([])), { kind: 'boards' }));
+    const seen = done(await lookInBook(spoiled, book(entered.content)));
+    expect(seen.cutter).toBeNull();
+    expect(seen.boards).toMatchObject([{ id: board!.id, forJob: null }]);
+  });
+
   it('lets no cutter cut that was ground since its ladder', async () => {
     const ground = done(await enterInBook(document, book(new Blob([])), { kind: 'ground', why: 'ground' }));
     expect(await linesOf(ground.content)).toMatchObject([{ kind: 'ground', cutter: router, grinding: 1 }]);

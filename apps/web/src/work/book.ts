@@ -27,7 +27,7 @@ import {
   withRest,
 } from '@haunch/job/shop-book';
 import { type Outcome, ok } from '@haunch/model';
-import type { BoardText } from '../job/job-document.js';
+import { type BoardText, jobOf as jobText } from '../job/job-document.js';
 import type { BookEvent, BookView, EnteredBook, WireBook } from './book-wire.js';
 import { recallResult } from './results.js';
 import { JOB_FILE, sourcesOf } from './sources.js';
@@ -66,7 +66,8 @@ export async function lookInBook(document: WireDocument, wire: WireBook): Promis
   if (!book.ok) return book;
   const { entries } = book.value;
   const job = await jobOf(document);
-  const own = new Set(job?.settings.boards.flatMap(copiesOf) ?? []);
+  // A job that cannot be read has its boards all the same: they are not offered a second time.
+  const own = new Set(job?.settings.boards.flatMap(copiesOf) ?? jobText(document).boards.map((b) => b.id));
   const proposals = proposeDefaults(entries);
   const news = job && boardNews(entries, job.settings.boards, sheetsOf(job), now());
   const states = ['whole', 'cut', 'gone'];

@@ -2,7 +2,7 @@ import type { Diagnostic } from '@haunch/model';
 import { text } from '../text/catalogue.js';
 import type { BookEvent } from '../work/book-wire.js';
 import type { Service } from '../work/service.js';
-import type { DroppedFile } from './desk.js';
+import type { DroppedFile } from './dropped-file.js';
 import type { JobDocument } from './job-document.js';
 import type { ShopBook, Store } from './store.js';
 

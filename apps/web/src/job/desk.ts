@@ -8,18 +8,13 @@ import type { MadeResult, Reply } from '../work/wire.js';
 import { BookDesk } from './book-desk.js';
 import { forget, isFull, keep, take } from './browser-store.js';
 import { download } from './download.js';
+import type { DroppedFile } from './dropped-file.js';
 import { advance, begin, type History, redo, undo } from './history.js';
 import { type JobDocument, type JobText, jobOf, newDocumentId, withJob } from './job-document.js';
 import { newJob } from './new-job.js';
 import { readSavedJob, savedJob, staleAsText } from './saved-job.js';
 import type { ScreenName } from './screen-name.js';
 import type { Busy, Settings, Store } from './store.js';
-
-/** A file as it was dropped or chosen. */
-export interface DroppedFile {
-  readonly name: string;
-  readonly content: Blob;
-}
 
 /** How long a window waits to be the one that saves before it says that another is, ms: a reload lets go a moment late. */
 const OTHER_WINDOW_AFTER = 2000;

@@ -1,5 +1,5 @@
 import { useId, useRef } from 'preact/hooks';
-import type { DroppedFile } from '../job/desk.js';
+import type { DroppedFile } from '../job/dropped-file.js';
 
 /** A button that asks the browser for files. */
 export function ChooseFiles(props: {

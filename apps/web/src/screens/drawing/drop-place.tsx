@@ -1,6 +1,6 @@
 import type { ComponentChildren } from 'preact';
 import { useState } from 'preact/hooks';
-import type { DroppedFile } from '../../job/desk.js';
+import type { DroppedFile } from '../../job/dropped-file.js';
 
 /** A place on which files are dropped. */
 export function DropPlace(props: {

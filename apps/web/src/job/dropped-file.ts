@@ -1,0 +1,5 @@
+/** A file as it was dropped or chosen. */
+export interface DroppedFile {
+  readonly name: string;
+  readonly content: Blob;
+}

@@ -3,6 +3,7 @@ export * from './cutter/cutter-history.js';
 export * from './cutter/effective-diameter.js';
 export { COMMON_BIAS_LIMIT, DRIFT_LIMIT, USUAL_WEAR } from './cutter/practice.js';
 export * from './day-book/boards-of-book.js';
+export { type BookDefect, defectsOnOffCut } from './day-book/book-defects.js';
 export * from './day-book/cutter-history-of.js';
 export * from './day-book/day-book-entry.js';
 export * from './day-book/exchange-day-book.js';

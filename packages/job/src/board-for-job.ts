@@ -1,4 +1,4 @@
-import type { BookBoard } from '@haunch/gauge';
+import type { BookBoard, BookDefect } from '@haunch/gauge';
 import type { Point } from '@haunch/geometry';
 import { type JobBoard, JobBoardSchema, type JobOffCut } from './job-schema.js';
 
@@ -13,6 +13,11 @@ const written = ({ readings }: BookBoard): unknown[] =>
     at === undefined ? mm(thickness) : { at: [mm(at.x), mm(at.y)], thickness: mm(thickness) },
   );
 
+const writtenDefects = (defects: readonly BookDefect[]): WrittenBoard =>
+  defects.length === 0
+    ? {}
+    : { defects: defects.map(({ box, face }) => ({ box: box.map((v) => mm(v)), face })) };
+
 /** How closely all readings were taken, where it is noted of every one: the widest. mm */
 function repeatabilityOf({ readings }: BookBoard): number | undefined {
   const noted = readings.flatMap((r) => (r.repeatability === undefined ? [] : [r.repeatability]));
@@ -21,9 +26,13 @@ function repeatabilityOf({ readings }: BookBoard): number | undefined {
 
 /** A board or off-cut of the day book as a job file has it: an off-cut with where it was in its sheet, and that one's readings. */
 export function writtenForJob(board: BookBoard): WrittenBoard {
-  const { id, stock, width, height, grain, offCut } = board;
+  const { id, stock, width, height, grain, offCut, defects } = board;
   const repeatability = repeatabilityOf(board);
-  const rest = { grain, ...(repeatability === undefined ? {} : { repeatability: mm(repeatability) }) };
+  const rest = {
+    grain,
+    ...writtenDefects(defects),
+    ...(repeatability === undefined ? {} : { repeatability: mm(repeatability) }),
+  };
   const size = { width: mm(width), height: mm(height) };
   if (!offCut) return { id, stock, ...size, readings: written(board), ...rest };
   const { sheetWidth, sheetHeight, motion } = offCut;
@@ -70,9 +79,7 @@ export function writtenOffCut(
     height: mm(height),
     ...(outline ? { outline: outline.map(({ x, y }) => [mm(x), mm(y)]) } : {}),
     grain: of.grain,
-    ...(defects.length > 0
-      ? { defects: defects.map(({ box, face }) => ({ box: box.map((v) => mm(v)), face })) }
-      : {}),
+    ...writtenDefects(defects),
     offCutOf: {
       width: mm(sheet.width),
       height: mm(sheet.height),

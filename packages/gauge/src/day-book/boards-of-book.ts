@@ -1,5 +1,6 @@
 import { type BoardMotion, composeMotion } from '../map/inherit-map.js';
 import type { ThicknessReading } from '../map/thickness-reading.js';
+import { type BookDefect, defectsOnOffCut } from './book-defects.js';
 import type { DayBookEntry } from './day-book-entry.js';
 import { inOrderOfTime } from './instant.js';
 
@@ -25,6 +26,8 @@ export interface BookBoard {
   } | null;
   /** Readings of the board, or of the sheet that an off-cut comes from, in that one's coordinates. */
   readonly readings: readonly ThicknessReading[];
+  /** Its flaws, in its own coordinates: of an off-cut, those of its board that lie in it. */
+  readonly defects: readonly BookDefect[];
 }
 
 const reading = (r: {
@@ -69,6 +72,8 @@ export function boardsOfBook(entries: readonly DayBookEntry[]): ReadonlyMap<stri
         state: stateOf(e, before),
         offCut: null,
         readings: e.readings.map(reading),
+        // Whoever only measures again does not say that its flaws are gone.
+        defects: e.defects ?? (e.anew ? [] : (before?.defects ?? [])),
       });
     } else if (e.kind === 'off-cut') {
       const parent = known.get(e.parent);
@@ -90,6 +95,7 @@ export function boardsOfBook(entries: readonly DayBookEntry[]): ReadonlyMap<stri
           motion: above ? composeMotion(above.motion, e.motion) : e.motion,
         },
         readings: parent.readings,
+        defects: defectsOnOffCut(parent.defects, e.motion, e),
       });
     } else if (e.kind === 'gone') {
       const there = known.get(e.board);

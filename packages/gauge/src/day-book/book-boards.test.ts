@@ -74,6 +74,40 @@ describe('boardsOfBook', () => {
   });
 });
 
+describe('the flaws of a board', () => {
+  const knot = { box: [1010, 110, 1040, 130], face: 'up' } as const;
+  const flawed = (minute: number, more: object = { defects: [knot] }) =>
+    ({ ...sheet(minute), ...more }) as DayBookEntry;
+  const of = (board: string, ...entries: DayBookEntry[]) => boardsOfBook(entries).get(board)!.defects;
+
+  it('stay when it is measured again, and go with another board, or when they are said to be gone', () => {
+    expect(of('S1', sheet(0))).toEqual([]);
+    expect(of('S1', flawed(0), sheet(1))).toEqual([knot]);
+    expect(of('S1', flawed(0), flawed(1, { defects: [] }))).toEqual([]);
+    expect(of('S1', flawed(0), flawed(1, { anew: true }))).toEqual([]);
+  });
+
+  it('are an off-cut’s where they lie in it, its own way round, on the other face where it was turned over', () => {
+    expect(of('O1', flawed(0), offCut(1, 'O1', 'S1', 1000))).toEqual([{ box: [10, 10, 40, 30], face: 'up' }]);
+    expect(of('O1', flawed(0), offCut(1, 'O1', 'S1', 1030))).toEqual([{ box: [0, 10, 10, 30], face: 'up' }]);
+    expect(of('O1', flawed(0), offCut(1, 'O1', 'S1', 1500))).toEqual([]);
+    expect(of('O2', flawed(0), offCut(1, 'O1', 'S1', 990), offCut(2, 'O2', 'O1', 5))).toEqual([]);
+    const turned = (more: object) =>
+      of('O1', flawed(0), {
+        ...offCut(1, 'O1', 'S1', 0),
+        motion: { turnedOver: false, turn: 0, x: 1300, y: 100, ...more },
+      } as DayBookEntry)[0]!;
+    const close = (box: readonly number[], to: readonly number[]) =>
+      expect(box.map((v) => +v.toFixed(9))).toEqual(to);
+    // Turned a quarter about (1300, 100): its X runs up the sheet, its Y to the left.
+    close(turned({ turn: Math.PI / 2 }).box, [10, 260, 30, 290]);
+    // Turned over: its X runs to the left, and what was above is below.
+    const over = turned({ turnedOver: true });
+    close(over.box, [260, 10, 290, 30]);
+    expect(over.face).toBe('down');
+  });
+});
+
 describe('a cutter’s metres', () => {
   const metres = (...entries: DayBookEntry[]) => cutterHistoryOf(entries, 'router-6').metres;
 

@@ -29,6 +29,16 @@ export const BoardEntrySchema = z.strictObject({
   humidity: z.number().min(0).max(100).optional(),
   /** Along which of its edges the grain of its faces runs; X when left out. */
   grain: z.enum(['x', 'y', 'none']).optional(),
+  /** Flaws, as the board lies when it is cut; those that it had when left out, and none of another board under its name. */
+  defects: z
+    .array(
+      z.strictObject({
+        box: z.tuple([z.number(), z.number(), z.number(), z.number()]).readonly(),
+        face: z.enum(['up', 'down', 'both']),
+      }),
+    )
+    .readonly()
+    .optional(),
   anew,
 });
 /** What was left of a sheet: where it lay in its parent (turned over, turned in radians, moved), for its map. mm. */

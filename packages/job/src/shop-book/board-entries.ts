@@ -14,7 +14,8 @@ export interface BoardNews {
   readonly noRectangles: readonly string[];
 }
 
-const boardEntry = (b: JobBoard, id: string, when: string): BoardEntry => ({
+/** An entry of a board; `flawed`: the book has flaws of it or says that it has none, so that this one says so too. */
+const boardEntry = (b: JobBoard, id: string, when: string, flawed: boolean): BoardEntry => ({
   v: 2,
   kind: 'board',
   when,
@@ -29,11 +30,15 @@ const boardEntry = (b: JobBoard, id: string, when: string): BoardEntry => ({
   ...(b.temperature === undefined ? {} : { temperature: b.temperature }),
   ...(b.humidity === undefined ? {} : { humidity: b.humidity }),
   ...(b.grain === 'x' ? {} : { grain: b.grain }),
+  ...(flawed || b.defects.length > 0 ? { defects: b.defects } : {}),
 });
 
 /** What an entry says of its board, whenever it was made. */
 const said = ({ when: _, v: __, anew: ___, ...rest }: BoardEntry): string =>
-  JSON.stringify(rest, Object.keys({ ...rest, at: 0, x: 0, y: 0, thickness: 0, repeatability: 0 }).sort());
+  JSON.stringify(
+    rest,
+    Object.keys({ ...rest, at: 0, x: 0, y: 0, thickness: 0, repeatability: 0, box: 0, face: 0 }).sort(),
+  );
 
 /**
  * The sheets of a job as a day book takes them: each of several alike by itself, none of which the book knows all this already, off-cuts and
@@ -46,15 +51,18 @@ export function boardNews(
   when: string,
 ): BoardNews {
   const known = boardsOfBook(entries);
-  const last = new Map(entries.flatMap((e) => (e.kind === 'board' ? [[e.board, said(e)] as const] : [])));
+  const last = new Map(entries.flatMap((e) => (e.kind === 'board' ? [[e.board, e] as const] : [])));
   const sheets = boards.filter((b) => !b.offCutOf);
   const named = (own: readonly JobBoard[]): { readonly b: JobBoard; readonly id: string }[] =>
     own.flatMap((b) => copiesOf(b).map((id) => ({ b, id }))).filter(({ id }) => wanted.has(id));
   const fresh = named(sheets.filter((b) => b.outline === undefined)).map(({ b, id }) =>
-    boardEntry(b, id, when),
+    boardEntry(b, id, when, last.get(id)?.defects !== undefined || (known.get(id)?.defects ?? []).length > 0),
   );
   return {
-    entries: fresh.filter((e) => last.get(e.board) !== said(e)),
+    entries: fresh.filter((e) => {
+      const before = last.get(e.board);
+      return before === undefined || said(before) !== said(e);
+    }),
     notWhole: fresh.flatMap(({ board: id }) => {
       const state = known.get(id)?.state ?? 'whole';
       return state === 'whole' ? [] : [{ id, state }];

@@ -23,7 +23,10 @@ function begun(full = false) {
     enterInBook: async (_: unknown, { content }: ShopBook) => {
       const before = await count(content);
       await new Promise((r) => setTimeout(r, 2));
-      return { ok: true, value: { content: lines(before + 1), added: 1 } };
+      return {
+        ok: true,
+        value: { content: lines(before + 1), added: 1, leftOut: before > 2 ? ['S1-rest-1'] : [] },
+      };
     },
   } as unknown as Service;
   const desk = new BookDesk(store, {
@@ -42,11 +45,12 @@ const ENTRY = { kind: 'boards' } as const;
 
 describe('the day book of the page', () => {
   it('has both of two entries in quick succession', async () => {
-    const { store, desk } = begun();
+    const { store, desk, notice } = begun();
     await desk.open(book());
     await Promise.all([desk.enter(ENTRY), desk.enter(ENTRY)]);
     expect(store.state.book!.added).toBe(2);
     expect(await count(store.state.book!.content)).toBe(4);
+    expect(notice('book')!.text).toContain('not entered in the day book: S1-rest-1');
   });
 
   it('can still be had after it was put away, or another opened, with lines that were not downloaded', async () => {

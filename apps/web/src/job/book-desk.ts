@@ -51,9 +51,16 @@ export class BookDesk {
       const entered = await this.#room.ask((s, document) => s.enterInBook(document, book, event));
       if (!entered) return;
       if (!entered.ok) return this.#say(entered.diagnostics);
-      const { content, added } = entered.value;
+      const { content, added, leftOut } = entered.value;
       if (added > 0) this.#keep({ name: book.name, content, added: book.added + added });
-      else this.#store.notice({ id: 'book', level: 'note', text: text.notices.bookKnows });
+      if (leftOut.length > 0)
+        this.#store.notice({
+          id: 'book',
+          level: 'note',
+          text: text.notices.bookLeftOut(leftOut.join(', ')),
+          hint: text.notices.bookLeftOutHint,
+        });
+      else if (added === 0) this.#store.notice({ id: 'book', level: 'note', text: text.notices.bookKnows });
     });
   }
 

@@ -125,6 +125,8 @@ export const shellText = {
   },
   notices: {
     bookKnows: 'The day book has all of that already.',
+    bookLeftOut: (names: string) => `These off-cuts were not entered in the day book: ${names}.`,
+    bookLeftOutHint: 'It does not know the board that they were cut from, or has others of these names.',
     bookNotKept: 'The day book could not be kept in this browser, so that a reload loses what was entered.',
     bookNotKeptHint: 'It is still open here. Download it before you close the page.',
     bookGone: (name: string, lines: number) =>

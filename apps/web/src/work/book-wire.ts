@@ -52,4 +52,6 @@ export type BookEvent =
 export interface EnteredBook {
   readonly content: Blob;
   readonly added: number;
+  /** Names of off-cuts of boards that it does not know, or whose names it has already: they were left out. */
+  readonly leftOut: readonly string[];
 }

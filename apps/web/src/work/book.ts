@@ -113,36 +113,47 @@ async function recordOf(document: WireDocument): Promise<MadeRecord | null> {
   return madeRecord(kept.result.report, bytes, boards?.success ? leftOversOf(boards.data) : []);
 }
 
+/** What something that happened adds to a book, and which off-cuts it cannot take. */
+interface Fresh {
+  readonly entries: readonly DayBookEntry[];
+  readonly leftOut: readonly string[];
+}
+
+const adding = (entries: readonly DayBookEntry[]): Outcome<Fresh> => ok({ entries, leftOut: [] });
+
 /** The entries of something that happened; none where the book has it all, or nothing is made of it. */
 async function entriesOf(
   document: WireDocument,
   event: BookEvent,
   entries: readonly DayBookEntry[],
-): Promise<Outcome<DayBookEntry[]>> {
+): Promise<Outcome<Fresh>> {
   const when = now();
-  if (event.kind === 'gone') return ok([{ v: 2, kind: 'gone', when, board: event.board }]);
+  if (event.kind === 'gone') return adding([{ v: 2, kind: 'gone', when, board: event.board }]);
   if (event.kind === 'cut' || event.kind === 'felt') {
     const made = await recordOf(document);
-    if (!made) return ok([]);
+    if (!made) return adding([]);
     if (event.kind === 'felt')
-      return ok(
+      return adding(
         withRest(made, event.said, event.rest ?? undefined).flatMap((s) => feltEntry(made, s, when) ?? []),
       );
     const cut = cutEntries(entries, made, { times: 1, when }).flatMap((c) => ('entry' in c ? [c.entry] : []));
-    const left = offCutEntries(entries, made, cut, when).flatMap((o) => ('entry' in o ? [o.entry] : []));
-    return ok([...cut, ...left]);
+    const left = offCutEntries(entries, made, cut, when);
+    return ok({
+      entries: [...cut, ...left.flatMap((o) => ('entry' in o ? [o.entry] : []))],
+      leftOut: left.flatMap((o) => ('entry' in o ? [] : [o.id])),
+    });
   }
   const job = await jobOf(document);
-  if (!job) return ok([]);
-  if (event.kind === 'ladder') return ok(ladderEntries(job, event.board, entries, { when }));
+  if (!job) return adding([]);
+  if (event.kind === 'ladder') return adding(ladderEntries(job, event.board, entries, { when }));
   if (event.kind === 'ground') {
     const { id } = job.router;
     const grinding = cutterHistoryOf(entries, id).grinding + 1;
-    return ok([{ v: 2, kind: 'ground', when, cutter: id, grinding, why: event.why }]);
+    return adding([{ v: 2, kind: 'ground', when, cutter: id, grinding, why: event.why }]);
   }
   const swapped = swappedWithBook(entries, job.boards, JOB_FILE);
   if (swapped.length > 0) return { ok: false, diagnostics: swapped };
-  return ok([...boardNews(entries, job.settings.boards, sheetsOf(job), when).entries]);
+  return adding(boardNews(entries, job.settings.boards, sheetsOf(job), when).entries);
 }
 
 /** Appends what happened to a day book, as `haunch gauge --book`, `ladder --book` and `haunch book cut`, `felt`, `ground`, `gone` do. */
@@ -156,6 +167,7 @@ export async function enterInBook(
   const fresh = await entriesOf(document, event, book.value.entries);
   if (!fresh.ok) return fresh;
   let text = before;
-  for (const entry of fresh.value) text += dayBookAppendix(entry, text);
-  return ok({ content: new Blob([text]), added: fresh.value.length }, fresh.diagnostics);
+  const { entries, leftOut } = fresh.value;
+  for (const entry of entries) text += dayBookAppendix(entry, text);
+  return ok({ content: new Blob([text]), added: entries.length, leftOut }, fresh.diagnostics);
 }

@@ -23,7 +23,8 @@ export const sentenceIn = (sentence: string, unit: DisplayUnit): string =>
   unit === 'mm'
     ? sentence
     : turnLengths(sentence, {
-        lengths: (mm) => `${mm.map((v) => figureOf(v, unit)).join(' × ')} in`,
+        figure: (mm, decimals) => figureOf(mm, unit, Math.max(2, decimals)),
+        unit: 'in',
         place: (x, y) => `(${figureOf(x, unit, 0)}, ${figureOf(y, unit, 0)})`,
       });
 

@@ -30,6 +30,7 @@ export const inUnit = (sentence: string, unit: PaperUnit): string =>
   unit === 'mm'
     ? sentence
     : turnLengths(sentence, {
-        lengths: (mm) => size(mm, unit, 2),
+        figure: (mm) => figure(mm, unit, 2),
+        unit: 'in',
         place: (x, y) => `(${figure(x, unit)}, ${figure(y, unit)})`,
       });

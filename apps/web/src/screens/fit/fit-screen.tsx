@@ -117,7 +117,7 @@ export const FitScreen: Screen = ({ job, result, fresh, unit, desk }) => {
           </Entry>
         </>
       ) : null}
-      <ShopSays job={job} made={fresh && result?.pass ? result : null} desk={desk} />
+      <ShopSays job={job} made={fresh && result?.pass ? result : null} unit={unit} desk={desk} />
       <Entry head={words.forecast} says={words.forecastSays}>
         {result ? (
           <Forecast result={result} fresh={fresh} unit={unit} />

@@ -1,5 +1,6 @@
 import { useState } from 'preact/hooks';
 import type { Desk } from '../../job/desk.js';
+import { type DisplayUnit, sentenceIn } from '../../job/display-unit.js';
 import { withJob } from '../../job/job-document.js';
 import { text } from '../../text/catalogue.js';
 import { Choice } from '../../ui/choice.js';
@@ -17,9 +18,10 @@ export function ShopSays(props: {
   readonly job: OpenJob;
   /** What was made and proved of the job as it is; null where nothing was. */
   readonly made: MadeResult | null;
+  readonly unit: DisplayUnit;
   readonly desk: Desk;
 }) {
-  const { job, made, desk } = props;
+  const { job, made, unit, desk } = props;
   const { book, view } = useBook(job.document.id);
   if (!book)
     return (
@@ -34,7 +36,7 @@ export function ShopSays(props: {
     <Entry head={words.says} says={words.saysSays}>
       {view ? (
         <>
-          {view.cutter === null ? null : <p>{view.cutter}</p>}
+          {view.cutter === null ? null : <p>{sentenceIn(view.cutter, unit)}</p>}
           <Sayings of={view.due} />
           <div class="row">
             {view.newLadders.map((board) => (
@@ -60,7 +62,7 @@ export function ShopSays(props: {
               <ul class="sayings">
                 {view.proposals.map((p) => (
                   <li key={p} class="note">
-                    {p}
+                    {sentenceIn(p, unit)}
                   </li>
                 ))}
               </ul>

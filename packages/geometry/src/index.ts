@@ -5,6 +5,7 @@ export { type BoxIndex, indexBoxes, indexSegments, widenBox } from './box-index.
 export type { Clip, Polygon } from './clip/clip.js';
 export { loadClip } from './clip/load-clip.js';
 export * from './corner.js';
+export * from './fills-its-box.js';
 export * from './fit-arcs.js';
 export * from './flatten.js';
 export { type Circle, inscribedCircle } from './inscribed-circle.js';

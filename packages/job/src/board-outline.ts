@@ -1,11 +1,11 @@
 import {
   counterClockwise,
+  fillsItsBox,
   type Point,
   pointInRing,
   type Ring,
   rectangleRing,
   ring,
-  ringArea,
   ringBounds,
   ringProblems,
   snap,
@@ -54,11 +54,7 @@ function isFlat(vertices: readonly Vertex[]): boolean {
 }
 
 /** Whether a board is a rectangle that fills its box. */
-export const isWhole = ({ outline }: Pick<Board, 'outline'>): boolean => {
-  const { minX, minY, maxX, maxY } = ringBounds(outline);
-  const box = (maxX - minX) * (maxY - minY);
-  return Math.abs(Math.abs(ringArea(outline)) - box) < 1e-9 * box;
-};
+export const isWhole = ({ outline }: Pick<Board, 'outline'>): boolean => fillsItsBox(outline);
 
 /** The outline of a board of a job: a rectangle where none is written. mm. Fails for one that is none, or is not as wide and high as it says. */
 export function outlineOf(

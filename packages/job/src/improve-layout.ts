@@ -22,7 +22,7 @@ import { improveStocks } from './improve-stocks.js';
 import type { Job } from './job.js';
 import type { JobPlacement } from './job-schema.js';
 import { layoutQuestion, withoutRoom } from './lay-job.js';
-import { likeThickness, withLikeMates } from './like-thickness.js';
+import { withLikeMates } from './like-thickness.js';
 import type { Pieces } from './load-pieces.js';
 import { around, motionOfPlacement, placedByHand, together, writtenLayout } from './placed-by-hand.js';
 
@@ -107,15 +107,17 @@ export function improveLayout(
   if (!checkLayout(rest, layout).valid) return ok(null);
   if (layout.unplaced.length > 0)
     return stop() ? ok(null) : fail(...withoutRoom(job, pieces, layout.unplaced));
-  const like = pieces.master
-    ? withLikeMates(
-        rest,
-        layout,
-        likeThickness(pieces.master, first.parts, job.boards, instance),
-        seed,
-        (l) => together(instance, fixed.value, l),
-      ).layout
-    : layout;
+  const { layout: like } = withLikeMates(
+    {
+      job,
+      master: pieces.master,
+      parts: first.parts,
+      instance,
+      open: rest,
+      whole: (l) => together(instance, fixed.value, l),
+    },
+    layout,
+  );
   return ok(written(checkLayout(rest, like).valid ? like : layout), problems);
 }
 

@@ -41,7 +41,7 @@ import { type JointAim, jointAims, type MaterialOf } from './job-allowances.js';
 import type { JobPlacement } from './job-schema.js';
 import { keptFree, takingRoom } from './kept-free.js';
 import { ladderFor, standsBy } from './ladder-of-job.js';
-import { ALIKE, likeThickness, type MatesAlike, withLikeMates } from './like-thickness.js';
+import { ALIKE, type MatesAlike, withLikeMates } from './like-thickness.js';
 import type { Pieces } from './load-pieces.js';
 import { asItIs } from './machine-as-it-is.js';
 import { machineEffects } from './machine-effects.js';
@@ -271,16 +271,10 @@ export function layJob(job: Job, pieces: Pieces, watch: LayWatch = {}): Outcome<
     found: (step) => watch.found?.({ ...step, layout: all(step.layout) }),
     enough: () => stop() || (watch.enough?.() ?? false),
   });
-  const like = pieces.master
-    ? withLikeMates(
-        open,
-        improved,
-        likeThickness(pieces.master, first.parts, job.boards, instance),
-        seed,
-        all,
-      )
-    : undefined;
-  const rest = like?.layout ?? improved;
+  const { layout: rest, alike } = withLikeMates(
+    { job, master: pieces.master, parts: first.parts, instance, open, whole: all },
+    improved,
+  );
   const report = checkLayout(open, rest);
   if (!report.valid) return fail(...report.violations.map((v) => layoutInvalid(v.message, placeOf(v))));
   if (rest.unplaced.length > 0) return fail(...withoutRoom(job, pieces, rest.unplaced));
@@ -347,10 +341,9 @@ export function layJob(job: Job, pieces: Pieces, watch: LayWatch = {}): Outcome<
     thicknesses,
     aims,
     moves,
-    alike: like?.alike ?? null,
+    alike,
   };
-  if (like && like.alike.before > 0)
-    warnings.push(matesUnlike(like.alike, ALIKE, open.items.length === 0, job.file));
+  if (alike && alike.before > 0) warnings.push(matesUnlike(alike, ALIKE, open.items.length === 0, job.file));
   warnings.push(...stillOff(job, laid), ...asItIs(job, laid));
   return ok(laid, [...again.diagnostics, ...problems, ...warnings]);
 }

@@ -1,6 +1,7 @@
 import { movePoint, type Point, pointInRing, ringBounds, STAY } from '@haunch/geometry';
 import type { Board, Layout, Master, NestingInstance, Part, Placement } from '@haunch/model';
 import { alikeTerm, type ObjectiveTerm, rearrange, seededRun } from '@haunch/nesting';
+import type { Job } from './job.js';
 import { boardThicknessAt } from './placed-thickness.js';
 
 /**
@@ -79,20 +80,31 @@ export interface MatesAlike {
   readonly moved: readonly string[];
 }
 
+/** What is asked of a layout of a job: its parts as they are fitted, all of it, and what is still free of it. */
+export interface LikeMatesQuestion {
+  readonly job: Pick<Job, 'boards' | 'settings'>;
+  /** Null where nothing is joined. */
+  readonly master: Master | null;
+  readonly parts: readonly Part[];
+  readonly instance: NestingInstance;
+  readonly open: NestingInstance;
+  /** Adds what lies fixed. */
+  readonly whole: (layout: Layout) => Layout;
+}
+
 /**
- * Brings mates to like thickness in a layout, where their boards are so uneven that it matters: two hundredths more of the boards are
- * taken for it at the most, and nothing is moved where nothing is gained. `whole` adds what lies fixed.
+ * Brings mates to like thickness in a layout of what is free, where their boards are so uneven that it matters: two hundredths more of the
+ * boards are taken for it at the most, and nothing is moved where nothing is gained. `alike` is null where there are no mates.
  */
 export function withLikeMates(
-  open: NestingInstance,
+  { job, master, parts, instance, open, whole }: LikeMatesQuestion,
   layout: Layout,
-  term: ObjectiveTerm,
-  seed: number,
-  whole: (layout: Layout) => Layout,
-): { readonly layout: Layout; readonly alike: MatesAlike } {
+): { readonly layout: Layout; readonly alike: MatesAlike | null } {
+  if (!master) return { layout, alike: null };
+  const term = likeThickness(master, parts, job.boards, instance);
   const asked: ObjectiveTerm = { ...term, measure: (l) => term.measure(whole(l)) };
   const before = asked.measure(layout);
   if (!(before > 0)) return { layout, alike: { before, after: before, moved: [] } };
-  const found = rearrange(open, layout, [asked], seededRun(seed, EFFORT), MORE);
+  const found = rearrange(open, layout, [asked], seededRun(job.settings.seed, EFFORT), MORE);
   return { layout: found.layout, alike: { before, after: asked.measure(found.layout), moved: found.moved } };
 }

@@ -91,7 +91,7 @@ describe('offCutsLeft', () => {
     });
     const part = { id: 'sheet-rest', board: 'sheet', x: 200, y: 100, width: 500, height: 400 };
     const own = JobBoardSchema.parse(leftForJob(of, part));
-    expect(own.defects).toEqual([{ box: [50, 0, 0, 200], face: 'down' }]);
+    expect(own.defects).toEqual([{ box: [0, 0, 50, 200], face: 'down' }]);
     const { boards, problems } = boardsOfJob([own], 'job.json', () => 1);
     expect(problems.filter((p) => p.level === 'error')).toEqual([]);
     expect(boards[0]!.defects).toMatchObject([{ face: 'down' }]);

@@ -1,4 +1,4 @@
-import { inParent } from '@haunch/gauge';
+import { defectsOnOffCut, inParent } from '@haunch/gauge';
 import {
   type Box,
   flattenRing,
@@ -140,13 +140,10 @@ function joined(left: readonly OffCutLeft[]): OffCutLeft[] {
 }
 
 /** The flaws of a board as they lie in an off-cut of it, which is clear of keep-outs but not of these. */
-const flawsIn = (of: JobBoard, { x, y, width, height }: OffCutLeft): JobBoard['defects'] =>
-  of.defects.flatMap(({ box: [x0, y0, x1, y1], face }) => {
-    const inX = (v: number): number => snap(Math.max(0, Math.min(width, v - x)));
-    const inY = (v: number): number => snap(Math.max(0, Math.min(height, v - y)));
-    const [a, b, c, d] = [inX(x0), inY(y0), inX(x1), inY(y1)];
-    return a === c || b === d ? [] : [{ box: [a, b, c, d], face }];
-  });
+const flawsIn = (of: JobBoard, left: OffCutLeft): JobBoard['defects'] =>
+  defectsOnOffCut(of.defects, { turnedOver: false, turn: 0, x: left.x, y: left.y }, left).map(
+    ({ box: [x0, y0, x1, y1], face }) => ({ box: [snap(x0), snap(y0), snap(x1), snap(y1)], face }),
+  );
 
 /**
  * An off-cut as the next job has it under `boards`: with the readings of the sheet that it comes from, so that it inherits its map, and

@@ -1,5 +1,6 @@
 import {
   type Box,
+  fillsItsBox,
   moveRing,
   type Point,
   type Ring,
@@ -44,12 +45,6 @@ const repeated = (names: readonly string[]): string[] => [
 ];
 
 const isEmpty = (r: Ring): boolean => !(Math.abs(ringArea(r)) > 0);
-
-const fillsItsBox = (r: Ring): boolean => {
-  const b = ringBounds(r);
-  const box = (b.maxX - b.minX) * (b.maxY - b.minY);
-  return box > 0 && Math.abs(Math.abs(ringArea(r)) - box) < 1e-9 * box;
-};
 
 /** Why a board cannot be laid on, or its room. */
 function roomOrProblem(board: NestingBoard, margin: number): Room | Diagnostic {

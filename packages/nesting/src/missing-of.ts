@@ -1,4 +1,4 @@
-import { type Box, flattenRing, type Point, type Ring, ringBounds } from '@haunch/geometry';
+import { type Box, fillsItsBox, flattenRing, type Point, type Ring, ringBounds } from '@haunch/geometry';
 
 /** How far chords may leave arcs, mm; the boxes reach so much further where there are arcs. */
 const CHORD = 0.05;
@@ -62,12 +62,26 @@ function joinedBands(bands: readonly Band[], height: number): Band[] {
   return groups.map((g) => (g.length === 1 ? g[0]! : oneBand(g)));
 }
 
+/** Slices along slopes and arcs where nothing else is said, mm. */
+const SLICE = 20;
+
+/** What outlines lack by such slices: boards are asked about again and again. */
+const known = new WeakMap<Ring, readonly Box[]>();
+
 /**
  * Boxes that cover what an outline lacks of its own box: exactly where its edges run along the axes; along slopes and arcs by slices of at
  * most so many mm, so that what is left beside the boxes is board. None for a rectangle. Where a jagged outline would need hundreds of boxes,
  * slices are thicker and cover more. mm.
  */
-export function missingOf(outline: Ring, slice = 20): Box[] {
+export function missingOf(outline: Ring, slice = SLICE): readonly Box[] {
+  const before = slice === SLICE ? known.get(outline) : undefined;
+  if (before) return before;
+  const boxes = fillsItsBox(outline) ? [] : boxesBeside(outline, slice);
+  if (slice === SLICE) known.set(outline, boxes);
+  return boxes;
+}
+
+function boxesBeside(outline: Ring, slice: number): Box[] {
   const box = ringBounds(outline);
   const curved = outline.vertices.some((v) => v.bulge !== 0);
   const points = flattenRing(outline, { tolerance: CHORD });

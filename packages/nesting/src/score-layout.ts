@@ -1,5 +1,5 @@
-import { type Box, moveRing, type Ring, ringArea, ringBounds } from '@haunch/geometry';
-import type { Layout, NestingBoard, NestingInstance } from '@haunch/model';
+import { type Box, moveRing, ringArea, ringBounds } from '@haunch/geometry';
+import type { Layout, NestingInstance } from '@haunch/model';
 import { missingOf } from './missing-of.js';
 
 /**
@@ -84,21 +84,6 @@ export function largestEmptyRectangle(room: Box, boxes: readonly Box[]): Box | u
   return best;
 }
 
-/** What outlines lack of their boxes: boards are scored again and again. */
-const known = new WeakMap<Ring, readonly Box[]>();
-
-function lacking(outline: Ring): readonly Box[] {
-  const boxes = known.get(outline) ?? missingOf(outline);
-  known.set(outline, boxes);
-  return boxes;
-}
-
-const isRectangle = (board: NestingBoard): boolean => {
-  const b = ringBounds(board.outline);
-  const box = (b.maxX - b.minX) * (b.maxY - b.minY);
-  return Math.abs(Math.abs(ringArea(board.outline)) - box) < 1e-9 * box;
-};
-
 /**
  * The score of a layout. Judges nothing: placements of unknown items or on unknown boards are passed over.
  * Each area is rounded to 10⁻⁶ mm².
@@ -130,7 +115,7 @@ export function scoreLayout(instance: NestingInstance, layout: Layout): Score {
       (Math.min(...boxes.map((x) => x.minY)) - b.minY) * w * cost,
     );
     const taken = [...boxes, ...board.keepOuts.map(ringBounds)].map((x) => grow(x, instance.spacing));
-    if (!isRectangle(board)) taken.push(...lacking(board.outline));
+    taken.push(...missingOf(board.outline));
     const empty = largestEmptyRectangle(b, taken);
     if (empty) remnant = Math.max(remnant, (empty.maxX - empty.minX) * (empty.maxY - empty.minY));
   }
